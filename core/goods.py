@@ -1,0 +1,66 @@
+"""Goods as bought: sheet materials with their stock sizes, and edge banding."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+from core.typed import Amount, Size, many
+
+
+@dataclass(frozen=True, slots=True)
+class Trim:
+    """What each edge of a sheet loses before it is trusted, the blade's kerf included; 0 uses it as it is."""
+
+    left: Size = "0"
+    right: Size = "0"
+    bottom: Size = "0"
+    top: Size = "0"
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """One size in which a material is sold. Length runs along the face grain; without grain it is the longer side."""
+
+    length: Size
+    width: Size
+    price: Amount = ""
+    quantity: int | None = None
+    """How many can be had; None where the yard has plenty."""
+    trim: Trim = field(default_factory=Trim)
+
+
+@dataclass(frozen=True, slots=True)
+class Material:
+    """A sheet material. Parts follow the actual thickness; the nominal one is only what it is called."""
+
+    name: str
+    nominal: Size
+    actual: Size
+    grain: bool = True
+    faces: Literal["one good", "alike"] = "one good"
+    """Where both faces are alike, a left and a right that differ only by a turn-over are one kind of part."""
+    density: Amount = ""
+    """Kilograms a cubic metre."""
+    stiffness: Amount = ""
+    """Bending stiffness (modulus of elasticity) along the face grain, N/mm2."""
+    creep: Amount = ""
+    """By how much a lasting load multiplies the sag at first."""
+    source: str = ""
+    """Where density, stiffness and creep come from."""
+    stock: tuple[Stock, ...] = many("stock")
+
+
+@dataclass(frozen=True, slots=True)
+class Banding:
+    """Edge banding; its thickness is taken off the blank of the part that bears it."""
+
+    name: str
+    thickness: Size = "0"
+    price: Amount = ""
+    """For one metre."""
+
+
+Materials = Mapping[str, Material]
+Bandings = Mapping[str, Banding]

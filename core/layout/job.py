@@ -1,0 +1,89 @@
+"""The question that the layout engine answers: one material, whole numbers, no knowledge of projects."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from dataclasses import asdict, dataclass
+from typing import Any
+
+
+@dataclass(frozen=True, slots=True)
+class JobPart:
+    """A kind of blank. It lies with `length` along the sheet's x unless it `turns`, when it may also lie the other way."""
+
+    code: str
+    length: int
+    width: int
+    quantity: int
+    turns: bool
+
+
+@dataclass(frozen=True, slots=True)
+class JobTrim:
+    """What each edge loses, kerf included; each is 0 or at least a kerf."""
+
+    left: int = 0
+    right: int = 0
+    bottom: int = 0
+    top: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class JobStock:
+    """A size of sheet. `quantity` None: as many as wanted. `price` in the currency's hundredths, 0 where unknown."""
+
+    name: str
+    length: int
+    width: int
+    trim: JobTrim = JobTrim()
+    quantity: int | None = None
+    price: int = 0
+
+    @property
+    def inner_length(self) -> int:
+        """What is left along x once both ends are trimmed."""
+        return self.length - self.trim.left - self.trim.right
+
+    @property
+    def inner_width(self) -> int:
+        """What is left along y once both edges are trimmed."""
+        return self.width - self.trim.bottom - self.trim.top
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """Parts to be got out of stock with one kerf. All lengths count the same unit.
+
+    `unit` says how many millimetres one count is, as a fraction ("1/1600"); the engine
+    does not use it. `iterations` and `seed` fix the search, so that the same job gives
+    the same layout on any machine.
+    """
+
+    unit: str
+    kerf: int
+    parts: tuple[JobPart, ...]
+    stock: tuple[JobStock, ...]
+    iterations: int = 2000
+    seed: int = 1
+
+    def as_json(self) -> str:
+        """The job as one line of JSON with its keys in order, the same bytes on any machine."""
+        return json.dumps(asdict(self), sort_keys=True, separators=(",", ":"))
+
+    @staticmethod
+    def from_json(text: str) -> Job:
+        """The job that `as_json` wrote."""
+        told: dict[str, Any] = json.loads(text)
+        return Job(
+            unit=told["unit"],
+            kerf=told["kerf"],
+            parts=tuple(JobPart(**part) for part in told["parts"]),
+            stock=tuple(JobStock(**{**stock, "trim": JobTrim(**stock["trim"])}) for stock in told["stock"]),
+            iterations=told["iterations"],
+            seed=told["seed"],
+        )
+
+    def fingerprint(self) -> str:
+        """A short text that two jobs share only if they ask the same."""
+        return hashlib.sha256(self.as_json().encode()).hexdigest()[:16]

@@ -1,0 +1,192 @@
+"""A project: the design (what the person decided) and the facts (what has happened in the shop).
+
+It is the only thing stored; everything else is derived from it (`core.plan`). All of it is
+frozen: an edit makes a new design (`core.edits`), so that undo is the design before.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal, TypeAlias
+
+from core.goods import Banding, Material
+from core.space import Space
+from core.typed import Share, Size, many, table_of
+
+FORMAT = 1
+"""The version of the file's format that this program writes, and the newest that it reads."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bay:
+    """A stretch of a carcass between two uprights, left to right, and the shelves in it."""
+
+    width: Share = "share"
+    fixed_shelves: tuple[Size, ...] = ()
+    """Heights from the top face of the bottom to the underside of each shelf; `even` spaces it evenly."""
+    adjustable_shelves: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Carcass:
+    """One box in the row. Outside sizes: with its back, without tops and overhangs; its plinth is apart."""
+
+    id: str
+    """Given once and never reused: codes and ticks refer to it."""
+    name: str
+    height: Size
+    depth: Size
+    width: Share = "share"
+    kind: Literal["carcass"] = "carcass"
+    rules: Mapping[str, str] = field(default_factory=dict)
+    """Rules that differ from the project's, by name (`core.construction.rules`)."""
+    bays: tuple[Bay, ...] = many("bay")
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """An open bay in the row: a place for a machine, a stool, a radiator."""
+
+    id: str
+    name: str
+    width: Share = "share"
+    kind: Literal["gap"] = "gap"
+
+
+RowItem: TypeAlias = Carcass | Gap
+
+
+@dataclass(frozen=True, slots=True)
+class Top:
+    """A top over the row, or over a stretch of it, in one layer or two."""
+
+    id: str
+    name: str
+    material: str
+    layers: int = 1
+    first: str = ""
+    """Id of the leftmost item that it covers; empty: the row's first."""
+    last: str = ""
+    overhang_front: Size = "0"
+    overhang_left: Size = "0"
+    overhang_right: Size = "0"
+    banding: str = ""
+    """On the front edge; empty for none."""
+
+
+@dataclass(frozen=True, slots=True)
+class LoosePart:
+    """A part that no rule makes, by its finished size."""
+
+    id: str
+    name: str
+    material: str
+    length: Size
+    width: Size
+    quantity: int = 1
+    grain: Literal["length", "width", "none"] = "length"
+    """The side that the face grain must follow; `none` lets it turn."""
+
+
+@dataclass(frozen=True, slots=True)
+class Saw:
+    """The saw that the layout is cut with."""
+
+    name: str = "saw"
+    kerf: Size = "0"
+    """Width of the widest blade that will be used."""
+
+
+@dataclass(frozen=True, slots=True)
+class Design:
+    """What the person decided. Sizes are texts as typed; bare numbers are in `unit`."""
+
+    name: str
+    unit: Literal["in", "mm"] = "in"
+    """What a bare number means in this file. It does not change in the life of a project."""
+    show: str = ""
+    """How sizes are shown: `in 1/16`, `mm 0.5`; empty takes the unit's usual step."""
+    currency: str = "$"
+    notes: str = ""
+    dimensions: Mapping[str, str] = field(default_factory=dict)
+    """Named dimensions, each a formula."""
+    space: Space = field(default_factory=Space)
+    saw: Saw = field(default_factory=Saw)
+    rules: Mapping[str, str] = field(default_factory=dict)
+    materials: Mapping[str, Material] = table_of("material")
+    bandings: Mapping[str, Banding] = table_of("banding")
+    row_width: Size = "clear_width"
+    row: tuple[RowItem, ...] = many("row")
+    tops: tuple[Top, ...] = many("top")
+    loose: tuple[LoosePart, ...] = many("loose")
+
+
+@dataclass(frozen=True, slots=True)
+class CodeGiven:
+    """A kind's code, what it stood for when it was last seen, and which pieces bear it."""
+
+    code: str
+    stands_for: str
+    """Fingerprint of the kind: blank, machining, hand, material."""
+    pieces: Mapping[str, str] = field(default_factory=dict)
+    """Piece number to the part's place: `2` to `B side left`. Numbers are never given twice."""
+
+
+@dataclass(frozen=True, slots=True)
+class AcceptedSheet:
+    """One sheet whose layout is settled, as a tree of cuts in whole units (`core.layout.notation`)."""
+
+    id: str
+    length: Size
+    width: Size
+    price: str
+    cuts: str
+
+
+@dataclass(frozen=True, slots=True)
+class AcceptedLayout:
+    """The layout that a material's job was answered with, used while the job has the same fingerprint."""
+
+    material: str
+    job: str
+    unit: str
+    """Millimetres to one unit of the trees, as a fraction: `1/1600`."""
+    kerf: Size
+    sheets: tuple[AcceptedSheet, ...] = many("sheet")
+
+
+@dataclass(frozen=True, slots=True)
+class CutMade:
+    """A tick. It names the pieces that the cut made, never the number of a step."""
+
+    sheet: str
+    makes: tuple[str, ...]
+    when: str
+    """Local time, ISO 8601 to the second."""
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where the person was when the project was last used."""
+
+    station: str = ""
+    when: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """What has happened. Undo never changes it."""
+
+    codes: tuple[CodeGiven, ...] = many("code")
+    layouts: tuple[AcceptedLayout, ...] = many("layout")
+    cuts: tuple[CutMade, ...] = many("cut")
+    left_at: Place = field(default_factory=Place)
+
+
+@dataclass(frozen=True, slots=True)
+class Project:
+    """All that is stored of one piece of work."""
+
+    design: Design
+    facts: Facts = field(default_factory=Facts)

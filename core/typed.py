@@ -1,0 +1,29 @@
+"""The kinds of text that a design holds as typed, told apart so that storage can check each.
+
+A design never stores a computed number: it stores what the person typed, and the names,
+formulas and units in it are read again each time (`core.formulas`).
+"""
+
+from __future__ import annotations
+
+from dataclasses import field
+from typing import Annotated, Any, TypeAlias
+
+Size: TypeAlias = Annotated[str, "size"]
+"""A length as typed: a tape reading (`17 5/8`) or a formula (`worktop_height - ply`)."""
+
+Share: TypeAlias = Annotated[str, "share"]
+"""A `Size`, or a share of what is left: `share`, `2 shares`."""
+
+Amount: TypeAlias = Annotated[str, "amount"]
+"""A plain decimal number as typed (a price, a density), or empty where it is not known."""
+
+
+def many(key: str) -> Any:
+    """A tuple of tables that the file writes one by one under the singular `key`."""
+    return field(default=(), metadata={"key": key})
+
+
+def table_of(key: str) -> Any:
+    """A mapping from a name to a table, which the file writes as `[key.name]`."""
+    return field(default_factory=dict, metadata={"key": key})
