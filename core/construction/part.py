@@ -1,0 +1,155 @@
+"""A part: a rectangular panel in its place in the room, its banded edges and its machining.
+
+Lengths are exact fractions of a millimetre. In the room x runs to the right, y from the front
+back to the wall, z up from the floor. On the part itself `length` and `width` are two sides of
+the panel; its own origin is its corner with the least room coordinates.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from typing import Literal
+
+Axis = Literal["x", "y", "z"]
+Side = Literal["length-", "length+", "width-", "width+"]
+"""One edge of a panel: `width-` is the long edge where width begins, `length+` the end where length ends."""
+Hand = Literal["left", "right"]
+
+ENDS_OF: dict[Axis, tuple[str, str]] = {"x": ("left", "right"), "y": ("front", "back"), "z": ("bottom", "top")}
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """An axis-aligned box in the room, least and greatest corner."""
+
+    low: tuple[Fraction, Fraction, Fraction]
+    high: tuple[Fraction, Fraction, Fraction]
+
+    def span(self, axis: Axis) -> Fraction:
+        """Extent along an axis, mm."""
+        i = "xyz".index(axis)
+        return self.high[i] - self.low[i]
+
+    def start(self, axis: Axis) -> Fraction:
+        """Least coordinate on an axis, mm."""
+        return self.low["xyz".index(axis)]
+
+    def moved(self, x: Fraction, y: Fraction, z: Fraction) -> Box:
+        """The same box carried by (x, y, z)."""
+        by = (x, y, z)
+        return Box(
+            (self.low[0] + by[0], self.low[1] + by[1], self.low[2] + by[2]),
+            (self.high[0] + by[0], self.high[1] + by[1], self.high[2] + by[2]),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class BandedEdge:
+    """An edge that bears banding. `side` is the edge on the panel; its name as installed follows from the part."""
+
+    side: Side
+    banding: str
+    thickness: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Machining:
+    """A rectangle taken out of the finished panel, placed from its own origin.
+
+    `x` and `length` run along the part's length, `y` and `width` along its width.
+    `depth` None goes right through; otherwise it is cut that deep into `face`,
+    the face at the low or the high end of the thickness.
+    """
+
+    kind: Literal["notch", "rabbet"]
+    place: str
+    """Where it is in shop words: `lower front corner`, `back edge`."""
+    x: Fraction
+    y: Fraction
+    length: Fraction
+    width: Fraction
+    depth: Fraction | None = None
+    face: Literal["low", "high"] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One panel, finished, in its place. `carcass`, `role` and `place` together name it for good."""
+
+    carcass: str
+    """Id of the carcass or top that it belongs to; empty for a loose part."""
+    role: str
+    place: str
+    name: str
+    material: str
+    box: Box
+    """Finished outside size in the room, banding included, before machining."""
+    length_axis: Axis
+    width_axis: Axis
+    grain: Literal["length", "width", "none"]
+    edges: tuple[BandedEdge, ...] = ()
+    machining: tuple[Machining, ...] = ()
+    hand: Hand | None = None
+
+    @property
+    def thickness_axis(self) -> Axis:
+        """The axis that is neither length nor width."""
+        (axis,) = {"x", "y", "z"} - {self.length_axis, self.width_axis}
+        return axis  # type: ignore[return-value]
+
+    @property
+    def length(self) -> Fraction:
+        """Finished length, mm."""
+        return self.box.span(self.length_axis)
+
+    @property
+    def width(self) -> Fraction:
+        """Finished width, mm."""
+        return self.box.span(self.width_axis)
+
+    @property
+    def thickness(self) -> Fraction:
+        """Thickness, mm."""
+        return self.box.span(self.thickness_axis)
+
+    @property
+    def blank_length(self) -> Fraction:
+        """What the saw must deliver along the length: banding on the ends taken off, mm."""
+        return self.length - sum((e.thickness for e in self.edges if e.side in ("length-", "length+")), Fraction(0))
+
+    @property
+    def blank_width(self) -> Fraction:
+        """What the saw must deliver across: banding on the long edges taken off, mm."""
+        return self.width - sum((e.thickness for e in self.edges if e.side in ("width-", "width+")), Fraction(0))
+
+    def edge_name(self, side: Side) -> str:
+        """The edge as installed: `front`, `left end`, `top end`."""
+        along, sign = side[:-1], side[-1]
+        axis = self.length_axis if along == "length" else self.width_axis
+        word = ENDS_OF[axis][sign == "+"]
+        return f"{word} end" if along == "length" else word
+
+    def moved(self, x: Fraction, y: Fraction, z: Fraction) -> Part:
+        """The same part carried by (x, y, z) mm."""
+        return replace(self, box=self.box.moved(x, y, z))
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """Parts with one blank, one machining and one hand: a line of the parts list."""
+
+    code: str
+    part: Part
+    """One of them, standing for all."""
+    pieces: tuple[tuple[int, Part], ...]
+    """Each piece with its lasting number, in order of number."""
+
+    @property
+    def quantity(self) -> int:
+        """How many pieces are wanted."""
+        return len(self.pieces)
+
+    def piece_ids(self) -> list[str]:
+        """`S1/1`, `S1/2`, …"""
+        return [f"{self.code}/{number}" for number, _ in self.pieces]
