@@ -1,0 +1,102 @@
+"""The sizes that a job asks for, counted without the blade.
+
+With a kerf k between them, pieces w fit a length W when the sum of (w + k) is at most W + k.
+So every piece and every sheet, once trimmed, is made one kerf larger in both directions, and
+from there on no kerf needs thinking of: rectangles are divided without loss. What is left
+over and is not wider than the kerf is what the blade eats.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from core.layout.job import Job, JobPart, JobStock
+from core.mistakes import Mistake
+
+
+@dataclass(frozen=True, slots=True)
+class Blank:
+    """All pieces of one size, whatever parts they belong to. Sizes include one kerf."""
+
+    ways: tuple[tuple[int, int], ...]
+    """Length and width in each way that the piece may lie."""
+    quantity: int
+    parts: tuple[tuple[int, int], ...]
+    """Index in the job and quantity of the parts that are this size."""
+
+    @property
+    def area(self) -> int:
+        """Length times width, one kerf included in each."""
+        length, width = self.ways[0]
+        return length * width
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """The inside of a kind of stock, one kerf larger in both directions."""
+
+    stock: int
+    """Index in the job."""
+    length: int
+    width: int
+    quantity: int | None
+    cost: int
+    """Money first, then the sheet itself, then its size: least money, then fewest sheets, then the smaller ones."""
+
+
+def boards_of(job: Job) -> tuple[Board, ...]:
+    """What can be cut up, in the job's order. Stock of which there is none is left out."""
+    largest = max((stock.length * stock.width for stock in job.stock), default=1)
+    pieces = sum(part.quantity for part in job.parts)
+    # No layout uses more sheets than there are pieces, so no sum of the lesser counts reaches one of the greater.
+    size_steps = 1000
+    per_sheet = size_steps * (pieces + 1)
+    per_hundredth = per_sheet * (pieces + 1)
+    found = []
+    for index, stock in enumerate(job.stock):
+        check_stock(stock, job.kerf)
+        if stock.quantity == 0:
+            continue
+        size = -(-stock.length * stock.width * size_steps // largest)
+        cost = stock.price * per_hundredth + per_sheet + size
+        found.append(Board(index, stock.inner_length + job.kerf, stock.inner_width + job.kerf, stock.quantity, cost))
+    return tuple(found)
+
+
+def check_stock(stock: JobStock, kerf: int) -> None:
+    """Refuse a trim that no blade can make, and a sheet of which trimming leaves nothing."""
+    trim = stock.trim
+    for edge, amount in (("left", trim.left), ("right", trim.right), ("bottom", trim.bottom), ("top", trim.top)):
+        if amount < 0 or 0 < amount < kerf:
+            raise Mistake(
+                f"the trim of the {edge} edge of {stock.name} is narrower than the blade: "
+                "a trim is nothing, or at least one kerf"
+            )
+    if stock.inner_length <= 0 or stock.inner_width <= 0:
+        raise Mistake(f"the trim of {stock.name} leaves nothing of the sheet: take less off its edges")
+
+
+def ways_of(part: JobPart, kerf: int) -> tuple[tuple[int, int], ...]:
+    """Length and width, one kerf included, in each way that the part may lie; the longer way first if it may turn."""
+    length, width = part.length + kerf, part.width + kerf
+    if part.turns and length != width:
+        return (max(length, width), min(length, width)), (min(length, width), max(length, width))
+    return ((length, width),)
+
+
+def blanks_of(job: Job, boards: tuple[Board, ...]) -> tuple[Blank, ...]:
+    """The sizes of all parts that fit some board, the largest first."""
+    parts: dict[tuple[tuple[int, int], ...], list[tuple[int, int]]] = {}
+    for index, part in enumerate(job.parts):
+        if part.length <= 0 or part.width <= 0:
+            raise Mistake(f"part {part.code} has no size: length and width must be more than nothing")
+        ways = ways_of(part, job.kerf)
+        if part.quantity > 0 and any(fits(way, board) for way in ways for board in boards):
+            parts.setdefault(ways, []).append((index, part.quantity))
+    blanks = [Blank(ways, sum(count for _, count in of), tuple(of)) for ways, of in parts.items()]
+    return tuple(sorted(blanks, key=lambda blank: (-blank.area, blank.ways)))
+
+
+def fits(way: tuple[int, int], board: Board) -> bool:
+    """Whether a piece that lies this way fits the board by itself."""
+    return way[0] <= board.length and way[1] <= board.width

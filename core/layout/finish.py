@@ -1,0 +1,130 @@
+"""From what the search found to the layout as a person cuts it.
+
+In a block the order of members is free: here the widest strips come first, equal ones side by
+side so that they share a fence setting, and what is free lies last. Sheets cut alike stand
+together. Only here does each place get its part, and every size lose the kerf that the search
+had added.
+"""
+
+from __future__ import annotations
+
+from typing import Any, TypeAlias
+
+from core.layout.blanks import ways_of
+from core.layout.block import Leaf, Member
+from core.layout.fill import Filling, Fitter
+from core.layout.job import Job, JobPart
+from core.layout.tree import Cut, Direction, LaidSheet, Layout, Node, Placed, Spare, Unplaced, trimmed
+
+Shape: TypeAlias = tuple[Any, ...]
+"""A member in one order: less length, less width, whether it is divided, then its size's index or its own shapes."""
+
+
+def layout_of(job: Job, fitter: Fitter, filling: Filling, bound: int) -> Layout:
+    """The layout as it is stored, drawn and cut."""
+    waiting = [[part for part, count in blank.parts for _ in range(count)] for blank in fitter.blanks]
+    for of in waiting:
+        of.reverse()
+    shaped = sorted(
+        (fitter.boards[board].stock, shape_of(block))
+        for board, block in zip(filling.boards, filling.blocks, strict=True)
+    )
+    sheets = []
+    for stock, shape in shaped:
+        finisher = _Finisher(job, waiting)
+        sheets.append(LaidSheet(stock, trimmed(job.stock[stock], finisher.node(shape), job.kerf)))
+    unplaced = _without_room(job)
+    for of in waiting:
+        for part in sorted(set(of)):
+            unplaced.append(Unplaced(part, of.count(part), "no stock that it fits is left for it"))
+    unplaced.sort(key=lambda left_out: left_out.part)
+    return Layout(tuple(sheets), tuple(unplaced), min(bound, len(sheets)))
+
+
+def shape_of(member: Member) -> Shape:
+    """The member with everything in it in one order, so that two that are cut alike are equal."""
+    if isinstance(member, Leaf):
+        return (-member.length, -member.width, 0, member.blank)
+    along = 1 if member.rip else 0
+    inner = sorted((shape_of(part) for part in member.members), key=lambda shape: (shape[along], shape))
+    return (-member.length, -member.width, 1, member.rip, *inner)
+
+
+class _Finisher:
+    """Makes trees of shapes, handing out the parts that wait for a place of their size."""
+
+    def __init__(self, job: Job, waiting: list[list[int]]) -> None:
+        self.job = job
+        self.kerf = job.kerf
+        self.waiting = waiting
+
+    def node(self, shape: Shape) -> Node:
+        """The tree of a shape."""
+        length, width = -shape[0] - self.kerf, -shape[1] - self.kerf
+        if not shape[2]:
+            part = self.waiting[shape[3]].pop()
+            return Placed(length, width, part, turned=length != self.job.parts[part].length)
+        rip = shape[3]
+        direction: Direction = "rip" if rip else "crosscut"
+        members = [self.node(inner) for inner in shape[4:]]
+        extents = [member.width if rip else member.length for member in members]
+        whole = width if rip else length
+        starts = [sum(extents[:index]) + self.kerf * index for index in range(len(members) + 1)]
+        free = whole - starts[-1]
+        rest: Node | None = None
+        if free > 0:
+            rest = Spare(length, free) if rip else Spare(free, width)
+        exact = free == -self.kerf
+        if exact:
+            rest = members.pop()
+        for index in reversed(range(len(members))):
+            remains = whole - starts[index]
+            rest = (
+                Cut(length, remains, direction, members[index], rest)
+                if rip
+                else Cut(remains, width, direction, members[index], rest)
+            )
+        assert rest is not None
+        return rest
+
+
+def _without_room(job: Job) -> list[Unplaced]:
+    """The parts that fit no sheet by themselves, each with the reason."""
+    found = []
+    for index, part in enumerate(job.parts):
+        if part.quantity > 0 and (reason := obstacle(part, job)):
+            found.append(Unplaced(index, part.quantity, reason))
+    return found
+
+
+def obstacle(part: JobPart, job: Job) -> str | None:
+    """Why a part fits no sheet of the job's stock, in words; None if it fits one."""
+    stocks = [stock for stock in job.stock if stock.quantity != 0]
+    if not stocks:
+        return "there is no stock to cut it from"
+    ways = ways_of(part, 0)
+    turned = (part.width, part.length)
+    if any(way[0] <= s.inner_length and way[1] <= s.inner_width for way in ways for s in stocks):
+        return None
+    if any(way[0] <= s.length and way[1] <= s.width for way in ways for s in stocks):
+        return "it fits the sheet as it comes, but not inside the trimmed edges"
+    if not part.turns and any(turned[0] <= s.inner_length and turned[1] <= s.inner_width for s in stocks):
+        if all(part.length > s.inner_length for s in stocks):
+            return "too long for the trimmed sheet along the grain: it would fit only across it"
+        return "too wide for the trimmed sheet across the grain: it would fit only along it"
+    if part.turns:
+        length, width = max(turned), min(turned)
+        too_long = all(length > max(s.inner_length, s.inner_width) for s in stocks)
+        too_wide = all(width > min(s.inner_length, s.inner_width) for s in stocks)
+        along = across = ""
+    else:
+        too_long = all(part.length > s.inner_length for s in stocks)
+        too_wide = all(part.width > s.inner_width for s in stocks)
+        along, across = " along the grain", " across the grain"
+    if too_long and too_wide:
+        return "too long and too wide for the trimmed sheet"
+    if too_long:
+        return f"too long for the trimmed sheet{along}"
+    if too_wide:
+        return f"too wide for the trimmed sheet{across}"
+    return "no one sheet is both long and wide enough for it"

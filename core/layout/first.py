@@ -1,0 +1,49 @@
+"""A first answer to a job, at once: pieces in an order of size, each where it loses least."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from core.layout.fill import Draft, Filling, Fitter
+
+
+def first_filling(fitter: Fitter) -> Filling:
+    """The best of several orders, and of each kind of stock as the one to take when one more sheet is needed."""
+    best = Filling((), ())
+    best_rank: tuple[int, int, int] | None = None
+    for order in _orders(fitter):
+        for favourite in range(len(fitter.boards)):
+            filling = _fill_in(fitter, order, favourite)
+            rank = (fitter.area(filling.missing), fitter.cost(filling.boards), fitter.used(filling))
+            if best_rank is None or rank < best_rank:
+                best, best_rank = filling, rank
+    return best
+
+
+def _orders(fitter: Fitter) -> list[list[int]]:
+    """The sizes in several orders, the largest first in one sense or another."""
+    sizes = range(len(fitter.blanks))
+    ways = [blank.ways[0] for blank in fitter.blanks]
+    orders = [
+        sorted(sizes, key=lambda size: -fitter.areas[size]),
+        sorted(sizes, key=lambda size: -max(ways[size])),
+        sorted(sizes, key=lambda size: -min(ways[size])),
+        sorted(sizes, key=lambda size: -ways[size][0]),
+        sorted(sizes, key=lambda size: -ways[size][1]),
+    ]
+    return [order for index, order in enumerate(orders) if order not in orders[:index]]
+
+
+def _fill_in(fitter: Fitter, order: Sequence[int], favourite: int) -> Filling:
+    """Every piece in this order; a sheet of the favourite stock is begun where a piece fits on none."""
+    draft = Draft([], [], [])
+    best = fitter.joiner.best
+    for size in order:
+        for done in range(fitter.blanks[size].quantity):
+            places = [(place[0], index) for index, block in enumerate(draft.blocks) if (place := best(block, size))]
+            index = min(places)[1] if places else fitter.open(draft, size, favourite)
+            if index is None:
+                draft.missing += [size] * (fitter.blanks[size].quantity - done)
+                break
+            draft.blocks[index] = fitter.joiner.insert(draft.blocks[index], size)
+    return draft.settled()

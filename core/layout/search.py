@@ -1,0 +1,159 @@
+"""The search for a layout: one sheet fewer, again and again, until no layout can do with fewer.
+
+Goal-driven ruin and recreate on the trees of cuts, after Gardeyn & Wauters, "A goal-driven
+ruin and recreate heuristic for the 2D variable-sized bin packing problem with guillotine
+constraints" (European Journal of Operational Research, 2022). Less money (where all sheets
+cost the same, one sheet fewer) is allowed than the best layout needs; some pieces are then
+missing. Random parts of the trees are taken out, and all that is missing is put back, the
+most restricted piece first, where the loss of what is free is least. Late acceptance on the area left
+out, then on the worth of what is free. When nothing is left out, the goal is lowered again.
+
+What is best, in this order: the least area of pieces without a place; the least money; the
+fewest sheets; the smaller sheets; the largest single offcut; then the most worth free.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+
+from core.layout.bounds import bound_of
+from core.layout.fill import Filling, Fitter
+from core.layout.finish import layout_of
+from core.layout.first import first_filling
+from core.layout.job import Job
+from core.layout.tree import Layout
+
+MEMORY = 20
+"""How many accepted answers ago an answer may be as bad as, and still be accepted."""
+
+TAKEN_OUT = 8
+"""How many nodes of the trees are taken out at a time, on average."""
+
+TIDYING_SHARE = 4
+"""One part in this many of the iterations goes to gathering what is free into one large offcut."""
+
+
+def lay_out(
+    job: Job,
+    cap_seconds: float | None = None,
+    announce: Callable[[Layout], None] | None = None,
+    cancelled: Callable[[], bool] | None = None,
+) -> Layout:
+    """The best layout found in the job's iterations.
+
+    Without a cap the same job gives the same layout on any machine. `cap_seconds` stops the
+    search early, and only it makes the answer depend on the clock. `announce` is told the
+    first layout at once, and each better one as it is found; `cancelled` is asked often, and
+    the best so far is then the answer.
+    """
+    return _Search(job, cap_seconds, announce, cancelled).run()
+
+
+class _Search:
+    """One job's search: the best filling so far, and what may stop it."""
+
+    def __init__(
+        self,
+        job: Job,
+        cap_seconds: float | None,
+        announce: Callable[[Layout], None] | None,
+        cancelled: Callable[[], bool] | None,
+    ) -> None:
+        self.began = time.monotonic()
+        self.job = job
+        self.cap_seconds = cap_seconds
+        self.announce = announce
+        self.cancelled = cancelled
+        self.fitter = Fitter(job)
+        self.bound = bound_of(self.fitter.blanks, self.fitter.boards)
+        self.best = first_filling(self.fitter)
+
+    def run(self) -> Layout:
+        """The whole search."""
+        self._tell()
+        if self.best.blocks:
+            tidying = self.job.iterations // TIDYING_SHARE
+            self._save_sheets(self.job.iterations - tidying)
+            self._gather(tidying)
+        return self._layout()
+
+    def _layout(self) -> Layout:
+        return layout_of(self.job, self.fitter, self.best, self.bound)
+
+    def _tell(self) -> None:
+        if self.announce:
+            self.announce(self._layout())
+
+    def _stopped(self, share_of_cap: float) -> bool:
+        if self.cap_seconds is not None and time.monotonic() - self.began > self.cap_seconds * share_of_cap:
+            return True
+        return self.cancelled is not None and self.cancelled()
+
+    def _ruined_times(self) -> int:
+        return 1 + int(self.fitter.random() * (2 * TAKEN_OUT - 1))
+
+    def _save_sheets(self, iterations: int) -> None:
+        """Fewer pieces left out, then less money, then fewer and smaller sheets."""
+        fitter = self.fitter
+        least = self.bound * min(fitter.costs)
+        while self.best.missing or fitter.cost(self.best.boards) > least:
+            now, iterations = self._with_lower_goal(iterations)
+            if now is None:
+                return
+            self.best = now
+            self._tell()
+
+    def _with_lower_goal(self, iterations: int) -> tuple[Filling | None, int]:
+        """A filling better than the best, if there is time for one, and the iterations that are left."""
+        fitter = self.fitter
+        limit = fitter.area(self.best.missing)
+        budget = None if self.best.missing else fitter.cost(self.best.boards) - 1
+        draft = fitter.within(self.best, budget)
+        fitter.refill(draft, range(len(draft.blocks)), ())
+        now = draft.settled()
+        score = (fitter.area(now.missing), fitter.used(now))
+        memory = [score] * MEMORY
+        turn = 0
+        while now.missing and (budget is not None or score[0] >= limit):
+            if not iterations or self._stopped(1 - 1 / TIDYING_SHARE):
+                return None, 0
+            iterations -= 1
+            draft, touched = fitter.ruin(now, budget, self._ruined_times())
+            fitter.refill(draft, touched, now.missing)
+            tried = (fitter.area(draft.missing), fitter.used(draft))
+            if tried <= score or tried <= memory[turn]:
+                now, score = draft.settled(), tried
+                memory[turn] = score
+                turn = (turn + 1) % MEMORY
+        return now, iterations
+
+    def _gather(self, iterations: int) -> None:
+        """The same sheets, with what is free gathered into one large offcut."""
+        fitter = self.fitter
+        budget = fitter.cost(self.best.boards)
+        now = self.best
+        score = best_score = self._offcut(now)
+        memory = [score] * MEMORY
+        turn = 0
+        while iterations and not self._stopped(1):
+            iterations -= 1
+            draft, touched = fitter.ruin(now, budget, self._ruined_times())
+            fitter.refill(draft, touched, now.missing)
+            if fitter.area(draft.missing) > fitter.area(self.best.missing):
+                continue
+            tried = draft.settled()
+            tried_score = self._offcut(tried)
+            if tried_score <= score or tried_score <= memory[turn]:
+                now, score = tried, tried_score
+                memory[turn] = score
+                turn = (turn + 1) % MEMORY
+                if score < best_score:
+                    self.best, best_score = now, score
+        self._tell()
+
+    def _offcut(self, filling: Filling) -> tuple[int, int, int]:
+        """Least for what a person would choose among layouts that cost the same."""
+        fitter = self.fitter
+        largest = max(block.largest() for block in filling.blocks)
+        return fitter.cost(filling.boards), -largest, fitter.used(filling)
