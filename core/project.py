@@ -117,6 +117,7 @@ class Design:
     materials: Mapping[str, Material] = table_of("material")
     bandings: Mapping[str, Banding] = table_of("banding")
     row_width: Size = "clear_width"
+    """What the row fills; empty: as wide as its items are."""
     row: tuple[RowItem, ...] = many("row")
     tops: tuple[Top, ...] = many("top")
     loose: tuple[LoosePart, ...] = many("loose")
@@ -135,13 +136,18 @@ class CodeGiven:
 
 @dataclass(frozen=True, slots=True)
 class AcceptedSheet:
-    """One sheet whose layout is settled, as a tree of cuts in whole units (`core.layout.notation`)."""
+    """One sheet whose layout is settled, in whole units of its layout."""
 
     id: str
-    length: Size
-    width: Size
-    price: str
+    stock: str
+    length: int
+    width: int
     cuts: str
+    """The tree of cuts (`core.layout.notation`)."""
+    trim: str = "0 0 0 0"
+    """What left, right, bottom and top lose."""
+    price: int = 0
+    """In hundredths of the currency; 0 where unknown."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,16 +157,18 @@ class AcceptedLayout:
     material: str
     job: str
     unit: str
-    """Millimetres to one unit of the trees, as a fraction: `1/1600`."""
-    kerf: Size
+    """Millimetres to one unit, as a fraction: `1/1600`."""
+    kerf: int
     sheets: tuple[AcceptedSheet, ...] = many("sheet")
 
 
 @dataclass(frozen=True, slots=True)
 class CutMade:
-    """A tick. It names the pieces that the cut made, never the number of a step."""
+    """A tick. It names the piece that was cut and what came of it, never the number of a step."""
 
     sheet: str
+    piece: str
+    """What was cut: the sheet itself, or a piece of it."""
     makes: tuple[str, ...]
     when: str
     """Local time, ISO 8601 to the second."""
@@ -181,6 +189,8 @@ class Facts:
     codes: tuple[CodeGiven, ...] = many("code")
     layouts: tuple[AcceptedLayout, ...] = many("layout")
     cuts: tuple[CutMade, ...] = many("cut")
+    bought: tuple[str, ...] = ()
+    """Items of the buying list that are in the shop."""
     left_at: Place = field(default_factory=Place)
 
 

@@ -76,6 +76,8 @@ class Space:
     open_left: bool = False
     """No wall on that side."""
     open_right: bool = False
+    up_to: Size = ""
+    """How high the piece will reach: levels and leans count up to here. Empty: to the lowest ceiling read."""
     floor_out_of_level: Size = "0"
     """Highest point of the floor less its lowest, under the piece."""
     clearance: Clearance = field(default_factory=Clearance)

@@ -1,0 +1,29 @@
+"""Does it hold, does it stand, does it fit: each check with its formula, its source and what would mend it."""
+
+from __future__ import annotations
+
+from core.checks.finding import Finding
+from core.checks.fit import check_dry_fit, check_space
+from core.checks.moving import check_lifting, check_standing_up
+from core.checks.obstacles import check_obstacles, place_obstacles
+from core.checks.sag import check_shelves
+from core.checks.stability import check_tipping
+from core.workings import Worked
+
+WORST_FIRST = ("fail", "warn", "unknown", "ok")
+
+
+def run_checks(worked: Worked) -> tuple[Finding, ...]:
+    """Every check of a design, the worst first."""
+    design, notation = worked.design, worked.notation
+    densities = {key: float(m.density) for key, m in design.materials.items() if m.density}
+    found = [
+        *check_space(worked.envelope, worked.standing, worked.placed, notation),
+        *check_dry_fit(worked.misfits, worked.placed, notation),
+        *check_obstacles(place_obstacles(worked), worked.placed),
+        *check_shelves(worked.placed, worked.rules, design.materials, notation),
+        *check_tipping(worked.standing, worked.placed, densities, notation),
+        *check_standing_up(worked.standing, worked.envelope.height, notation),
+        *check_lifting(worked.standing, worked.placed, densities),
+    ]
+    return tuple(sorted(found, key=lambda one: WORST_FIRST.index(one.result)))

@@ -150,6 +150,14 @@ class Kind:
         """How many pieces are wanted."""
         return len(self.pieces)
 
+    @property
+    def name(self) -> str:
+        """What the pieces are called; where they differ in place alone, without it (`Side`, not `Side, left`)."""
+        names = list(dict.fromkeys(part.name for _, part in self.pieces))
+        if len(names) == 1:
+            return names[0]
+        return " / ".join(dict.fromkeys(name.partition(",")[0].rstrip("0123456789 ") for name in names))
+
     def piece_ids(self) -> list[str]:
         """`S1/1`, `S1/2`, …"""
         return [f"{self.code}/{number}" for number, _ in self.pieces]

@@ -1,0 +1,97 @@
+"""What to buy: sheets as laid out, banding by length, and the small things that the joints ask for.
+
+Counts of screws and pins are common practice, no source; makers' instructions stand before them.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil
+
+from core.plan import Plan
+from core.solids import length_of
+
+BANDING_WASTE = Fraction(11, 10)
+"""A tenth more for ends and mistakes; common practice, no source."""
+BANDING_END = 50
+"""Millimetres beyond each length, both ends together; common practice, no source."""
+SCREW_PITCH = 175
+"""Millimetres between screws along a joint, 6 to 8 in; common practice, no source."""
+PINS_PER_SHELF = 4
+
+
+@dataclass(frozen=True, slots=True)
+class BuyLine:
+    """One thing to get. `price_each` and `cost` in the project's currency, None where no price is known."""
+
+    item: str
+    quantity: float
+    unit: str
+    price_each: float | None
+    purpose: str
+    bought: bool = False
+
+    @property
+    def cost(self) -> float | None:
+        """Quantity times price, to the hundredth."""
+        return None if self.price_each is None else round(self.quantity * self.price_each, 2)
+
+
+def buying_list(plan: Plan) -> tuple[BuyLine, ...]:
+    """Everything the project needs from outside."""
+    lines = [*_sheets(plan), *_banding(plan), *_small_things(plan)]
+    have = set(plan.project.facts.bought)
+    return tuple(
+        BuyLine(one.item, one.quantity, one.unit, one.price_each, one.purpose, one.item in have) for one in lines
+    )
+
+
+def total(lines: Sequence[BuyLine]) -> float | None:
+    """Cost of all lines that have a price; None if none has."""
+    costs = [line.cost for line in lines if line.cost is not None]
+    return round(sum(costs), 2) if costs else None
+
+
+def _sheets(plan: Plan) -> list[BuyLine]:
+    lines = []
+    for one in plan.sheets:
+        material = plan.project.design.materials[one.material]
+        counted = Counter((sheet.stock, sheet.price) for sheet in one.sheets)
+        pieces = sum(len(sheet.pieces) for sheet in one.sheets)
+        for (stock, price), number in counted.items():
+            each = price / 100 if price else None
+            lines.append(BuyLine(f"{material.name}, {stock}", number, "sheet", each, f"{pieces} parts"))
+    return lines
+
+
+def _banding(plan: Plan) -> list[BuyLine]:
+    lengths: dict[str, Fraction] = {}
+    for part in plan.worked.parts:
+        for edge in part.edges:
+            run = part.length if edge.side.startswith("width") else part.width
+            lengths[edge.banding] = lengths.get(edge.banding, Fraction(0)) + run + BANDING_END
+    lines = []
+    for key, length in lengths.items():
+        banding = plan.project.design.bandings[key]
+        metres = ceil(length * BANDING_WASTE / 100) / 10
+        lines.append(
+            BuyLine(banding.name, metres, "m", float(banding.price) if banding.price else None, "edges that show")
+        )
+    return lines
+
+
+def _small_things(plan: Plan) -> list[BuyLine]:
+    worked = plan.worked
+    lines = []
+    loose = sum(1 for part in worked.parts if part.role == "loose shelf")
+    if loose:
+        lines.append(BuyLine("Shelf pins", PINS_PER_SHELF * loose, "piece", None, f"{loose} adjustable shelves"))
+    screws = sum(max(2, ceil(length_of(meeting) / SCREW_PITCH) + 1) for meeting in worked.meetings if not meeting.play)
+    if screws:
+        lines.append(
+            BuyLine("Screws for the joints", screws, "piece", None, "about 7 in (175 mm) apart, pilot holes first")
+        )
+    return lines

@@ -1,0 +1,80 @@
+"""Does it go together, and does it go into its space."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from core.checks.finding import Finding
+from core.construction.part import Part
+from core.construction.row import Standing
+from core.envelope import Envelope
+from core.lengths import Notation, mm_number
+from core.solids import Misfit, outside
+
+
+def check_dry_fit(misfits: Sequence[Misfit], parts: Sequence[Part], notation: Notation) -> list[Finding]:
+    """Nothing in another's place, every joint touching."""
+    if not parts:
+        return []
+    if not misfits:
+        return [
+            Finding(
+                "dry fit",
+                f"{len(parts)} parts",
+                "ok",
+                "every joint meets and no part is in another's place",
+                source="geometry",
+            )
+        ]
+    return [
+        Finding(
+            "dry fit",
+            f"{told.one.name} {told.one.carcass} and {told.other.name if told.other else 'the piece'}",
+            "fail",
+            f"they {told.sentence}, by {notation.with_unit(told.amount)}",
+            float(mm_number(told.amount)),
+            0.0,
+            "mm",
+            source="geometry",
+            mend=("this is a fault of the program's rules: please report it",),
+        )
+        for told in misfits
+    ]
+
+
+def check_space(
+    envelope: Envelope, standing: Sequence[Standing], parts: Sequence[Part], notation: Notation
+) -> list[Finding]:
+    """Outside size of what is built against the true box of the space."""
+    whole = outside(parts)
+    if whole is None:
+        return []
+    row_right = max((place.right for place in standing), default=Fraction(0))
+    measures = (
+        ("width", row_right, envelope.width),
+        ("depth", whole.span("y"), envelope.depth),
+        ("height", whole.high[2], envelope.height),
+    )
+    found = []
+    for word, size, room in measures:
+        if room is None:
+            found.append(
+                Finding("space", word, "unknown", f"no {word} of the space has been read", mend=(f"read the {word}",))
+            )
+            continue
+        found.append(
+            Finding(
+                "space",
+                word,
+                "ok" if size <= room else "fail",
+                f"the piece is {notation.with_unit(size)}, the true box of the space {notation.with_unit(room)}",
+                float(mm_number(size)),
+                float(mm_number(room)),
+                "mm",
+                "largest true box from the readings, less the clearances",
+                "geometry",
+                () if size <= room else (f"make it {notation.with_unit(size - room)} less in {word}",),
+            )
+        )
+    return found

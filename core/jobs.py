@@ -1,0 +1,125 @@
+"""From kinds of part and stock sheets to the layout engine's question, in whole numbers.
+
+The unit is one that divides every length of the job, so that four exact quarters fit where they
+fit; 1/1600 mm, which holds 1/64 in and 0.01 mm, unless thirds or stranger fractions ask for
+finer. Only what no sensible unit divides is rounded: parts and kerf up, stock down, so that
+rounding never makes an impossible layout possible.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil, floor, lcm
+
+from core.construction.part import Kind
+from core.goods import Material
+from core.layout.job import Job, JobPart, JobStock, JobTrim
+from core.mistakes import Mistake
+
+UNITS_PER_MM = 1600
+FINEST = UNITS_PER_MM * 10**6
+"""Units to a millimetre beyond which lengths are rounded instead."""
+
+
+@dataclass(frozen=True, slots=True)
+class Blank:
+    """What a layout is asked for: `length` lies along the sheet's x unless the part may turn. In mm, exact."""
+
+    code: str
+    length: Fraction
+    width: Fraction
+    quantity: int
+    may_turn: bool
+    lies_turned: bool = False
+    """The part's own length lies along y: its grain follows its width."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A stock sheet as the layout sees it: x along the face grain, or along the longer side without grain; mm."""
+
+    name: str
+    length: Fraction
+    width: Fraction
+    trim: tuple[Fraction, Fraction, Fraction, Fraction]
+    """Left, right, bottom, top."""
+    quantity: int | None
+    price: int
+    """In hundredths of the currency; 0 where unknown."""
+
+
+def blank_of(kind: Kind, pieces: int) -> Blank:
+    """The blank of a kind, wanted `pieces` times."""
+    part = kind.part
+    turned = part.grain == "width"
+    length, width = part.blank_length, part.blank_width
+    if turned:
+        length, width = width, length
+    return Blank(kind.code, length, width, pieces, part.grain == "none", turned)
+
+
+def sheets_of(material: Material, read: Mapping[str, Fraction]) -> tuple[Sheet, ...]:
+    """The material's stock. `read` holds every size of it as typed, in mm."""
+    sheets = []
+    for stock in material.stock:
+        length, width = read[stock.length], read[stock.width]
+        trim = tuple(read[side] for side in (stock.trim.left, stock.trim.right, stock.trim.bottom, stock.trim.top))
+        if not material.grain and width > length:
+            length, width = width, length
+            trim = (trim[2], trim[3], trim[0], trim[1])
+        name = f"{stock.length} x {stock.width}"
+        price = round(Fraction(stock.price) * 100) if stock.price else 0
+        sheets.append(Sheet(name, length, width, (trim[0], trim[1], trim[2], trim[3]), stock.quantity, price))
+    return tuple(sheets)
+
+
+def unit_for(lengths: Iterable[Fraction]) -> int:
+    """How many units make a millimetre, so that every length is a whole number of them if that can sensibly be."""
+    units = UNITS_PER_MM
+    for length in lengths:
+        finer = lcm(units, length.denominator)
+        if finer > FINEST:
+            continue
+        units = finer
+    return units
+
+
+def make_job(blanks: Sequence[Blank], sheets: Sequence[Sheet], kerf: Fraction) -> Job:
+    """The question for one material. Raises Mistake for a trim that a kerf cannot make."""
+    lengths = [kerf]
+    for blank in blanks:
+        lengths += [blank.length, blank.width]
+    for sheet in sheets:
+        lengths += [sheet.length, sheet.width, *sheet.trim]
+        check_trim(sheet, kerf)
+    units = unit_for(lengths)
+    return Job(
+        unit=f"1/{units}",
+        kerf=ceil(kerf * units),
+        parts=tuple(
+            JobPart(b.code, ceil(b.length * units), ceil(b.width * units), b.quantity, b.may_turn) for b in blanks
+        ),
+        stock=tuple(
+            JobStock(
+                s.name,
+                floor(s.length * units),
+                floor(s.width * units),
+                JobTrim(*(ceil(side * units) for side in s.trim)),
+                s.quantity,
+                s.price,
+            )
+            for s in sheets
+        ),
+    )
+
+
+def check_trim(sheet: Sheet, kerf: Fraction) -> None:
+    """Raises Mistake where an edge is to lose less than the blade takes."""
+    for edge, amount in zip(("left", "right", "bottom", "top"), sheet.trim, strict=True):
+        if 0 < amount < kerf:
+            raise Mistake(
+                f"a trim of {float(amount):g} mm at the {edge} of sheet {sheet.name} is less than the kerf, "
+                f"{float(kerf):g} mm; a trim counts the kerf, so give 0 or at least that"
+            )

@@ -1,0 +1,247 @@
+"""Every JSON document that the commands print. The names in them are a contract: add keys, rename none.
+
+Lengths are numbers in millimetres, right to 0.000001 mm; beside them `…_text` keys carry the
+shop's own notation.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
+from typing import Any
+
+from core.buy import BuyLine, total
+from core.checks.finding import Finding
+from core.construction.part import Kind, Machining, Part
+from core.cutting import PlannedStep
+from core.lengths import Notation, mm_number
+from core.plan import Plan
+from core.sheets import MaterialSheets, PlannedSheet
+
+Document = dict[str, Any]
+
+
+def parts_document(plan: Plan) -> Document:
+    """`sawhorse parts FILE --json`."""
+    notation = plan.worked.notation
+    return {
+        "project": plan.project.design.name,
+        "unit": "mm",
+        "parts": [_kind(kind, notation) for kind in plan.kinds],
+    }
+
+
+def _kind(kind: Kind, notation: Notation) -> Document:
+    part = kind.part
+    owners = {piece.carcass for _, piece in kind.pieces}
+    return {
+        "part": kind.code,
+        "name": kind.name,
+        "carcass": owners.pop() or None if len(owners) == 1 else None,
+        "quantity": kind.quantity,
+        "hand": part.hand,
+        "material": part.material,
+        "thickness": mm_number(part.thickness),
+        "length": mm_number(part.length),
+        "width": mm_number(part.width),
+        "length_text": notation.text(part.length),
+        "width_text": notation.text(part.width),
+        "blank_length": mm_number(part.blank_length),
+        "blank_width": mm_number(part.blank_width),
+        "grain": part.grain,
+        "edges": [
+            {"edge": part.edge_name(edge.side), "banding": edge.banding, "thickness": mm_number(edge.thickness)}
+            for edge in part.edges
+        ],
+        "machining": [machining_document(cut, part) for cut in part.machining],
+        "pieces": [
+            {
+                "piece": f"{kind.code}/{number}",
+                "carcass": piece.carcass or None,
+                "place": f"{piece.role} {piece.place}".strip(),
+                **({"box": _box(piece)} if piece.role != "loose" else {}),
+            }
+            for number, piece in kind.pieces
+        ],
+    }
+
+
+def _box(part: Part) -> Document:
+    """Where the finished part stands in the room: x to the right, y back to the wall, z up."""
+    low, high = part.box.low, part.box.high
+    return {
+        "x": mm_number(low[0]),
+        "y": mm_number(low[1]),
+        "z": mm_number(low[2]),
+        "dx": mm_number(high[0] - low[0]),
+        "dy": mm_number(high[1] - low[1]),
+        "dz": mm_number(high[2] - low[2]),
+    }
+
+
+def machining_document(cut: Machining, part: Part) -> Document:
+    """A notch or rabbet: its place in words, and its rectangle from the part's own origin."""
+    return {
+        "kind": cut.kind,
+        "place": cut.place,
+        "x": mm_number(cut.x),
+        "y": mm_number(cut.y),
+        "length": mm_number(cut.length),
+        "width": mm_number(cut.width),
+        "depth": mm_number(part.thickness if cut.depth is None else cut.depth),
+        "through": cut.depth is None,
+        "x_from": part.edge_name("length-"),
+        "y_from": part.edge_name("width-"),
+    }
+
+
+def sheets_document(materials: Sequence[MaterialSheets], thickness: Mapping[str, Fraction], kerf: Fraction) -> Document:
+    """`sawhorse sheets FILE --json` and `sawhorse layout … --json`. `thickness` of each material in mm."""
+    return {
+        "kerf": mm_number(kerf),
+        "materials": [
+            {
+                "material": one.material,
+                "thickness": mm_number(thickness[one.material]) if one.material in thickness else 0,
+                "sheets_needed": len(one.sheets),
+                "lower_bound": one.lower_bound,
+                "proved_minimum": one.proved_minimum,
+                "used_share": round(float(one.used_area / one.area), 6) if one.sheets else 0,
+                "unplaced": [piece.rpartition("/")[0] for piece, _ in one.unplaced],
+                "unplaced_because": [{"piece": piece, "reason": reason} for piece, reason in one.unplaced],
+                "sheets": [_sheet(sheet, one) for sheet in one.sheets],
+            }
+            for one in materials
+        ],
+    }
+
+
+def _sheet(sheet: PlannedSheet, material: MaterialSheets) -> Document:
+    blanks = {blank.code: blank for blank in material.blanks}
+    left, right, bottom, top = (mm_number(sheet.mm(side)) for side in sheet.trim)
+    parts = []
+    for lying in sheet.placed():
+        code = lying.piece.rpartition("/")[0]
+        blank = blanks[code]
+        parts.append(
+            {
+                "part": code,
+                "piece": lying.piece,
+                **_rectangle(sheet, lying.x, lying.y, lying.length, lying.width),
+                "rotated": lying.turned != blank.lies_turned,
+                "grain_locked": not blank.may_turn,
+            }
+        )
+    return {
+        "id": sheet.id,
+        "stock": sheet.stock,
+        "length": mm_number(sheet.mm(sheet.length)),
+        "width": mm_number(sheet.mm(sheet.width)),
+        "grain": "length" if sheet.grain else "none",
+        "trim": {"left": left, "right": right, "bottom": bottom, "top": top},
+        "parts": parts,
+        "offcuts": [
+            {**_rectangle(sheet, o.x, o.y, o.length, o.width), "worth_keeping": o.worth_keeping}
+            for o in sheet.offcuts()
+        ],
+    }
+
+
+def _rectangle(sheet: PlannedSheet, x: int, y: int, length: int, width: int) -> Document:
+    return {
+        "x": mm_number(sheet.mm(x)),
+        "y": mm_number(sheet.mm(y)),
+        "length": mm_number(sheet.mm(length)),
+        "width": mm_number(sheet.mm(width)),
+    }
+
+
+def cuts_document(plan: Plan) -> Document:
+    """`sawhorse cuts FILE --json`."""
+    return {
+        "sheets": [
+            {
+                "id": sheet.id,
+                "material": sheet.material,
+                "length": mm_number(sheet.mm(sheet.length)),
+                "width": mm_number(sheet.mm(sheet.width)),
+            }
+            for one in plan.sheets
+            for sheet in one.sheets
+        ],
+        "steps": [_step(step, plan.worked.notation) for step in plan.steps],
+        "machining": [
+            {"piece": piece, **machining_document(cut, kind.part)}
+            for kind in plan.kinds
+            for piece in kind.piece_ids()
+            for cut in kind.part.machining
+        ],
+        "history": [],
+    }
+
+
+def _step(planned: PlannedStep, notation: Notation) -> Document:
+    step, sheet = planned.step, planned.sheet
+    return {
+        "step": planned.number,
+        "sheet": step.sheet,
+        "piece": step.piece,
+        "saw": step.saw,
+        "direction": step.direction,
+        "fence": mm_number(sheet.mm(step.fence)),
+        "fence_text": notation.text(sheet.mm(step.fence)),
+        "from": step.edge,
+        "kerf": mm_number(sheet.mm(step.kerf)),
+        "done": planned.done,
+        "pieces": [
+            {
+                "id": made.id,
+                **_rectangle(sheet, made.x, made.y, made.length, made.width),
+                "use": made.use,
+                "part": made.part,
+            }
+            for made in step.pieces
+        ],
+    }
+
+
+def checks_document(findings: Sequence[Finding]) -> Document:
+    """`sawhorse checks FILE --json`."""
+    return {
+        "checks": [
+            {
+                "check": one.check,
+                "about": one.about,
+                "result": one.result,
+                "value": one.value,
+                "limit": one.limit,
+                "unit": one.unit,
+                "because": one.because,
+                "formula": one.formula,
+                "source": one.source,
+                "mend": list(one.mend),
+            }
+            for one in findings
+        ]
+    }
+
+
+def buy_document(lines: Sequence[BuyLine], currency: str) -> Document:
+    """`sawhorse buy FILE --json`."""
+    cost = total(lines)
+    return {
+        "lines": [
+            {
+                "item": line.item,
+                "quantity": line.quantity,
+                "unit": line.unit,
+                "price_each": line.price_each,
+                "cost": line.cost,
+                "for": line.purpose,
+                "bought": line.bought,
+            }
+            for line in lines
+        ],
+        "total": cost,
+        "currency": currency if cost is not None else None,
+    }

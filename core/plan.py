@@ -1,0 +1,135 @@
+"""The pipeline, and nothing else: from a project to everything that follows from it.
+
+Each stage is a pure function of what stands before it. A `Planner` keeps, stage by stage, what
+each last read and gave, so an edit costs only the stages whose input it changed and nothing
+has to be told that it is stale. Layouts are kept by the fingerprint of their job.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable
+from dataclasses import dataclass, replace
+from typing import Any, TypeVar
+
+from core.construction.codes import give_codes, kinds_of
+from core.construction.part import Kind, Part
+from core.cutting import PlannedStep, plan_cuts
+from core.layout.job import Job
+from core.layout.search import lay_out
+from core.layout.tree import Layout
+from core.mistakes import Mistake
+from core.project import CodeGiven, Project
+from core.sheets import Find, MaterialSheets, settle
+from core.workings import Worked, work_out
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True)
+class Plan:
+    """Everything that follows from a project."""
+
+    project: Project
+    worked: Worked
+    codes: tuple[CodeGiven, ...]
+    kinds: tuple[Kind, ...]
+    sheets: tuple[MaterialSheets, ...]
+    steps: tuple[PlannedStep, ...]
+    problems: tuple[Mistake, ...]
+
+    @property
+    def pending(self) -> bool:
+        """A layout is still being searched for."""
+        return any(one.pending for one in self.sheets)
+
+
+class Planner:
+    """Makes plans, and remembers every stage by the value of what it read."""
+
+    def __init__(self) -> None:
+        self._last: dict[str, tuple[Hashable, Any]] = {}
+        self.layouts: dict[str, Layout] = {}
+        """Answers so far, by the fingerprint of the job."""
+
+    def plan(self, project: Project, find: Find | None = None) -> Plan:
+        """The whole plan. `find` answers jobs that nothing stored or remembered answers; without it they are searched."""
+        design, facts = project.design, project.facts
+        worked = self._stage("worked", _Same(design), lambda: work_out(design))
+        codes, kinds = self._stage(
+            "codes",
+            (_Same(worked), facts.codes),
+            lambda: _coded(facts.codes, worked.parts),
+        )
+        problems = list(worked.problems)
+        sheets = []
+        for material in design.materials:
+            of_material = tuple(kind for kind in kinds if kind.part.material == material)
+            accepted = next((one for one in facts.layouts if one.material == material), None)
+            on_sheets = {sheet.id for sheet in accepted.sheets} if accepted else set()
+            cuts = tuple(cut for cut in facts.cuts if cut.sheet in on_sheets)
+            if not of_material and not cuts:
+                continue
+            try:
+                if not worked.stock.get(material):
+                    raise Mistake("it has no stock sheets: give it at least one size", f"material {material}")
+                sheets.append(
+                    settle(
+                        material,
+                        design.materials[material].grain,
+                        of_material,
+                        worked.stock[material],
+                        worked.kerf,
+                        accepted,
+                        cuts,
+                        lambda job: self._answer(job, find),
+                    )
+                )
+            except Mistake as mistake:
+                problems.append(mistake if mistake.where else mistake.at(f"material {material}"))
+        steps = self._stage(
+            "cuts",
+            (tuple(map(_Same, sheets)), design.saw.name, facts.cuts),
+            lambda: plan_cuts(sheets, design.saw.name, facts.cuts),
+        )
+        return Plan(project, worked, codes, kinds, tuple(sheets), steps, tuple(problems))
+
+    def _answer(self, job: Job, find: Find | None) -> Layout | None:
+        key = job.fingerprint()
+        if key not in self.layouts:
+            layout = find(job) if find else lay_out(job)
+            if layout is None:
+                return None
+            self.layouts[key] = layout
+        return self.layouts[key]
+
+    def _stage(self, name: str, read: Hashable, work: Callable[[], T]) -> T:
+        last = self._last.get(name)
+        if last is None or last[0] != read:
+            last = (read, work())
+            self._last[name] = last
+        return last[1]
+
+
+class _Same:
+    """Stands for a value that never changes, told apart by identity first: comparing a whole design takes longer."""
+
+    def __init__(self, value: object) -> None:
+        self.value = value
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Same) and (self.value is other.value or self.value == other.value)
+
+    def __hash__(self) -> int:
+        return id(type(self.value))
+
+
+def _coded(given: tuple[CodeGiven, ...], parts: tuple[Part, ...]) -> tuple[tuple[CodeGiven, ...], tuple[Kind, ...]]:
+    codes = give_codes(given, parts)
+    return codes, kinds_of(codes, parts)
+
+
+def with_codes(project: Project, plan: Plan) -> Project:
+    """The project with the codes of the plan stored, so that they last."""
+    if project.facts.codes == plan.codes:
+        return project
+    return replace(project, facts=replace(project.facts, codes=plan.codes))

@@ -1,0 +1,330 @@
+"""The sheets of a project: for each material the layout that holds, settled or searched for.
+
+An accepted layout holds while its job is the one that the design asks. When the design has
+moved on, sheets that are begun (a cut on them is ticked) keep their layout as facts: what they
+give is taken off what is wanted, and only the rest is laid out anew. Their pieces that no
+longer suit the design are named.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from core.construction.part import Kind
+from core.cuts.order import offcuts_of
+from core.cuts.steps import Keeping, Offcut
+from core.jobs import Blank, Sheet, blank_of, make_job
+from core.layout.bounds import lower_bound
+from core.layout.job import Job
+from core.layout.notation import placed_in, read, write
+from core.layout.tree import Cut, Layout, Node, Placed, Spare, Unplaced, walk
+from core.mistakes import Mistake
+from core.project import AcceptedLayout, AcceptedSheet, CutMade
+
+Find = Callable[[Job], Layout | None]
+"""Answers a job, or None where the answer is still being searched for."""
+
+
+KEEP_SHORTER, KEEP_LONGER = 100, 300
+"""An offcut of at least this, mm, is worth its place on the rack; common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lying:
+    """A piece as it lies on its sheet, in the sheet's units. `turned`: its own length lies along y."""
+
+    piece: str
+    x: int
+    y: int
+    length: int
+    width: int
+    turned: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedSheet:
+    """One sheet with its tree and the names of its pieces. Sizes in whole units of `unit` mm."""
+
+    id: str
+    material: str
+    stock: str
+    length: int
+    width: int
+    trim: tuple[int, int, int, int]
+    price: int
+    unit: Fraction
+    kerf: int
+    root: Node
+    pieces: tuple[str, ...]
+    """Names of the placed parts, in the order of the tree's walk."""
+    grain: bool = True
+    begun: bool = False
+
+    def placed(self) -> list[Lying]:
+        """Each part's piece where it lies, in the order of the tree's walk."""
+        names = iter(self.pieces)
+        return [
+            Lying(next(names), spot.x, spot.y, spot.node.length, spot.node.width, spot.node.turned)
+            for spot in walk(self.root, self.kerf)
+            if isinstance(spot.node, Placed)
+        ]
+
+    def offcuts(self) -> tuple[Offcut, ...]:
+        """What no part uses, and whether it is worth its place on the rack."""
+        return offcuts_of(self.root, self.kerf, self.keeping)
+
+    @property
+    def keeping(self) -> Keeping:
+        """What is worth keeping, in this sheet's units."""
+        return Keeping(int(KEEP_SHORTER / self.unit), int(KEEP_LONGER / self.unit))
+
+    def mm(self, units: int) -> Fraction:
+        """Whole units as millimetres."""
+        return units * self.unit
+
+
+@dataclass(frozen=True, slots=True)
+class Disagreement:
+    """A piece on a begun sheet that the design no longer asks for as it lies there; sizes as they lie, mm."""
+
+    piece: str
+    sheet: str
+    length: Fraction
+    width: Fraction
+    wanted: Blank | None
+    """What its code stands for now; None where nothing does."""
+
+
+@dataclass(frozen=True, slots=True)
+class MaterialSheets:
+    """The layout of one material. `pending`: the search for some of it is still under way."""
+
+    material: str
+    job: Job
+    blanks: tuple[Blank, ...]
+    sheets: tuple[PlannedSheet, ...]
+    unplaced: tuple[tuple[str, str], ...]
+    """Piece and reason."""
+    lower_bound: int
+    disagreements: tuple[Disagreement, ...] = ()
+    pending: bool = False
+    accepted: bool = False
+    """All of it is stored as accepted."""
+
+    @property
+    def proved_minimum(self) -> bool:
+        """No layout can do with fewer sheets, and nothing is left out."""
+        return not self.unplaced and not self.pending and len(self.sheets) == self.lower_bound
+
+    @property
+    def area(self) -> Fraction:
+        """Of all its sheets, mm2."""
+        return sum((s.mm(s.length) * s.mm(s.width) for s in self.sheets), Fraction(0))
+
+    @property
+    def used_area(self) -> Fraction:
+        """Of the blanks that lie on them, mm2."""
+        placed = ((s, one) for s in self.sheets for one in s.placed())
+        return sum((s.mm(one.length) * s.mm(one.width) for s, one in placed), Fraction(0))
+
+
+def settle(
+    material: str,
+    grain: bool,
+    kinds: Sequence[Kind],
+    stock: Sequence[Sheet],
+    kerf: Fraction,
+    accepted: AcceptedLayout | None,
+    cuts: Sequence[CutMade],
+    find: Find,
+) -> MaterialSheets:
+    """The sheets for `kinds`, all of one material. `find` is asked only for what no accepted sheet gives."""
+    wanted = {kind.code: kind.piece_ids() for kind in kinds}
+    blanks = tuple(blank_of(kind, kind.quantity) for kind in kinds)
+    job = make_job(blanks, stock, kerf)
+    begun = {cut.sheet for cut in cuts}
+    kept: list[PlannedSheet] = []
+    if accepted:
+        sheets = [_accepted_sheet(accepted, sheet, grain, sheet.id in begun) for sheet in accepted.sheets]
+        if accepted.job == job.fingerprint():
+            bound = lower_bound(job)
+            return MaterialSheets(material, job, blanks, tuple(sheets), _unplaced(wanted, sheets), bound, accepted=True)
+        kept = [sheet for sheet in sheets if sheet.begun]
+    given, disagreements = _compare(kept, {blank.code: blank for blank in blanks}, wanted)
+    unsuited = {(told.sheet, told.piece) for told in disagreements}
+    kept = [_without_pieces(sheet, {piece for on, piece in unsuited if on == sheet.id}) for sheet in kept]
+    rest = tuple(
+        replace(blank, quantity=quantity)
+        for blank in blanks
+        if (quantity := len(wanted[blank.code]) - len(given.get(blank.code, ())))
+    )
+    rest_job = make_job(rest, _without(stock, kept), kerf) if kept else job
+    still = {code: [piece for piece in pieces if piece not in given.get(code, ())] for code, pieces in wanted.items()}
+    found = find(rest_job) if rest_job.parts else Layout((), (), 0)
+    if found is None:
+        return MaterialSheets(material, job, blanks, tuple(kept), (), len(kept), tuple(disagreements), pending=True)
+    first = 1 + max((int(sheet.id.rpartition("-")[2]) for sheet in kept), default=0)
+    new, unplaced = _name_pieces(material, grain, rest_job, found, still, first)
+    return MaterialSheets(
+        material,
+        job,
+        blanks,
+        (*kept, *new),
+        unplaced,
+        len(kept) + found.lower_bound,
+        tuple(disagreements),
+    )
+
+
+def accept(sheets: MaterialSheets) -> AcceptedLayout:
+    """What to store so that these sheets hold from now on. Raises Mistake where the units of the sheets differ."""
+    units = {(sheet.unit, sheet.kerf) for sheet in sheets.sheets}
+    if len(units) > 1:
+        raise Mistake("sheets cut with another kerf or to another unit cannot be accepted together with new ones")
+    unit, kerf = units.pop() if units else (Fraction(sheets.job.unit), sheets.job.kerf)
+    return AcceptedLayout(
+        sheets.material,
+        sheets.job.fingerprint(),
+        str(unit),
+        kerf,
+        tuple(
+            AcceptedSheet(
+                sheet.id,
+                sheet.stock,
+                sheet.length,
+                sheet.width,
+                write(sheet.root, sheet.pieces, kerf),
+                " ".join(map(str, sheet.trim)),
+                sheet.price,
+            )
+            for sheet in sheets.sheets
+        ),
+    )
+
+
+def _accepted_sheet(layout: AcceptedLayout, sheet: AcceptedSheet, grain: bool, begun: bool) -> PlannedSheet:
+    named = read(sheet.cuts, sheet.length, sheet.width, layout.kerf)
+    sides = [int(word) if word.isdigit() else -1 for word in sheet.trim.split()]
+    if len(sides) != 4 or min(sides) < 0:
+        raise Mistake(f"the trim {sheet.trim!r} of sheet {sheet.id} is not four whole numbers")
+    left, right, bottom, top = sides
+    try:
+        unit = Fraction(layout.unit)
+    except (ValueError, ZeroDivisionError):
+        raise Mistake(f"the unit {layout.unit!r} of the layout of {layout.material} is no fraction") from None
+    return PlannedSheet(
+        sheet.id,
+        layout.material,
+        sheet.stock,
+        sheet.length,
+        sheet.width,
+        (left, right, bottom, top),
+        sheet.price,
+        unit,
+        layout.kerf,
+        named.root,
+        named.pieces,
+        grain,
+        begun,
+    )
+
+
+def _unplaced(wanted: dict[str, list[str]], sheets: Sequence[PlannedSheet]) -> tuple[tuple[str, str], ...]:
+    placed = {piece for sheet in sheets for piece in sheet.pieces}
+    missing = [piece for pieces in wanted.values() for piece in pieces if piece not in placed]
+    return tuple((piece, "the accepted layout has no place for it; lay the sheets out again") for piece in missing)
+
+
+def _compare(
+    kept: Sequence[PlannedSheet], blanks: dict[str, Blank], wanted: dict[str, list[str]]
+) -> tuple[dict[str, list[str]], list[Disagreement]]:
+    """Which wanted pieces the kept sheets give, by code, and which of their pieces no longer suit."""
+    given: dict[str, list[str]] = {}
+    disagreements = []
+    for sheet in kept:
+        for piece, node in zip(sheet.pieces, placed_in(sheet.root, sheet.kerf), strict=True):
+            code = piece.rpartition("/")[0]
+            length, width = sheet.mm(node.length), sheet.mm(node.width)
+            blank = blanks.get(code)
+            suits = blank is not None and _suits(blank, length, width, sheet.unit)
+            if suits and piece in wanted[code]:
+                given.setdefault(code, []).append(piece)
+            else:
+                disagreements.append(Disagreement(piece, sheet.id, length, width, blank))
+    return given, disagreements
+
+
+def _without_pieces(sheet: PlannedSheet, names: set[str]) -> PlannedSheet:
+    """The sheet with those pieces as spare: cut or not, nobody asks for them any more."""
+    if not names:
+        return sheet
+    queue = iter(sheet.pieces)
+
+    def spared(node: Node | None) -> Node | None:
+        if isinstance(node, Placed):
+            return Spare(node.length, node.width) if next(queue) in names else node
+        if isinstance(node, Cut):
+            return replace(node, low=spared(node.low), high=spared(node.high))
+        return node
+
+    root = spared(sheet.root)
+    assert root is not None
+    return replace(sheet, root=root, pieces=tuple(piece for piece in sheet.pieces if piece not in names))
+
+
+def _suits(blank: Blank, length: Fraction, width: Fraction, unit: Fraction) -> bool:
+    """Whether a piece as it lies is the blank, to within the rounding of the layout's unit."""
+
+    def same(a: Fraction, b: Fraction) -> bool:
+        return 0 <= a - b < unit
+
+    straight = same(length, blank.length) and same(width, blank.width)
+    return straight or (blank.may_turn and same(length, blank.width) and same(width, blank.length))
+
+
+def _without(stock: Sequence[Sheet], kept: Sequence[PlannedSheet]) -> list[Sheet]:
+    """What is left of limited stock once the kept sheets are taken from it."""
+    left = []
+    for sheet in stock:
+        taken = sum(1 for one in kept if one.stock == sheet.name)
+        quantity = None if sheet.quantity is None else max(sheet.quantity - taken, 0)
+        left.append(replace(sheet, quantity=quantity))
+    return left
+
+
+def _name_pieces(
+    material: str, grain: bool, job: Job, layout: Layout, still: dict[str, list[str]], first: int
+) -> tuple[list[PlannedSheet], tuple[tuple[str, str], ...]]:
+    """Sheets with ids and pieces with numbers, in the order in which they lie."""
+    queues = {code: iter(pieces) for code, pieces in still.items()}
+    sheets = []
+    for number, laid in enumerate(layout.sheets, start=first):
+        stock = job.stock[laid.stock]
+        pieces = tuple(next(queues[job.parts[node.part].code]) for node in placed_in(laid.root, job.kerf))
+        sheets.append(
+            PlannedSheet(
+                f"{material}-{number}",
+                material,
+                stock.name,
+                stock.length,
+                stock.width,
+                (stock.trim.left, stock.trim.right, stock.trim.bottom, stock.trim.top),
+                stock.price,
+                Fraction(job.unit),
+                job.kerf,
+                laid.root,
+                pieces,
+                grain,
+            )
+        )
+    return sheets, tuple(_reasons(job, layout.unplaced, queues))
+
+
+def _reasons(job: Job, unplaced: Sequence[Unplaced], queues: Mapping[str, Iterator[str]]) -> list[tuple[str, str]]:
+    told = []
+    for left_out in unplaced:
+        queue = queues[job.parts[left_out.part].code]
+        told += [(next(queue), left_out.reason) for _ in range(left_out.quantity)]
+    return told
