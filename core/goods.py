@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-from core.typed import Amount, Size, many
+from core.typed import Amount, Count, Size, many
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +26,7 @@ class Stock:
     length: Size
     width: Size
     price: Amount = ""
-    quantity: int | None = None
+    quantity: Count | None = None
     """How many can be had; None where the yard has plenty."""
     trim: Trim = field(default_factory=Trim)
 

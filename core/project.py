@@ -12,7 +12,7 @@ from typing import Literal, TypeAlias
 
 from core.goods import Banding, Material
 from core.space import Space
-from core.typed import Share, Size, many, table_of
+from core.typed import Count, Name, Prose, Share, Size, Spacing, many, table_of
 
 FORMAT = 1
 """The version of the file's format that this program writes, and the newest that it reads."""
@@ -23,9 +23,9 @@ class Bay:
     """A stretch of a carcass between two uprights, left to right, and the shelves in it."""
 
     width: Share = "share"
-    fixed_shelves: tuple[Size, ...] = ()
+    fixed_shelves: tuple[Spacing, ...] = ()
     """Heights from the top face of the bottom to the underside of each shelf; `even` spaces it evenly."""
-    adjustable_shelves: int = 0
+    adjustable_shelves: Count = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +64,7 @@ class Top:
     id: str
     name: str
     material: str
-    layers: int = 1
+    layers: Count = 1
     first: str = ""
     """Id of the leftmost item that it covers; empty: the row's first."""
     last: str = ""
@@ -84,7 +84,7 @@ class LoosePart:
     material: str
     length: Size
     width: Size
-    quantity: int = 1
+    quantity: Count = 1
     grain: Literal["length", "width", "none"] = "length"
     """The side that the face grain must follow; `none` lets it turn."""
 
@@ -108,8 +108,8 @@ class Design:
     show: str = ""
     """How sizes are shown: `in 1/16`, `mm 0.5`; empty takes the unit's usual step."""
     currency: str = "$"
-    notes: str = ""
-    dimensions: Mapping[str, str] = field(default_factory=dict)
+    notes: Prose = ""
+    dimensions: Mapping[Name, Size] = field(default_factory=dict)
     """Named dimensions, each a formula."""
     space: Space = field(default_factory=Space)
     saw: Saw = field(default_factory=Saw)

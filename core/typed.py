@@ -1,4 +1,4 @@
-"""The kinds of text that a design holds as typed, told apart so that storage can check each.
+"""The kinds of text that a design holds as typed, and of counts, told apart so that storage can check each.
 
 A design never stores a computed number: it stores what the person typed, and the names,
 formulas and units in it are read again each time (`core.formulas`).
@@ -15,8 +15,20 @@ Size: TypeAlias = Annotated[str, "size"]
 Share: TypeAlias = Annotated[str, "share"]
 """A `Size`, or a share of what is left: `share`, `2 shares`."""
 
+Spacing: TypeAlias = Annotated[str, "spacing"]
+"""A `Size`, or `even`: the same space everywhere."""
+
 Amount: TypeAlias = Annotated[str, "amount"]
 """A plain decimal number as typed (a price, a density), or empty where it is not known."""
+
+Name: TypeAlias = Annotated[str, "name"]
+"""What formulas call a dimension by."""
+
+Prose: TypeAlias = Annotated[str, "prose"]
+"""A text that may run over several lines; any other stays on one."""
+
+Count: TypeAlias = Annotated[int, "count"]
+"""How many of something."""
 
 
 def many(key: str) -> Any:
