@@ -98,15 +98,15 @@ def read_alone(text: str, unit: Unit) -> Reading | None:
     plain = plain_text(text)
     found = _FEET_AND_INCHES.fullmatch(plain)
     if found:
-        return Reading(within_reach(_feet_and_inches(found, unit), plain), True)
+        return Reading(within_reach(_feet_and_inches(found, unit), text), True)
     found = _ONE_AMOUNT.fullmatch(plain)
     if not found:
         return None
     amount, mark = found["amount"], found["mark"].rstrip(".").casefold()
     value = _amount(amount, found["sign"], mark, unit)
     if unit == "mm" and not mark and not _is_decimal(amount):
-        raise unmarked_fraction(plain, value)
-    length = within_reach(value * UNITS[mark or unit], plain)
+        raise unmarked_fraction(text, value)
+    length = within_reach(value * UNITS[mark or unit], text)
     return Reading(length, True) if mark else Reading(value, False)
 
 

@@ -103,7 +103,7 @@ class Bench:
 def _lie(owner: str, role: str, place: str, name: str, material: str, box: Box, grain: Axis, grained: bool) -> Part:
     """A part in its box: length along the grain where the material has one, else along the longer side."""
     thin = min("xyz", key=lambda axis: (box.span(axis), "xyz".index(axis)))  # type: ignore[arg-type]
-    flat: list[Axis] = [axis for axis in ("x", "y", "z") if axis != thin]  # type: ignore[misc]
+    flat: list[Axis] = [axis for axis in ("x", "y", "z") if axis != thin]
     if not grained:
         grain = max(flat, key=box.span)
     (across,) = (axis for axis in flat if axis != grain)

@@ -1,0 +1,347 @@
+"""What is asked, one thing at a time, when something new comes into a design.
+
+A form is a list of questions and a function that makes the edit of their answers. The guided
+walk and every "add" of the app are forms.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from core import edits
+from core.editing.field import Field, check_answer
+from core.editing.field import Kind as FieldKind
+from core.formulas import Names, check_name
+from core.goods import Banding, Material, Stock, Trim
+from core.mistakes import Mistake
+from core.project import Bay, Carcass, Design
+from core.space import Baseboard, Lean, Obstacle, Reading
+
+Kind = Literal["size", "share", "text", "choice", "yes or no", "amount", "count", "name", "formula"]
+Answers = Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One thing that is asked. `optional`: nothing is an answer too."""
+
+    key: str
+    label: str
+    kind: Kind
+    default: str = ""
+    choices: tuple[str, ...] = ()
+    help: str = ""
+    optional: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """Questions in order, and the edit that their answers make."""
+
+    title: str
+    questions: tuple[Question, ...]
+    finish: Callable[[Design, Answers], Design]
+
+
+def check(question: Question, design: Design, text: str, names: Names) -> str:
+    """What an answer comes to, for the eye; Mistake where it cannot be one."""
+    text = text.strip()
+    if not text:
+        if question.optional:
+            return ""
+        raise Mistake(f"an answer is wanted{': ' + question.help if question.help else ''}")
+    if question.kind == "name":
+        check_name(text)
+        if text in design.dimensions or text in design.materials:
+            raise Mistake(f"the name {text!r} is taken already")
+        return text
+    kind: FieldKind = question.kind
+    return check_answer(
+        design, Field(question.label, (question.key,), kind, text, choices=question.choices), text, names
+    )
+
+
+_WALLS = ("back", "left", "right")
+
+
+def _of_unit(design: Design, inch: str, mm: str) -> str:
+    return inch if design.unit == "in" else mm
+
+
+def reading_form(design: Design) -> Form:
+    """One more reading of the space."""
+
+    def finish(design: Design, told: Answers) -> Design:
+        reading = Reading(told["of"], told["size"], told["level"], told["at"])  # type: ignore[arg-type]
+        return edits.add_at(design, ("space", "readings"), reading)
+
+    return Form(
+        "A reading",
+        (
+            Question("of", "of what", "choice", "width", ("width", "depth", "height", "diagonal")),
+            Question("level", "at which level", "choice", "floor", ("floor", "middle", "top")),
+            Question(
+                "at",
+                "where",
+                "choice",
+                "back",
+                ("back", "front", "left", "right", "middle"),
+                "a width: back or front; a depth or height: left, middle or right; "
+                "a diagonal: the front corner that it starts from; middle: not said",
+            ),
+            Question("size", "reads", "size", help="wall to wall, floor to ceiling"),
+        ),
+        finish,
+    )
+
+
+def lean_form(design: Design) -> Form:
+    """How a wall leans."""
+
+    def finish(design: Design, told: Answers) -> Design:
+        lean = Lean(told["wall"], told["into_room"], told["over"])  # type: ignore[arg-type]
+        return edits.add_at(design, ("space", "leans"), lean)
+
+    return Form(
+        "The lean of a wall",
+        (
+            Question("wall", "which wall", "choice", "left", ("left", "right", "back")),
+            Question("into_room", "comes into the room by", "size", "0", help="at the top; negative: falls away"),
+            Question("over", "over a height of", "size", _of_unit(design, "72", "1800")),
+        ),
+        finish,
+    )
+
+
+def baseboard_form(design: Design) -> Form:
+    """A baseboard that stays."""
+
+    def finish(design: Design, told: Answers) -> Design:
+        board = Baseboard(told["wall"], told["height"], told["thickness"])  # type: ignore[arg-type]
+        return edits.add_at(design, ("space", "baseboards"), board)
+
+    return Form(
+        "A baseboard that stays",
+        (
+            Question("wall", "on which wall", "choice", "back", _WALLS),
+            Question("height", "height", "size", _of_unit(design, "3 1/2", "90")),
+            Question("thickness", "thickness", "size", _of_unit(design, "1/2", "15")),
+        ),
+        finish,
+    )
+
+
+def obstacle_form(design: Design) -> Form:
+    """Something on a wall."""
+
+    def finish(design: Design, told: Answers) -> Design:
+        names = ("kind", "wall", "along", "up", "width", "height", "sticks_out")
+        obstacle = Obstacle(**{name: told[name] for name in names})  # type: ignore[arg-type]
+        return edits.add_at(design, ("space", "obstacles"), obstacle)
+
+    return Form(
+        "Something on a wall",
+        (
+            Question("kind", "what", "choice", "outlet", ("outlet", "switch", "pipe", "sill", "vent", "other")),
+            Question("wall", "on which wall", "choice", "back", _WALLS),
+            Question("along", "from the wall's left end", "size", help="as you face it, to its left edge"),
+            Question("up", "up from the floor", "size", _of_unit(design, "12", "300"), help="to its lower edge"),
+            Question("width", "width", "size", _of_unit(design, "2 3/4", "80")),
+            Question("height", "height", "size", _of_unit(design, "4 1/2", "80")),
+            Question("sticks_out", "sticks out by", "size", "0"),
+        ),
+        finish,
+    )
+
+
+def carcass_form(design: Design) -> Form:
+    """One more carcass, at the right end of the row, as high and deep as the last."""
+    last = next((one for one in reversed(design.row) if isinstance(one, Carcass)), None)
+
+    def finish(design: Design, told: Answers) -> Design:
+        return edits.add_carcass(design, told["name"], told["width"], told["height"], told["depth"])
+
+    return Form(
+        "A carcass",
+        (
+            Question("name", "called", "text", "Base"),
+            Question("width", "outside width", "share", "share", help="a size, a formula, `share` or `2 shares`"),
+            Question("height", "height", "size", last.height if last else _of_unit(design, "34 1/2", "870")),
+            Question("depth", "depth", "size", last.depth if last else _of_unit(design, "23 1/4", "580")),
+        ),
+        finish,
+    )
+
+
+def gap_form(design: Design) -> Form:
+    """An open bay in the row."""
+
+    def finish(design: Design, told: Answers) -> Design:
+        return edits.add_gap(design, told["name"], told["width"])
+
+    return Form(
+        "An open gap",
+        (
+            Question("name", "for what", "text", "Open"),
+            Question("width", "width", "share", "share", help="a size, a formula, `share` or `2 shares`"),
+        ),
+        finish,
+    )
+
+
+def bay_form(design: Design, row_place: int) -> Form:
+    """One more bay in a carcass, behind a divider; the first is the one that it has without asking."""
+
+    def finish(design: Design, told: Answers) -> Design:
+        shelves = ("even",) * int(told["fixed"])
+        bay = Bay(told["width"], shelves, int(told["adjustable"]))
+        return edits.add_at(design, ("row", row_place, "bays"), bay)
+
+    return Form(
+        "A bay",
+        (
+            Question("width", "inside width", "share", "share"),
+            Question("fixed", "fixed shelves, evenly spaced", "count", "0"),
+            Question("adjustable", "adjustable shelves", "count", "1"),
+        ),
+        finish,
+    )
+
+
+def top_form(design: Design) -> Form:
+    """A top over the whole row."""
+
+    def finish(design: Design, told: Answers) -> Design:
+        design = edits.add_top(design, told["name"], told["material"])
+        at: edits.Path = ("tops", len(design.tops) - 1)
+        design = edits.set_value(design, (*at, "layers"), int(told["layers"]))
+        return edits.set_value(design, (*at, "overhang_front"), told["overhang"])
+
+    materials = tuple(design.materials)
+    return Form(
+        "A top",
+        (
+            Question("name", "called", "text", "Top"),
+            Question("material", "material", "choice", materials[0] if materials else "", materials),
+            Question("layers", "layers", "choice", "1", ("1", "2"), "two are glued all over"),
+            Question("overhang", "overhang at the front", "size", _of_unit(design, "1", "20")),
+        ),
+        finish,
+    )
+
+
+def loose_form(design: Design) -> Form:
+    """A part that no rule makes."""
+
+    def finish(design: Design, told: Answers) -> Design:
+        design = edits.add_loose(design, told["name"], told["material"], told["length"], told["width"])
+        at: edits.Path = ("loose", len(design.loose) - 1)
+        design = edits.set_value(design, (*at, "quantity"), int(told["quantity"]))
+        return edits.set_value(design, (*at, "grain"), told["grain"])
+
+    materials = tuple(design.materials)
+    return Form(
+        "A loose part",
+        (
+            Question("name", "called", "text", "Filler"),
+            Question("material", "material", "choice", materials[0] if materials else "", materials),
+            Question("quantity", "how many", "count", "1"),
+            Question("length", "length", "size", help="finished"),
+            Question("width", "width", "size", help="finished"),
+            Question(
+                "grain", "grain follows its", "choice", "length", ("length", "width", "none"), "none: it may turn"
+            ),
+        ),
+        finish,
+    )
+
+
+def dimension_form(design: Design) -> Form:
+    """A named dimension."""
+
+    def finish(design: Design, told: Answers) -> Design:
+        return edits.set_value(design, ("dimensions", told["name"]), told["formula"])
+
+    return Form(
+        "A named dimension",
+        (
+            Question("name", "name", "name", help="letters, digits and _"),
+            Question("formula", "is", "formula", help="a size, or a formula such as (clear_width - 2*gap) / 3"),
+        ),
+        finish,
+    )
+
+
+def material_form(design: Design) -> Form:
+    """A sheet material with one size of sheet."""
+
+    def finish(design: Design, told: Answers) -> Design:
+        trim = Trim(told["trim"], told["trim"], told["trim"], told["trim"])
+        grain = told["grain"].lower().startswith("y")
+        material = Material(
+            told["called"],
+            told["nominal"],
+            told["actual"],
+            grain,
+            "one good" if grain else "alike",
+            stock=(Stock(told["length"], told["width"], told["price"], trim=trim),),
+        )
+        return edits.add_material(design, told["name"], material)
+
+    return Form(
+        "A material",
+        (
+            Question("name", "short name, for formulas", "name", help="its actual thickness goes by this name"),
+            Question("called", "called", "text", "Plywood"),
+            Question("nominal", "nominal thickness", "size", _of_unit(design, "3/4", "18")),
+            Question("actual", "actual thickness", "size", _of_unit(design, "23/32", "18"), help="measure it"),
+            Question("grain", "has a grain", "yes or no", "yes"),
+            Question("length", "sheet length, along the grain", "size", _of_unit(design, "96", "2440")),
+            Question("width", "sheet width", "size", _of_unit(design, "48", "1220")),
+            Question("trim", "trim at each edge, kerf counted", "size", _of_unit(design, "1/4", "6")),
+            Question("price", "price of a sheet", "amount", optional=True),
+        ),
+        finish,
+    )
+
+
+def stock_form(design: Design, material: str) -> Form:
+    """One more size in which a material is sold, or an offcut of it that is at hand."""
+
+    def finish(design: Design, told: Answers) -> Design:
+        trim = Trim(told["trim"], told["trim"], told["trim"], told["trim"])
+        quantity = int(told["quantity"]) if told["quantity"] else None
+        stock = Stock(told["length"], told["width"], told["price"], quantity, trim)
+        return edits.add_at(design, ("materials", material, "stock"), stock)
+
+    return Form(
+        "A size of sheet",
+        (
+            Question("length", "length, along the grain", "size"),
+            Question("width", "width", "size"),
+            Question("quantity", "how many can be had", "count", optional=True, help="empty: as many as wanted"),
+            Question("price", "price of one", "amount", optional=True),
+            Question("trim", "trim at each edge, kerf counted", "size", _of_unit(design, "1/4", "6")),
+        ),
+        finish,
+    )
+
+
+def banding_form(design: Design) -> Form:
+    """An edge banding."""
+
+    def finish(design: Design, told: Answers) -> Design:
+        return edits.add_banding(design, told["name"], Banding(told["called"], told["thickness"], told["price"]))
+
+    return Form(
+        "An edge banding",
+        (
+            Question("name", "short name", "name"),
+            Question("called", "called", "text", "Banding"),
+            Question("thickness", "thickness", "size", _of_unit(design, "1/40", "0.6")),
+            Question("price", "price of a metre", "amount", optional=True),
+        ),
+        finish,
+    )

@@ -1,0 +1,94 @@
+"""The fields of the goods: what the piece is made of and cut with."""
+
+from __future__ import annotations
+
+from core.editing.field import Field, Section, yes
+from core.edits import Path
+from core.project import Design
+
+
+def goods_sections(design: Design) -> list[Section]:
+    """What it is made of and cut with."""
+    sections = [
+        Section(
+            "Saw",
+            (
+                Field("saw", ("saw", "name"), "text", design.saw.name, "what it is called on the cut list"),
+                Field(
+                    "kerf",
+                    ("saw", "kerf"),
+                    "size",
+                    design.saw.kerf,
+                    "of the widest blade used: cut a scrap and measure",
+                ),
+            ),
+        )
+    ]
+    for key, material in design.materials.items():
+        item: Path = ("materials", key)
+        fields = [
+            Field("called", (*item, "name"), "text", material.name),
+            Field("nominal thickness", (*item, "nominal"), "size", material.nominal, "as it is sold"),
+            Field(
+                "actual thickness", (*item, "actual"), "size", material.actual, "measure your sheet: every part follows"
+            ),
+            Field("grain", (*item, "grain"), "yes or no", yes(material.grain), "a face grain that parts must follow"),
+            Field(
+                "faces",
+                (*item, "faces"),
+                "choice",
+                material.faces,
+                "alike: left and right are one part",
+                ("one good", "alike"),
+            ),
+            Field("density", (*item, "density"), "amount", material.density, "kg a cubic metre, for weights"),
+            Field(
+                "stiffness",
+                (*item, "stiffness"),
+                "amount",
+                material.stiffness,
+                "modulus along the grain, N/mm2, for sag",
+            ),
+            Field("creep", (*item, "creep"), "amount", material.creep, "what a lasting load multiplies the sag by"),
+        ]
+        for n, stock in enumerate(material.stock):
+            sheet: Path = (*item, "stock", n)
+            fields += [
+                Field("sheet length", (*sheet, "length"), "size", stock.length, "along the face grain", item=sheet),
+                Field("  width", (*sheet, "width"), "size", stock.width, item=sheet),
+                Field("  price", (*sheet, "price"), "amount", stock.price, "for one sheet", item=sheet),
+                Field(
+                    "  how many",
+                    (*sheet, "quantity"),
+                    "count",
+                    _number(stock.quantity),
+                    "empty: as many as wanted",
+                    optional=True,
+                    item=sheet,
+                ),
+                *(
+                    Field(
+                        f"  trim {side}",
+                        (*sheet, "trim", side),
+                        "size",
+                        getattr(stock.trim, side),
+                        "what this edge loses, kerf counted; 0 uses it as it is",
+                        item=sheet,
+                    )
+                    for side in ("left", "right", "bottom", "top")
+                ),
+            ]
+        sections.append(Section(f"Material {key}", tuple(fields), item))
+    for key, banding in design.bandings.items():
+        item = ("bandings", key)
+        fields = [
+            Field("called", (*item, "name"), "text", banding.name),
+            Field("thickness", (*item, "thickness"), "size", banding.thickness, "taken off the part that bears it"),
+            Field("price", (*item, "price"), "amount", banding.price, "for one metre"),
+        ]
+        sections.append(Section(f"Banding {key}", tuple(fields), item))
+    return sections
+
+
+def _number(value: int | None) -> str:
+    return "" if value is None else str(value)
