@@ -136,12 +136,15 @@ class CodeGiven:
 
 @dataclass(frozen=True, slots=True)
 class AcceptedSheet:
-    """One sheet whose layout is settled, in whole units of its layout."""
+    """One sheet whose layout is settled, in whole units of its own."""
 
     id: str
     stock: str
     length: int
     width: int
+    unit: str
+    """Millimetres to one unit, as a fraction: `1/1600`."""
+    kerf: int
     cuts: str
     """The tree of cuts (`core.layout.notation`)."""
     trim: str = "0 0 0 0"
@@ -156,9 +159,7 @@ class AcceptedLayout:
 
     material: str
     job: str
-    unit: str
-    """Millimetres to one unit, as a fraction: `1/1600`."""
-    kerf: int
+    """Fingerprint of the job."""
     sheets: tuple[AcceptedSheet, ...] = many("sheet")
 
 

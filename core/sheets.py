@@ -147,7 +147,7 @@ def settle(
     begun = {cut.sheet for cut in cuts}
     kept: list[PlannedSheet] = []
     if accepted:
-        sheets = [_accepted_sheet(accepted, sheet, grain, sheet.id in begun) for sheet in accepted.sheets]
+        sheets = [_accepted_sheet(material, sheet, grain, sheet.id in begun) for sheet in accepted.sheets]
         if accepted.job == job.fingerprint():
             bound = lower_bound(job)
             return MaterialSheets(material, job, blanks, tuple(sheets), _unplaced(wanted, sheets), bound, accepted=True)
@@ -179,55 +179,50 @@ def settle(
 
 
 def accept(sheets: MaterialSheets) -> AcceptedLayout:
-    """What to store so that these sheets hold from now on. Raises Mistake where the units of the sheets differ."""
-    units = {(sheet.unit, sheet.kerf) for sheet in sheets.sheets}
-    if len(units) > 1:
-        raise Mistake("sheets cut with another kerf or to another unit cannot be accepted together with new ones")
-    unit, kerf = units.pop() if units else (Fraction(sheets.job.unit), sheets.job.kerf)
+    """What to store so that these sheets hold from now on."""
     return AcceptedLayout(
         sheets.material,
         sheets.job.fingerprint(),
-        str(unit),
-        kerf,
         tuple(
             AcceptedSheet(
-                sheet.id,
-                sheet.stock,
-                sheet.length,
-                sheet.width,
-                write(sheet.root, sheet.pieces, kerf),
-                " ".join(map(str, sheet.trim)),
-                sheet.price,
+                id=sheet.id,
+                stock=sheet.stock,
+                length=sheet.length,
+                width=sheet.width,
+                unit=str(sheet.unit),
+                kerf=sheet.kerf,
+                cuts=write(sheet.root, sheet.pieces, sheet.kerf),
+                trim=" ".join(map(str, sheet.trim)),
+                price=sheet.price,
             )
             for sheet in sheets.sheets
         ),
     )
 
 
-def _accepted_sheet(layout: AcceptedLayout, sheet: AcceptedSheet, grain: bool, begun: bool) -> PlannedSheet:
-    named = read(sheet.cuts, sheet.length, sheet.width, layout.kerf)
+def _accepted_sheet(material: str, sheet: AcceptedSheet, grain: bool, begun: bool) -> PlannedSheet:
+    named = read(sheet.cuts, sheet.length, sheet.width, sheet.kerf)
     sides = [int(word) if word.isdigit() else -1 for word in sheet.trim.split()]
     if len(sides) != 4 or min(sides) < 0:
         raise Mistake(f"the trim {sheet.trim!r} of sheet {sheet.id} is not four whole numbers")
-    left, right, bottom, top = sides
     try:
-        unit = Fraction(layout.unit)
+        unit = Fraction(sheet.unit)
     except (ValueError, ZeroDivisionError):
-        raise Mistake(f"the unit {layout.unit!r} of the layout of {layout.material} is no fraction") from None
+        raise Mistake(f"the unit {sheet.unit!r} of sheet {sheet.id} is no fraction") from None
     return PlannedSheet(
-        sheet.id,
-        layout.material,
-        sheet.stock,
-        sheet.length,
-        sheet.width,
-        (left, right, bottom, top),
-        sheet.price,
-        unit,
-        layout.kerf,
-        named.root,
-        named.pieces,
-        grain,
-        begun,
+        id=sheet.id,
+        material=material,
+        stock=sheet.stock,
+        length=sheet.length,
+        width=sheet.width,
+        trim=(sides[0], sides[1], sides[2], sides[3]),
+        price=sheet.price,
+        unit=unit,
+        kerf=sheet.kerf,
+        root=named.root,
+        pieces=named.pieces,
+        grain=grain,
+        begun=begun,
     )
 
 
