@@ -65,23 +65,51 @@ def _by_area(blanks: Sequence[Blank], boards: Sequence[Board]) -> int:
 def _by_stretches(blanks: Sequence[Blank], length: int, width: int) -> int:
     """The largest bound of any two dual feasible functions."""
     ways = [[way for way in blank.ways if way[0] <= length and way[1] <= width] for blank in blanks]
-    counts = [blank.quantity for blank in blanks]
-    square = length == width
     first = [of[0] for of in ways]
     last = [of[-1] for of in ways]
-    sizes = [size for of in ways for way in of for size in way]
-    along = _pictures(_stretches(sizes, length), [way[0] for way in first], [way[0] for way in last], length)
-    across = _pictures(_stretches(sizes, width), [way[1] for way in first], [way[1] for way in last], width)
+    counts = [blank.quantity for blank in blanks]
+    if first == last:
+        return _by_pairs(first, last, counts, length, width, _only)
+    if length != width:
+        return _by_pairs(first, last, counts, length, width, _lesser)
+    # A square sheet bounds both ways of any piece at once, so the mean holds for those that may not turn as well.
+    turned = [(way[1], way[0]) for way in first]
+    bound = _by_pairs(first, turned, counts, length, width, _mean)
+    if any(len(of) == 1 and of[0][0] != of[0][1] for of in ways):
+        bound = max(bound, _by_pairs(first, last, counts, length, width, _lesser))
+    return bound
+
+
+def _only(first: Iterable[int], last: Iterable[int]) -> int:
+    return sum(first)
+
+
+def _lesser(first: Iterable[int], last: Iterable[int]) -> int:
+    return sum(map(min, first, last))
+
+
+def _mean(first: Iterable[int], last: Iterable[int]) -> int:
+    return (sum(first) + sum(last) + 1) // 2
+
+
+def _by_pairs(
+    first: Sequence[tuple[int, int]],
+    last: Sequence[tuple[int, int]],
+    counts: Sequence[int],
+    length: int,
+    width: int,
+    joined: Callable[[Iterable[int], Iterable[int]], int],
+) -> int:
+    """The largest bound, where `joined` makes one total of pieces that lie the first and the last of their ways."""
+    along = _pictures([way[0] for way in first], [way[0] for way in last], length)
+    across = _pictures([way[1] for way in first], [way[1] for way in last], width)
     best = 1
     for first_lengths, last_lengths, whole_length in along:
         weighted_first = list(map(mul, first_lengths, counts))
         weighted_last = list(map(mul, last_lengths, counts))
         for first_widths, last_widths, whole_width in across:
-            whole = whole_length * whole_width
-            in_first = map(mul, weighted_first, first_widths)
-            in_last = map(mul, weighted_last, last_widths)
-            total = (sum(in_first) + sum(in_last) + 1) // 2 if square else sum(map(min, in_first, in_last))
-            best = max(best, -(-total // whole))
+            total = joined(map(mul, weighted_first, first_widths), map(mul, weighted_last, last_widths))
+            best = max(best, -(-total // (whole_length * whole_width)))
     return best
 
 
@@ -89,10 +117,10 @@ Picture = tuple[tuple[int, ...], tuple[int, ...], int]
 """What a function makes of each piece lying the first and the last of its ways, and of the sheet."""
 
 
-def _pictures(stretches: Iterable[Stretch], first: Sequence[int], last: Sequence[int], whole: int) -> list[Picture]:
+def _pictures(first: Sequence[int], last: Sequence[int], whole: int) -> list[Picture]:
     """What each function makes of the pieces, each different picture once."""
     found: dict[Picture, None] = {}
-    for stretch in stretches:
+    for stretch in _stretches([*first, *last], whole):
         picture = (tuple(map(stretch, first)), tuple(map(stretch, last)), stretch(whole))
         found[picture] = None
     return list(found)

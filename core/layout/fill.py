@@ -14,6 +14,9 @@ from core.layout.job import Job
 BLINK = 0.05
 """How often a better sheet for a piece is overlooked, so that the same pieces don't always go back where they were."""
 
+ASTRAY = 0.05
+"""How often a piece goes to any place on its sheet instead of the best."""
+
 
 @dataclass(frozen=True, slots=True)
 class Filling:
@@ -141,7 +144,10 @@ class Fitter:
                 chosen = opened
                 for losses in options.values():
                     losses[opened] = 0
-            block = blocks[chosen] = insert(blocks[chosen], size)
+            if random() < ASTRAY:
+                block = blocks[chosen] = self.joiner.insert_anywhere(blocks[chosen], size, random)
+            else:
+                block = blocks[chosen] = insert(blocks[chosen], size)
             counts[size] -= 1
             if not counts[size]:
                 del options[size]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from core.layout.blanks import Blank
 from core.layout.block import Block, Leaf, Member, Place, Worth, collect
@@ -36,7 +36,7 @@ class Joiner:
             return place
         place = None
         if block.rest and block.deep < DEEPEST_TO_FILL:
-            room = (block.length, block.rest) if block.rip else (block.rest, block.width)
+            room = _room(block)
             known = self.rooms.get(room)
             if known is None:
                 known = self.rooms[room] = {}
@@ -56,51 +56,56 @@ class Joiner:
 
     def _in_room(self, length: int, width: int, blank: int) -> Place | None:
         """The best way to lay a piece into the corner of a free rectangle."""
+        return min(self._ways_in_room(length, width, blank), key=lambda place: place[0], default=None)
+
+    def _ways_in_room(self, length: int, width: int, blank: int) -> list[Place]:
+        """Every way to lay a piece into the corner of a free rectangle."""
         worth = self.worth.of
-        best: Place | None = None
+        full = worth(length, width)
+        places: list[Place] = []
         for leaf in self.leaves[blank]:
             beside, above = length - leaf.length, width - leaf.width
             if beside < 0 or above < 0:
                 continue
-            full = worth(length, width)
-            rip_loss = full - (worth(length, above) if above else 0)
-            cross_loss = full - (worth(beside, width) if beside else 0)
+            if above or not beside:
+                loss = full - (worth(length, above) if above else 0) - (worth(beside, leaf.width) if beside else 0)
+                places.append((loss, -1, leaf, True))
             if beside:
-                rip_loss -= worth(beside, leaf.width)
-            if above:
-                cross_loss -= worth(leaf.length, above)
-            rip_first = not beside or (above > 0 and rip_loss <= cross_loss)
-            loss = rip_loss if rip_first else cross_loss
-            if best is None or loss < best[0]:
-                best = (loss, -1, leaf, rip_first)
-        return best
+                loss = full - worth(beside, width) - (worth(leaf.length, above) if above else 0)
+                places.append((loss, -1, leaf, False))
+        return places
 
     def insert(self, block: Block, blank: int) -> Block:
         """`block` with one more piece of this size, at its best place, which there must be."""
         place = self.best(block, blank)
         assert place is not None
         loss, index, leaf, rip_first = place
-        members = block.members
         if index < 0:
             return self._laid(block, leaf, rip_first, block.value - loss)
-        old = members[index]
-        assert isinstance(old, Block)
-        new = self.insert(old, blank)
-        return Block(
-            block.length,
-            block.width,
-            block.rip,
-            (*members[:index], new, *members[index + 1 :]),
-            block.rest,
-            block.value - loss,
-            block.nodes + new.nodes - old.nodes,
-            max(block.deep, len(members) + 1 + new.deep),
-        )
+        inner = block.members[index]
+        assert isinstance(inner, Block)
+        return _with_member(block, index, self.insert(inner, blank))
+
+    def insert_anywhere(self, block: Block, blank: int, random: Callable[[], float]) -> Block:
+        """`block` with one more piece of this size at a place by chance; there must be one."""
+        length, width = _room(block)
+        places = self._ways_in_room(length, width, blank) if block.rest else []
+        inner = [
+            (index, member)
+            for index, member in enumerate(block.members)
+            if isinstance(member, Block) and self.best(member, blank)
+        ]
+        chosen = int(random() * (len(inner) + bool(places)))
+        if chosen < len(inner):
+            index, member = inner[chosen]
+            return _with_member(block, index, self.insert_anywhere(member, blank, random))
+        loss, _, leaf, rip_first = places[int(random() * len(places))]
+        return self._laid(block, leaf, rip_first, block.value - loss)
 
     def _laid(self, block: Block, leaf: Leaf, rip_first: bool, value: int) -> Block:
         """`block` with `leaf` in the corner of its own rest."""
         rip = block.rip if block.members else rip_first
-        length, width = (block.length, block.rest) if block.rip else (block.rest, block.width)
+        length, width = _room(block)
         member: Member = leaf
         if rip == rip_first:
             if rip:
@@ -152,16 +157,7 @@ class Joiner:
         else:
             collect(old, taken)
         if new is not None:
-            return Block(
-                block.length,
-                block.width,
-                block.rip,
-                (*members[:index], new, *members[index + 1 :]),
-                block.rest,
-                block.value + new.value - old.value,
-                block.nodes + new.nodes - old.nodes,
-                block.deep,
-            )
+            return _with_member(block, index, new)
         if len(members) == 1:
             return None
         if block.rip:
@@ -174,3 +170,24 @@ class Joiner:
         value = block.value + gain - old.value
         deep = len(kept) + 1 + max(member.deep for member in kept)
         return Block(block.length, block.width, block.rip, kept, rest, value, block.nodes - old.nodes, deep)
+
+
+def _room(block: Block) -> tuple[int, int]:
+    """Length and width of what is free beside the members."""
+    return (block.length, block.rest) if block.rip else (block.rest, block.width)
+
+
+def _with_member(block: Block, index: int, new: Block) -> Block:
+    """`block` with another member in place of one that is as large."""
+    members = block.members
+    old = members[index]
+    return Block(
+        block.length,
+        block.width,
+        block.rip,
+        (*members[:index], new, *members[index + 1 :]),
+        block.rest,
+        block.value + new.value - old.value,
+        block.nodes + new.nodes - old.nodes,
+        max(block.deep, len(members) + 1 + new.deep),
+    )

@@ -152,14 +152,14 @@ class _Reader:
 
     def _begin_piece(self) -> tuple[int, int]:
         """Length and width of the piece that comes next in the innermost division."""
-        if sum(len(division.taken) + 1 for division in self.open) > DEEPEST:
-            raise Mistake(f"the layout {_shown(self.text)} has more than {DEEPEST} cuts inside one another")
         division = self.open[-1]
         division.size = None
         if self.ahead is not None and _SIZE.fullmatch(self.ahead):
             division.size = int(self._next("a size"))
         elif not division.taken:
             raise self._wrong("a size", self.ahead)
+        if sum(len(outer.taken) + (outer.size is not None) for outer in self.open) > DEEPEST:
+            raise Mistake(f"the layout {_shown(self.text)} has more than {DEEPEST} cuts inside one another")
         return division.next_piece()
 
     def _leaf(self, word: str, length: int, width: int) -> Node:
