@@ -1,0 +1,230 @@
+"""The drawing of one finished panel: its outline with the notches cut, its sizes, its edges and its grain.
+
+The length runs from left to right and the width up, so the edge where the width begins is nearest
+to you, as the panel lies on the bench.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from core.construction.part import Part, Side
+from core.drawing.blocks import Block, free_block
+from core.drawing.canvas import Canvas, Notation, Picture, Role, Weight
+from core.drawing.dimension import Across, Upright
+from core.drawing.glyphs import Glyphs
+from core.drawing.lettering import cells, clean, fitted
+from core.drawing.part_marks import Lanes, Told, Write, inner_block, is_above, outer_block, starts_inside, tell
+from core.drawing.part_shape import Shape, fit_shape, through
+
+_LEAST_COLUMNS, _LEAST_ROWS = 12, 5
+"""A panel that would be drawn smaller than this is drawn without anything round it."""
+
+_END_COLUMNS = 10
+"""Widest line of text beside an end."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Arrangement:
+    shape: Shape
+    told: list[Told]
+    bare: bool
+    """Nothing is drawn round the panel: the title and the notes say it."""
+
+    @property
+    def notes(self) -> int:
+        return sum(bool(told.note) for told in self.told)
+
+    @property
+    def dimension_blocks(self) -> list[Block]:
+        return [dimension.block for told in self.told for dimension in told.dimensions]
+
+
+def draw_part(
+    part: Part, columns: int, rows: int, notation: Notation, glyphs: Glyphs, cell_ratio: Fraction = Fraction(2)
+) -> Picture:
+    """The finished panel to scale in `columns` by `rows` cells; where it is cramped, what fits.
+
+    Notches change the outline, rabbets are dashed. A banded edge is a double stroke with its name.
+    What has no room to be dimensioned in place is marked with a letter and told in a note below.
+    """
+    canvas = Canvas(columns, rows, glyphs)
+
+    def write(length: Fraction) -> str:
+        return clean(notation.text(length), glyphs)
+
+    top = 1 if rows >= 4 else 0
+    if columns < 3 or rows - top < 3:
+        _draw_title(canvas, part, write, with_size=True)
+        return canvas.picture()
+    arranged = _arranged(part, columns, rows, top, write, glyphs, cell_ratio)
+    if top:
+        _draw_title(canvas, part, write, with_size=arranged.bare)
+    _draw_panel(canvas, arranged.shape)
+    if not arranged.bare:
+        _draw_round(canvas, arranged, write, top)
+    _draw_edges(canvas, arranged)
+    _draw_told(canvas, arranged)
+    _draw_grain(canvas, arranged)
+    return canvas.picture()
+
+
+def _arranged(
+    part: Part, columns: int, rows: int, top: int, write: Write, glyphs: Glyphs, cell_ratio: Fraction
+) -> _Arrangement:
+    cut = through(part)
+    above, below = (
+        max((1 + starts_inside(m, part)[0] for m in cut if is_above(m, part) is upper), default=0)
+        for upper in (True, False)
+    )
+    left_lane = max((cells(write(m.width)) + 1 for m in cut if m.x == 0), default=0)
+    right_lane = max((cells(write(m.width)) + 1 for m in cut if m.x + m.length == part.length), default=0)
+    left = left_lane + _words_width(_end_words(part, "length-", glyphs)) + 1
+    right = right_lane + cells(write(part.width)) + _words_width(_end_words(part, "length+", glyphs)) + 4
+    notes = 0
+    while True:
+        room = columns - left - right, rows - top - 1 - above - below - notes
+        if room[0] < _LEAST_COLUMNS or room[1] < _LEAST_ROWS:
+            break
+        first_row = top + 1 + above
+        shape = fit_shape(part, left, first_row, *room, cell_ratio)
+        lanes = Lanes(
+            tuple(range(first_row - 1, top, -1)),
+            tuple(range(shape.bottom + 1, shape.bottom + 1 + below)),
+            True,
+            columns,
+        )
+        arranged = _Arrangement(shape, tell(shape, lanes, write), bare=False)
+        if arranged.notes <= notes:
+            return arranged
+        notes = arranged.notes
+    notes = min(len(part.machining), max(rows - top - _LEAST_ROWS, 0))
+    shape = fit_shape(part, 0, top, columns, rows - top - notes, cell_ratio)
+    return _Arrangement(shape, tell(shape, Lanes((), (), False, columns), write), bare=True)
+
+
+def _end_words(part: Part, side: Side, glyphs: Glyphs) -> list[str]:
+    """The name of an end, a word a line, and its banding in lines of a few words."""
+    banding = next((edge.banding for edge in part.edges if edge.side == side), "")
+    lines = part.edge_name(side).split()
+    named = len(lines)
+    for word in clean(banding, glyphs).split():
+        if len(lines) > named and cells(lines[-1]) + 1 + cells(word) <= _END_COLUMNS:
+            lines[-1] = f"{lines[-1]} {word}"
+        else:
+            lines.append(fitted(word, _END_COLUMNS, glyphs))
+    return lines
+
+
+def _words_width(words: list[str]) -> int:
+    return max(cells(word) for word in words)
+
+
+def _draw_title(canvas: Canvas, part: Part, write: Write, with_size: bool) -> None:
+    glyphs = canvas.glyphs
+    title = clean(part.name, glyphs)
+    size = f"{write(part.length)} x {write(part.width)}" if with_size else ""
+    hand = f"{part.hand} hand" if part.hand else ""
+    for more in (size, hand, clean(part.material, glyphs), f"{write(part.thickness)} thick"):
+        if more and cells(title) + 2 + cells(more) <= canvas.columns:
+            title = f"{title}  {more}"
+    canvas.text(0, 0, fitted(title, canvas.columns, glyphs), "title")
+
+
+def _draw_panel(canvas: Canvas, shape: Shape) -> None:
+    part = shape.part
+    canvas.fill(shape.left, shape.top, shape.right, shape.bottom, (" ",), "part")
+    for machining in part.machining:
+        if machining.depth is not None:
+            frame = outer_block(shape, machining)
+            canvas.box(frame.left, frame.top, frame.right, frame.bottom, "hidden", "dashed")
+    for machining in through(part):
+        void = inner_block(shape, machining)
+        canvas.fill(
+            void.left - (machining.x == 0),
+            void.top - (machining.y + machining.width == part.width),
+            void.right + (machining.x + machining.length == part.length),
+            void.bottom + (machining.y == 0),
+            (" ",),
+            "",
+        )
+    banded = {edge.side for edge in part.edges}
+    for edge in sorted(shape.outline(), key=lambda edge: edge.side in banded):
+        role: Role = "banding" if edge.side in banded else "outline"
+        weight: Weight = "strong" if edge.side in banded else "light"
+        if edge.x1 == edge.x2:
+            canvas.vertical(edge.x1, edge.y1, edge.y2, role, weight)
+        else:
+            canvas.horizontal(edge.x1, edge.x2, edge.y1, role, weight)
+
+
+def _draw_round(canvas: Canvas, arranged: _Arrangement, write: Write, row: int) -> None:
+    """The overall length above, the overall width to the right, and the names of the ends."""
+    shape, glyphs = arranged.shape, canvas.glyphs
+    Across(shape.left, shape.right, row, write(shape.part.length)).draw(canvas)
+    beyond = max([shape.right, *(block.right for block in arranged.dimension_blocks if block.left > shape.right)])
+    width = Upright(beyond + 2, shape.top, shape.bottom, write(shape.part.width), "right")
+    width.draw(canvas)
+    before = min([shape.left, *(block.left for block in arranged.dimension_blocks if block.right < shape.left)])
+    middle = (shape.top + shape.bottom) // 2
+    ends: tuple[tuple[Side, int | None], ...] = (("length-", None), ("length+", width.block.right + 2))
+    for side, left in ends:
+        words = _end_words(shape.part, side, glyphs)
+        banded = any(edge.side == side for edge in shape.part.edges)
+        for i, word in enumerate(words):
+            x = left if left is not None else before - 1 - cells(word)
+            canvas.text(x, middle - (len(words) - 1) // 2 + i, word, "banding" if banded else "label")
+
+
+def _draw_edges(canvas: Canvas, arranged: _Arrangement) -> None:
+    """The names of the two long edges, each in the longest stretch of its own line."""
+    part = arranged.shape.part
+    sides: tuple[Side, Side] = ("width-", "width+")
+    for side in sides:
+        run = arranged.shape.longest(side)
+        banding = next((edge.banding for edge in part.edges if edge.side == side), "")
+        name = part.edge_name(side)
+        for text in (f"{name}: {clean(banding, canvas.glyphs)}" if banding else name, name):
+            if run is None:
+                break
+            room = Block(run.x1 + 2, run.y1, run.x2 - 2, run.y2)
+            place = free_block(room, cells(text) + 2, 1, arranged.dimension_blocks)
+            if place is not None:
+                canvas.text(place.left, place.top, f" {text} ", "banding" if banding else "label")
+                break
+
+
+def _draw_told(canvas: Canvas, arranged: _Arrangement) -> None:
+    for told in arranged.told:
+        for dimension in told.dimensions:
+            dimension.draw(canvas)
+        if told.text_at is not None:
+            canvas.text(*told.text_at, told.text, "label" if told.note else "hidden")
+    notes = [f"{told.text or ' '} {told.note}" for told in arranged.told if told.note]
+    row = max([arranged.shape.bottom, *(block.bottom for block in arranged.dimension_blocks)]) + 1
+    rows = max(canvas.rows - row, 0)
+    if len(notes) > rows > 0:
+        notes[rows - 1 :] = [f"+ {len(notes) - rows + 1} more"]
+    for i, note in enumerate(notes[:rows]):
+        canvas.text(0, row + i, fitted(note, canvas.columns, canvas.glyphs), "legend")
+
+
+def _draw_grain(canvas: Canvas, arranged: _Arrangement) -> None:
+    """An arrow along the grain, as near to the middle of the panel as there is room."""
+    shape, glyphs = arranged.shape, canvas.glyphs
+    if shape.part.grain == "none":
+        return
+    left, right, up, down = glyphs.arrows
+    shaft = glyphs.join(0, 1, 0, 1)
+    across = [f"{left}{shaft * long} grain {shaft * long}{right}" for long in (8, 4, 1)] + [f"{left}{shaft * 2}{right}"]
+    choices = [[text] for text in across] if shape.part.grain == "length" else [[up, "grain", down], [up, down]]
+    machined = [outer_block(shape, machining) for machining in shape.part.machining]
+    room = Block(shape.left + 1, shape.top + 1, shape.right - 1, shape.bottom - 1)
+    for lines in choices:
+        wide = max(map(cells, lines))
+        block = free_block(room, wide + 2, len(lines), [*arranged.dimension_blocks, *machined])
+        if block is not None:
+            for i, line in enumerate(lines):
+                canvas.text(block.left + 1 + (wide - cells(line)) // 2, block.top + i, line, "grain")
+            return
