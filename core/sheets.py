@@ -166,7 +166,7 @@ def settle(
     if found is None:
         return MaterialSheets(material, job, blanks, tuple(kept), (), len(kept), tuple(disagreements), pending=True)
     first = 1 + max((int(sheet.id.rpartition("-")[2]) for sheet in kept), default=0)
-    new, unplaced = _name_pieces(material, grain, rest_job, found, still, first)
+    new, unplaced = name_pieces(material, grain, rest_job, found, still, first)
     return MaterialSheets(
         material,
         job,
@@ -289,7 +289,7 @@ def _without(stock: Sequence[Sheet], kept: Sequence[PlannedSheet]) -> list[Sheet
     return left
 
 
-def _name_pieces(
+def name_pieces(
     material: str, grain: bool, job: Job, layout: Layout, still: dict[str, list[str]], first: int
 ) -> tuple[list[PlannedSheet], tuple[tuple[str, str], ...]]:
     """Sheets with ids and pieces with numbers, in the order in which they lie."""

@@ -1,0 +1,1 @@
+"""Everything that meets the terminal: the app, its stations, and the commands."""

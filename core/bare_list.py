@@ -1,0 +1,185 @@
+"""A bare list of parts in a CSV file, laid out on one size of sheet: no project, no carcass."""
+
+from __future__ import annotations
+
+import csv
+import io
+from dataclasses import dataclass
+from fractions import Fraction
+from pathlib import Path
+
+from core.drawing.glyphs import ASCII, UNICODE
+from core.drawing.sheet import draw_sheet
+from core.drawing.sheet_places import OffcutView, PieceView, SheetView, TrimView
+from core.jobs import Blank, Sheet, make_job
+from core.layout.search import lay_out
+from core.lengths import Notation, Unit, read_length
+from core.mistakes import Mistake
+from core.outputs import Document, sheets_document
+from core.printing import needed_in_words
+from core.sheets import MaterialSheets, PlannedSheet, name_pieces
+
+COLUMNS = ("part", "quantity", "length", "width", "grain")
+GRAINS = ("length", "width", "none")
+MOST_BYTES = 2_000_000
+MOST_PIECES = 20_000
+
+
+@dataclass(frozen=True, slots=True)
+class ListedPart:
+    """A line of the list; sizes in mm."""
+
+    code: str
+    quantity: int
+    length: Fraction
+    width: Fraction
+    grain: str
+
+
+def read_list(path: Path, unit: Unit) -> tuple[ListedPart, ...]:
+    """The parts of a CSV file. Raises Mistake, naming line and column, with all that is wrong in it."""
+    try:
+        data = path.read_bytes()
+    except OSError as error:
+        raise Mistake(f"{path} cannot be read: {error.strerror or error}") from None
+    if len(data) > MOST_BYTES:
+        raise Mistake(f"{path} is larger than {MOST_BYTES} bytes; that is no list of parts")
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise Mistake(f"{path} is not UTF-8 text (byte {error.start + 1}); save it as CSV in UTF-8") from None
+    wrong: list[str] = []
+    parts: list[ListedPart] = []
+    try:
+        reader = csv.DictReader(io.StringIO(text, newline=""), skipinitialspace=True)
+        heads = [(head or "").strip().lower() for head in reader.fieldnames or []]
+        missing = [name for name in COLUMNS[:4] if name not in heads]
+        if missing:
+            raise Mistake(f"{path}, line 1: no column {', '.join(missing)}; the columns are {','.join(COLUMNS)}")
+        reader.fieldnames = heads
+        for row in reader:
+            if any((value or "").strip() for value in row.values() if isinstance(value, str)):
+                _read_row(row, unit, f"{path}, line {reader.line_num}", parts, wrong)
+    except csv.Error as error:
+        raise Mistake(f"{path}, line {reader.line_num}: {error}") from None
+    codes = [part.code for part in parts]
+    wrong += [
+        f"{path}: part {code} stands twice; give each kind one line"
+        for code in dict.fromkeys(codes)
+        if codes.count(code) > 1
+    ]
+    if sum(part.quantity for part in parts) > MOST_PIECES:
+        wrong.append(f"{path}: more than {MOST_PIECES} pieces")
+    if wrong:
+        raise Mistake("\n".join(wrong))
+    if not parts:
+        raise Mistake(f"{path} holds no parts")
+    return tuple(parts)
+
+
+def _read_row(row: dict[str, str], unit: Unit, where: str, parts: list[ListedPart], wrong: list[str]) -> None:
+    told = {name: (row.get(name) or "").strip() for name in COLUMNS}
+    before = len(wrong)
+    sizes: list[Fraction] = []
+    for name in ("length", "width"):
+        try:
+            size = read_length(told[name], unit)
+            if size <= 0:
+                raise Mistake(f"{told[name]!r} is not more than nothing")
+            sizes.append(size)
+        except Mistake as mistake:
+            wrong.append(f"{where}, {name}: {mistake}")
+    if not told["part"] or "/" in told["part"] or any(c.isspace() or not c.isprintable() for c in told["part"]):
+        wrong.append(f"{where}, part: {told['part']!r} is no code; letters and digits are, without blanks or a stroke")
+    quantity = told["quantity"]
+    if not (quantity.isascii() and quantity.isdigit()) or not 0 < int(quantity[:9]) <= MOST_PIECES:
+        wrong.append(f"{where}, quantity: {quantity!r} is no whole number from 1 to {MOST_PIECES}")
+    grain = told["grain"].lower() or "none"
+    if grain not in GRAINS:
+        wrong.append(f"{where}, grain: {told['grain']!r} is not one of {', '.join(GRAINS)}")
+    if row.get(None):  # type: ignore[call-overload]
+        wrong.append(f"{where}: more fields than columns; a size with a decimal comma goes in quotation marks")
+    if len(wrong) == before:
+        parts.append(ListedPart(told["part"], int(quantity), sizes[0], sizes[1], grain))
+
+
+def lay_out_list(
+    parts: tuple[ListedPart, ...], sheet: str, kerf: str, trim: str, unit: Unit, seconds: float | None
+) -> MaterialSheets:
+    """The list on sheets of one size. The sheet has grain if any part asks for one. Raises Mistake."""
+    length, width = _sheet_size(sheet, unit)
+    edge, blade = _size(trim, unit, "--trim"), _size(kerf, unit, "--kerf")
+    grain = any(part.grain != "none" for part in parts)
+    if not grain and width > length:
+        length, width = width, length
+    blanks = tuple(_blank(part) for part in parts)
+    stock = Sheet(sheet, length, width, (edge, edge, edge, edge), None, 0)
+    job = make_job(blanks, [stock], blade)
+    layout = lay_out(job, cap_seconds=seconds)
+    pieces = {part.code: [f"{part.code}/{n}" for n in range(1, part.quantity + 1)] for part in parts}
+    sheets, unplaced = name_pieces("sheet", grain, job, layout, pieces, 1)
+    return MaterialSheets("sheet", job, blanks, tuple(sheets), unplaced, layout.lower_bound)
+
+
+def _blank(part: ListedPart) -> Blank:
+    if part.grain == "width":
+        return Blank(part.code, part.width, part.length, part.quantity, False, True)
+    return Blank(part.code, part.length, part.width, part.quantity, part.grain == "none")
+
+
+def _size(text: str, unit: Unit, option: str) -> Fraction:
+    try:
+        size = read_length(text, unit)
+    except Mistake as mistake:
+        raise mistake.at(option) from None
+    if size < 0:
+        raise Mistake(f"{text!r} is less than nothing", option)
+    return size
+
+
+def _sheet_size(text: str, unit: Unit) -> tuple[Fraction, Fraction]:
+    sides = text.lower().replace("×", "x").split("x")
+    if len(sides) != 2:
+        raise Mistake(f"{text!r} is no size of a sheet; LENGTHxWIDTH is, such as 2440x1220", "--sheet")
+    length, width = (_size(side.strip(), unit, "--sheet") for side in sides)
+    if not length or not width:
+        raise Mistake(f"{text!r} has a side of nothing", "--sheet")
+    return length, width
+
+
+def document(material: MaterialSheets) -> Document:
+    """`sawhorse layout … --json`."""
+    kerf = material.job.kerf * Fraction(material.job.unit)
+    return sheets_document([material], {}, kerf)
+
+
+def text(material: MaterialSheets, unit: Unit, columns: int, ascii_only: bool) -> list[str]:
+    """The sheets drawn to scale."""
+    glyphs, notation = (ASCII if ascii_only else UNICODE), Notation.read("", unit)
+    used = float(material.used_area / material.area) if material.sheets else 0
+    told = needed_in_words(material.proved_minimum, len(material.sheets), material.lower_bound)
+    lines = [f"{told}, {used:.0%} used"]
+    lines += [f"! {piece} has no place: {reason}" for piece, reason in material.unplaced]
+    for sheet in material.sheets:
+        view = _view(sheet)
+        rows = max(10, round(columns * float(view.width / view.length) / 2) + 4)
+        lines += ["", *draw_sheet(view, columns, rows, notation, glyphs).plain()]
+    return lines
+
+
+def _view(sheet: PlannedSheet) -> SheetView:
+    mm = sheet.mm
+    return SheetView(
+        sheet.id,
+        sheet.stock,
+        mm(sheet.length),
+        mm(sheet.width),
+        mm(sheet.kerf),
+        sheet.grain,
+        tuple(
+            PieceView(o.piece, o.piece.rpartition("/")[0], mm(o.x), mm(o.y), mm(o.length), mm(o.width), o.turned)
+            for o in sheet.placed()
+        ),
+        tuple(OffcutView(mm(o.x), mm(o.y), mm(o.length), mm(o.width), o.worth_keeping) for o in sheet.offcuts()),
+        TrimView(*(mm(side) for side in sheet.trim)),
+    )

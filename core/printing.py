@@ -1,0 +1,212 @@
+"""Every station as plain lines, for paper, pipes and screens without an app."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Callable, Mapping, Sequence
+from textwrap import wrap
+
+from core.build import build_steps
+from core.buy import buying_list, total
+from core.checks import run_checks
+from core.drawing.elevation import draw_elevation
+from core.drawing.glyphs import ASCII, UNICODE
+from core.drawing.lettering import cells, clean, fitted
+from core.drawing.part import draw_part
+from core.drawing.sheet import draw_sheet
+from core.outputs import Document, buy_document, checks_document, cuts_document, parts_document, sheets_document
+from core.plan import Plan
+from core.steps_in_words import comes_off
+from core.views import row_labels, sheet_view
+
+Text = Callable[[Plan, int, bool], list[str]]
+"""Plan, columns, ASCII only, to lines."""
+
+
+def columns_of(terminal: bool) -> int:
+    """How wide to print: the terminal, or what fits on a sheet of paper."""
+    return max(60, min(shutil.get_terminal_size((100, 24)).columns, 160)) if terminal else 100
+
+
+def table(rows: Sequence[Sequence[str]], right: Sequence[int], ascii_only: bool, most: int = 40) -> list[str]:
+    """Rows of cells in columns; those numbered in `right` are set to the right. The first row is the heading."""
+    glyphs = ASCII if ascii_only else UNICODE
+    cleaned = [[fitted(clean(cell, glyphs), most, glyphs) for cell in row] for row in rows]
+    widths = [max(cells(row[i]) for row in cleaned) for i in range(len(rows[0]))]
+    lines = []
+    for row in cleaned:
+        spaced = []
+        for i, (cell, width) in enumerate(zip(row, widths, strict=True)):
+            space = " " * (width - cells(cell))
+            spaced.append(space + cell if i in right else cell + space)
+        lines.append("  ".join(spaced).rstrip())
+    lines.insert(1, "-" * max(map(cells, lines)))
+    return lines
+
+
+def parts_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
+    """The parts list, then every kind drawn to scale."""
+    notation = plan.worked.notation
+    if not plan.kinds:
+        return ["No parts yet."]
+    rows = [["part", "qty", "name", "length", "width", "thick", "blank", "material", "grain", "notes"]]
+    for kind in plan.kinds:
+        part = kind.part
+        notes = [part.hand or "", *(f"{cut.kind} {cut.place}" for cut in part.machining)]
+        notes += [f"{part.edge_name(edge.side)} banded" for edge in part.edges]
+        rows.append(
+            [
+                kind.code,
+                str(kind.quantity),
+                kind.name,
+                notation.text(part.length),
+                notation.text(part.width),
+                notation.text(part.thickness),
+                f"{notation.text(part.blank_length)} x {notation.text(part.blank_width)}" if part.edges else "",
+                part.material,
+                part.grain,
+                "; ".join(note for note in notes if note),
+            ]
+        )
+    lines = [f"Parts of {plan.project.design.name}, sizes in {notation.unit}, length along the grain; ~ is rounded", ""]
+    lines += table(rows, (1, 3, 4, 5), ascii_only)
+    glyphs = ASCII if ascii_only else UNICODE
+    for kind in plan.kinds:
+        if kind.part.machining:
+            picture = draw_part(kind.part, min(columns, 76), 16, notation, glyphs)
+            lines += ["", f"{kind.code}  {kind.name}", *picture.plain()]
+    return lines
+
+
+def sheets_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
+    """Every sheet drawn to scale."""
+    glyphs = ASCII if ascii_only else UNICODE
+    if not plan.sheets:
+        return ["No sheets yet."]
+    lines = []
+    for one in plan.sheets:
+        used = float(one.used_area / one.area) if one.sheets else 0
+        count = len(one.sheets)
+        lines.append(f"{one.material}: {needed_in_words(one.proved_minimum, count, one.lower_bound)}, {used:.0%} used")
+        lines += [f"  ! {piece} has no place: {reason}" for piece, reason in one.unplaced]
+        for sheet in one.sheets:
+            view = sheet_view(plan, sheet)
+            # A cell is about twice as high as it is wide.
+            rows = max(10, round(columns * float(view.width / view.length) / 2) + 4)
+            lines += ["", *draw_sheet(view, columns, rows, plan.worked.notation, glyphs).plain()]
+        lines.append("")
+    return lines
+
+
+def needed_in_words(proved: bool, count: int, lower_bound: int) -> str:
+    """`3 sheets; no layout can do with 2`."""
+    told = f"{count} sheet{'' if count == 1 else 's'}"
+    if proved and count > 1:
+        return f"{told}; no layout can do with {count - 1}"
+    if lower_bound < count:
+        return f"{told}; at least {lower_bound} needed"
+    return told
+
+
+def cuts_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
+    """The order of cuts with boxes to tick."""
+    notation = plan.worked.notation
+    lines = [f"Cuts of {plan.project.design.name}, sizes in {notation.unit}", ""]
+    sheet = ""
+    for planned in plan.steps:
+        step = planned.step
+        if step.sheet != sheet:
+            sheet = step.sheet
+            lines += [
+                "",
+                f"Sheet {sheet}, {plan.project.design.materials[planned.sheet.material].name}, {planned.sheet.stock}",
+            ]
+        box = "[x]" if planned.done else "[ ]"
+        fence = notation.text(planned.sheet.mm(step.fence))
+        lines.append(
+            f"{box} {planned.number:>3}  {step.direction:<8} {fence:>10}  from {step.edge:<6}  "
+            f"{step.piece}: {comes_off(planned, plan)}"
+        )
+    machined = [(kind, cut) for kind in plan.kinds for cut in kind.part.machining]
+    if machined:
+        lines += ["", "Machining, once the parts are cut"]
+    for kind, cut in machined:
+        depth = "through" if cut.depth is None else f"{notation.text(cut.depth)} deep"
+        size = f"{notation.text(cut.length)} x {notation.text(cut.width)}"
+        pieces = ", ".join(kind.piece_ids())
+        lines.append(f"[ ]  {cut.kind} at the {cut.place}, {size}, {depth}: {pieces}")
+    return lines
+
+
+def checks_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
+    """Every check with its reason."""
+    lines = []
+    for one in run_checks(plan.worked):
+        lines += wrap(
+            f"{one.result.upper():<8}{one.check}, {one.about}: {one.because}", columns, subsequent_indent=" " * 8
+        )
+        if one.mend:
+            lines += wrap(f"        mend: {'; '.join(one.mend)}", columns, subsequent_indent=" " * 14)
+    lines += [
+        "",
+        *wrap("Estimates to think with: local codes, makers' instructions and licensed practice come first.", columns),
+    ]
+    return lines
+
+
+def buy_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
+    """The buying list."""
+    found = buying_list(plan)
+    currency = plan.project.design.currency
+    rows = [["", "quantity", "item", "cost", "for"]]
+    for line in found:
+        cost = f"{currency}{line.cost:.2f}" if line.cost is not None else ""
+        rows.append(["[x]" if line.bought else "[ ]", f"{line.quantity:g} {line.unit}", line.item, cost, line.purpose])
+    cost_of_all = total(found)
+    lines = table(rows, (1, 3), ascii_only)
+    if cost_of_all is not None:
+        lines += ["", f"Together {currency}{cost_of_all:.2f}, without what has no price"]
+    return lines
+
+
+def build_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
+    """How it goes together."""
+    lines: list[str] = []
+    for number, step in enumerate(build_steps(plan), start=1):
+        lines += wrap(f"{number:>2}. {step.about}: {step.text}", columns, subsequent_indent="    ")
+        lines += wrap(f"    ! {step.caution}", columns, subsequent_indent="      ") if step.caution else []
+    return lines
+
+
+def whole_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
+    """The whole plan: what to take to the shop where there is no screen."""
+    glyphs = ASCII if ascii_only else UNICODE
+    design = plan.project.design
+    lines = [design.name, "=" * len(design.name)]
+    lines += [f"! {problem}" for problem in plan.problems]
+    if plan.worked.placed:
+        picture = draw_elevation(plan.worked.placed, columns, 24, plan.worked.notation, glyphs, labels=row_labels(plan))
+        lines += ["", *picture.plain()]
+    for heading, text in TEXTS.items():
+        lines += ["", heading.capitalize(), "-" * len(heading), *text(plan, columns, ascii_only)]
+    return lines
+
+
+TEXTS: Mapping[str, Text] = {
+    "parts": parts_text,
+    "sheets": sheets_text,
+    "cuts": cuts_text,
+    "checks": checks_text,
+    "buy": buy_text,
+    "build": build_text,
+}
+"""What each printing command prints for people."""
+
+DOCUMENTS: dict[str, Callable[[Plan], Document]] = {
+    "parts": parts_document,
+    "sheets": lambda plan: sheets_document(plan.sheets, plan.worked.goods.thickness, plan.worked.kerf),
+    "cuts": cuts_document,
+    "checks": lambda plan: checks_document(run_checks(plan.worked)),
+    "buy": lambda plan: buy_document(buying_list(plan), plan.project.design.currency),
+}
+"""What each printing command prints with `--json`."""

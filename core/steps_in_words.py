@@ -1,0 +1,51 @@
+"""A cut as it is said in the shop."""
+
+from __future__ import annotations
+
+from core.cuts.steps import Made
+from core.cutting import PlannedStep
+from core.plan import Plan
+
+NARROW = 152
+"""Millimetres (6 in) between fence and blade under which a push stick is taken; common practice, no source."""
+SHORT = 305
+"""Millimetres (12 in) along the fence under which a sled is taken; common practice, no source."""
+
+
+def comes_off(planned: PlannedStep, plan: Plan) -> str:
+    """What the cut makes, the one against the fence first: `S1/1 + ply-1.3`; waste is called so."""
+    return " + ".join(_name(made) for made in planned.step.pieces)
+
+
+def _name(made: Made) -> str:
+    if made.use == "waste":
+        return "waste"
+    return f"offcut {made.id}" if made.use == "offcut" else made.id
+
+
+def in_words(planned: PlannedStep, plan: Plan) -> list[str]:
+    """The cut in a few lines: what is done, what comes of it, what to beware of."""
+    step, sheet, say = planned.step, planned.sheet, plan.worked.notation.with_unit
+    first = step.pieces[0]
+    way = "along the length" if step.direction == "rip" else "across the length"
+    lines = [
+        f"Step {planned.number}, {step.saw}: {step.direction} {step.piece}, {way}, "
+        f"fence {say(sheet.mm(step.fence))} from its {step.edge} edge."
+    ]
+    names = {kind.code: kind.name for kind in plan.kinds}
+    for made in step.pieces:
+        size = f"{say(sheet.mm(made.length))} x {say(sheet.mm(made.width))}"
+        where = "against the fence" if made is first else "beyond the blade"
+        what = {
+            "part": f"part {made.id} {names.get(made.part or '', '')}: pencil it on",
+            "blank": f"{made.id}, to be cut again: pencil it on",
+            "offcut": f"offcut {made.id}, worth keeping",
+            "waste": "waste",
+        }[made.use]
+        lines.append(f"  {where}: {what}, {size}")
+    along = first.length if step.direction == "rip" else first.width
+    if sheet.mm(along) < SHORT:
+        lines.append("  ! short along the fence: a sled or a stop block, never mitre gauge and fence together")
+    elif step.direction == "rip" and sheet.mm(step.fence) < NARROW:
+        lines.append("  ! narrow: push stick, and nothing between your hand and the blade but it")
+    return lines

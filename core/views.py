@@ -1,0 +1,76 @@
+"""What pictures are drawn from: a plan's sheets, cuts and carcasses as views in millimetres."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from core.cutting import PlannedStep
+from core.drawing.elevation import Label
+from core.drawing.sheet_places import CutLine, OffcutView, PieceView, SheetView, TrimView
+from core.plan import Plan
+from core.sheets import PlannedSheet
+
+HALF = Fraction(1, 2)
+
+
+def sheet_view(plan: Plan, sheet: PlannedSheet) -> SheetView:
+    """One sheet with its parts, what is cut of it already, and its offcuts."""
+    turned = {kind.code: kind.part.grain == "width" for kind in plan.kinds}
+    cut_free = {
+        made.id
+        for planned in plan.steps
+        if planned.done and planned.step.sheet == sheet.id
+        for made in planned.step.pieces
+    }
+    left, right, bottom, top = (sheet.mm(side) for side in sheet.trim)
+    return SheetView(
+        id=sheet.id,
+        material=plan.project.design.materials[sheet.material].name,
+        length=sheet.mm(sheet.length),
+        width=sheet.mm(sheet.width),
+        kerf=sheet.mm(sheet.kerf),
+        grain=sheet.grain,
+        parts=tuple(
+            PieceView(
+                one.piece,
+                code := one.piece.rpartition("/")[0],
+                sheet.mm(one.x),
+                sheet.mm(one.y),
+                sheet.mm(one.length),
+                sheet.mm(one.width),
+                one.turned != turned.get(code, False),
+                one.piece in cut_free,
+            )
+            for one in sheet.placed()
+        ),
+        offcuts=tuple(
+            OffcutView(sheet.mm(o.x), sheet.mm(o.y), sheet.mm(o.length), sheet.mm(o.width), o.worth_keeping)
+            for o in sheet.offcuts()
+        ),
+        trim=TrimView(left, right, bottom, top),
+    )
+
+
+def cut_line(planned: PlannedStep) -> CutLine:
+    """Where a step's blade runs, along the middle of its kerf."""
+    step, sheet = planned.step, planned.sheet
+    xs = [made.x for made in step.pieces]
+    ys = [made.y for made in step.pieces]
+    right = max(made.x + made.length for made in step.pieces)
+    top = max(made.y + made.width for made in step.pieces)
+    first = step.pieces[0]
+    kerf = sheet.mm(step.kerf) * HALF
+    if step.direction == "rip":
+        at = sheet.mm(first.y + first.width) + kerf if step.edge == "bottom" else sheet.mm(first.y) - kerf
+        return CutLine(planned.number, sheet.mm(min(xs)), at, sheet.mm(right), at, sheet.mm(step.fence), step.edge)
+    at = sheet.mm(first.x + first.length) + kerf if step.edge == "left" else sheet.mm(first.x) - kerf
+    return CutLine(planned.number, at, sheet.mm(min(ys)), at, sheet.mm(top), sheet.mm(step.fence), step.edge)
+
+
+def row_labels(plan: Plan) -> Sequence[Label]:
+    """The id of every item of the row, over its middle."""
+    return [
+        Label(place.item.id, place.x + place.outside.width * HALF, place.foot + place.outside.height * HALF)
+        for place in plan.worked.standing
+    ]

@@ -1,0 +1,207 @@
+"""The command line: opens the app, or prints one station for people or as JSON."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import sys
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, NoReturn
+
+from core.mistakes import Mistake
+
+if TYPE_CHECKING:
+    from core.plan import Plan
+
+OK, FOUND_SOMETHING, CANNOT, CRASHED = 0, 1, 2, 70
+STATIONS = ("parts", "sheets", "cuts", "checks", "buy", "build")
+
+
+class Parser(argparse.ArgumentParser):
+    """Says what is wrong in one sentence, without the usage before it."""
+
+    def error(self, message: str) -> NoReturn:
+        """Exits with 2."""
+        print(f"sawhorse: {message}; `sawhorse --help` tells the commands", file=sys.stderr)
+        raise SystemExit(CANNOT)
+
+
+def parser() -> argparse.ArgumentParser:
+    """Every command and option."""
+    top = Parser(
+        prog="sawhorse",
+        description="From the tape measure in the room to the last ticked cut.",
+        epilog="sawhorse FILE opens a project, or begins it; without a terminal it prints the plan as text. "
+        "Exit codes: 0 done, 1 the answer is that something fails or fits nowhere, 2 it could not be done, 70 a fault of "
+        "the program.",
+    )
+    commands = top.add_subparsers(dest="command", metavar="COMMAND", parser_class=Parser)
+    opened = commands.add_parser("open", help="open or begin a project (the same as `sawhorse FILE`)")
+    opened.add_argument("file", nargs="?", type=Path)
+    _screen_options(opened)
+    told = {
+        "parts": "the parts list",
+        "sheets": "the sheet layouts",
+        "cuts": "the order of cuts",
+        "checks": "what holds, stands and fits",
+        "buy": "the buying list",
+        "build": "how it goes together",
+    }
+    for name in STATIONS:
+        one = commands.add_parser(name, help=f"print {told[name]}")
+        one.add_argument("file", type=Path, metavar="FILE")
+        one.add_argument("--json", action="store_true", help="as JSON, lengths in millimetres")
+        one.add_argument("--ascii", action="store_true", help="drawings in plain ASCII")
+    bare = commands.add_parser("layout", help="lay out a bare list of parts from a CSV file")
+    bare.add_argument("list", type=Path, metavar="PARTS.csv", help="columns part,quantity,length,width,grain")
+    bare.add_argument("--sheet", required=True, metavar="LENGTHxWIDTH", help="2440x1220, or 96x48 with --unit in")
+    bare.add_argument("--kerf", default="0", help="of the blade")
+    bare.add_argument("--trim", default="0", help="what every edge loses, kerf counted")
+    bare.add_argument("--unit", choices=("mm", "in"), default="mm", help="of bare numbers (mm)")
+    bare.add_argument("--seconds", type=float, help="stop searching after so long")
+    bare.add_argument("--json", action="store_true", help="as JSON, lengths in millimetres")
+    bare.add_argument("--ascii", action="store_true", help="drawings in plain ASCII")
+    return top
+
+
+def _screen_options(command: argparse.ArgumentParser) -> None:
+    command.add_argument("--read-only", action="store_true", help="look, and change nothing")
+    command.add_argument("--ascii", action="store_true", help="plain ASCII on the screen")
+    command.add_argument(
+        "--theme", choices=("terminal", "dark", "light"), default="terminal", help="colours (the terminal's own)"
+    )
+
+
+def main(arguments: Sequence[str] | None = None) -> NoReturn:
+    """What the command `sawhorse` does."""
+    given = list(sys.argv[1:] if arguments is None else arguments)
+    # `sawhorse FILE` is the usual way in; a project that is named like a command is opened with `sawhorse open`.
+    commands = ("open", "layout", *STATIONS)
+    if not given or (given[0] not in commands and given[0] not in ("-h", "--help")):
+        given.insert(0, "open")
+    options = parser().parse_args(given)
+    try:
+        code = _run(options)
+    except Mistake as mistake:
+        print(f"sawhorse: {mistake}", file=sys.stderr)
+        code = CANNOT
+    except BrokenPipeError:
+        # Whoever reads has read enough.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        code = OK
+    except KeyboardInterrupt:
+        code = 130
+    except Exception as fault:
+        code = report_fault(fault)
+    raise SystemExit(code)
+
+
+def _run(options: argparse.Namespace) -> int:
+    if options.command == "open":
+        from tui.opening import open_app, print_whole
+
+        if options.file is not None and not (sys.stdin.isatty() and sys.stdout.isatty()):
+            return print_whole(options.file, _ascii(options))
+        return open_app(options.file, options.read_only, _ascii(options), options.theme)
+    if options.command == "layout":
+        return _layout(options)
+    return _print_station(options)
+
+
+def _ascii(options: argparse.Namespace) -> bool:
+    """Plain ASCII where it was asked for, or where the terminal is not known to show more."""
+    encoding = (sys.stdout.encoding or "").lower().replace("-", "")
+    return bool(options.ascii) or encoding != "utf8" or os.environ.get("TERM") == "linux"
+
+
+def _print_station(options: argparse.Namespace) -> int:
+    plan = planned(options.file)
+    name: str = options.command
+    if options.json:
+        from core import printing
+
+        documents: dict[str, Callable[[Plan], dict[str, Any]]] = printing.DOCUMENTS
+        if name not in documents:
+            raise Mistake(f"{name} is told in words only; leave --json out")
+        print_json(documents[name](plan))
+    else:
+        from core import printing
+
+        columns = printing.columns_of(sys.stdout.isatty())
+        print_text(printing.TEXTS[name](plan, columns, _ascii(options)))
+    return _said_aloud(plan, name)
+
+
+def planned(file: Path) -> Plan:
+    """The plan of a project file. Raises Mistake with everything that is wrong in the file or the design."""
+    from core.plan import Planner
+    from core.storage import open_project
+
+    plan = Planner().plan(open_project(file).project)
+    if plan.problems:
+        raise Mistake("\n".join(f"{file}: {problem}" for problem in plan.problems))
+    return plan
+
+
+def _said_aloud(plan: Plan, name: str) -> int:
+    """Findings that a script should notice: said on standard error, and in the exit code."""
+    told = []
+    if name in ("sheets", "cuts"):
+        told = [f"{piece} has no place on a sheet: {reason}" for one in plan.sheets for piece, reason in one.unplaced]
+    if name == "checks":
+        from core.checks import run_checks
+
+        told = [
+            f"{one.check} fails: {one.about}: {one.because}" for one in run_checks(plan.worked) if one.result == "fail"
+        ]
+    for sentence in told:
+        print(f"sawhorse: {sentence}", file=sys.stderr)
+    return FOUND_SOMETHING if told else OK
+
+
+def _layout(options: argparse.Namespace) -> int:
+    from core import bare_list, printing
+
+    if options.seconds is not None and options.seconds <= 0:
+        raise Mistake(f"--seconds {options.seconds:g}: more than nothing, please")
+    parts = bare_list.read_list(options.list, options.unit)
+    material = bare_list.lay_out_list(parts, options.sheet, options.kerf, options.trim, options.unit, options.seconds)
+    if options.json:
+        print_json(bare_list.document(material))
+    else:
+        columns = printing.columns_of(sys.stdout.isatty())
+        print_text(bare_list.text(material, options.unit, columns, _ascii(options)))
+    for piece, reason in material.unplaced:
+        print(f"sawhorse: {piece} has no place on a sheet: {reason}", file=sys.stderr)
+    return FOUND_SOMETHING if material.unplaced else OK
+
+
+def print_json(document: dict[str, Any]) -> None:
+    """One document, ASCII only, so that no encoding stands in its way."""
+    print(json.dumps(document, indent=1))
+
+
+def print_text(lines: Sequence[str]) -> None:
+    """Plain lines; what the output cannot encode is replaced rather than refused."""
+    encoding = sys.stdout.encoding or "ascii"
+    text = "\n".join(line.rstrip() for line in lines)
+    print(text.encode(encoding, "replace").decode(encoding))
+
+
+def report_fault(fault: BaseException) -> int:
+    """Writes what went wrong to a file, says so in one sentence, and gives the exit code for it."""
+    import tempfile
+    import traceback
+
+    with tempfile.NamedTemporaryFile(
+        "w", prefix="sawhorse-fault-", suffix=".txt", delete=False, encoding="utf-8", errors="replace"
+    ) as report:
+        report.write("".join(traceback.format_exception(fault)))
+    print(
+        f"sawhorse: a fault of the program stopped it ({type(fault).__name__}); the project is on disk as you last saw it. "
+        f"What happened is in {report.name}",
+        file=sys.stderr,
+    )
+    return CRASHED

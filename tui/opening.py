@@ -1,0 +1,113 @@
+"""Opening a project: the one that was named, a demo as a copy, or a new one; and printing where there is no terminal."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sys
+from importlib import resources
+from pathlib import Path
+
+from core.drawing.glyphs import ASCII, UNICODE
+from core.mistakes import Mistake
+from core.starter import new_design
+
+
+def demo_folder() -> Path:
+    """Where the demo projects lie: in the installed package, or beside it in a checkout."""
+    import core
+
+    package = Path(str(resources.files(core)))
+    installed = package / "demos"
+    return installed if installed.is_dir() else package.parent / "projects"
+
+
+def is_demo(path: Path) -> bool:
+    """Whether a file is one of the demos as they were shipped."""
+    real = path.resolve()
+    folders = [demo_folder().resolve()]
+    # A checkout's own demos too, whichever copy of the program is running.
+    if real.parent.name == "projects" and (real.parent.parent / "core" / "project.py").is_file():
+        folders.append(real.parent)
+    return real.is_file() and real.parent in folders
+
+
+def working_copy(demo: Path) -> Path:
+    """A copy of a demo that may be changed, in the current folder; the one from last time if it is still there."""
+    copy = Path.cwd() / demo.name
+    if copy.resolve() == demo.resolve():
+        copy = Path.cwd() / f"my-{demo.name}"
+    if not copy.exists():
+        try:
+            shutil.copyfile(demo, copy)
+        except OSError as error:
+            raise Mistake(f"the demo cannot be copied to {copy}: {error.strerror or error}") from None
+    return copy
+
+
+def begin(path: Path, unit: str) -> None:
+    """A new project file with nothing in it but usual goods. Raises Mistake."""
+    from core.project import Project
+    from core.storage import create
+
+    name = path.stem.replace("-", " ").replace("_", " ").capitalize()
+    create(path, Project(new_design(name, "mm" if unit == "mm" else "in")))
+
+
+def open_app(file: Path | None, read_only: bool, ascii_only: bool, theme: str) -> int:
+    """Runs the app, and gives its exit code."""
+    _prepare_terminal()
+    if file is None:
+        from tui.start import choose_project
+
+        file = choose_project(ascii_only, theme_name(theme))
+        if file is None:
+            return 0
+    elif not file.exists():
+        if read_only:
+            raise Mistake(f"there is no {file} to be read")
+        from tui.start import begin_at
+
+        if begin_at(file, ascii_only, theme_name(theme)) is None:
+            return 0
+    if not read_only and is_demo(file):
+        file = working_copy(file)
+    from tui.app import SawhorseApp
+    from tui.command import report_fault
+    from tui.session import Session
+
+    session = Session(file, read_only=read_only)
+    app = SawhorseApp(session, ASCII if ascii_only else UNICODE, theme_name(theme))
+    try:
+        app.run(mouse=True)
+    finally:
+        session.leave()
+    if app.crash is not None:
+        return report_fault(app.crash)
+    return app.return_code or 0
+
+
+def theme_name(theme: str) -> str:
+    """The theme for a choice of colours; without colour, the terminal's own."""
+    if os.environ.get("NO_COLOR"):
+        return "ansi-dark"
+    return {"dark": "textual-dark", "light": "textual-light"}.get(theme, "ansi-dark")
+
+
+def _prepare_terminal() -> None:
+    """Little on the wire: no animations, few frames; NO_COLOR counts only where it says something."""
+    if os.environ.get("NO_COLOR") == "":
+        del os.environ["NO_COLOR"]
+    os.environ.setdefault("TEXTUAL_ANIMATIONS", "none")
+    if os.environ.get("SSH_CONNECTION"):
+        os.environ.setdefault("TEXTUAL_FPS", "15")
+
+
+def print_whole(file: Path, ascii_only: bool) -> int:
+    """The whole plan as text, where there is no terminal."""
+    from core import printing
+    from tui.command import planned, print_text
+
+    plan = planned(file)
+    print_text(printing.whole_text(plan, printing.columns_of(sys.stdout.isatty()), ascii_only))
+    return 0

@@ -1,0 +1,114 @@
+"""Screens that cover the stations: help, and the word that the window is too small."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.screen import ModalScreen
+from textual.widgets import Static
+
+from core.drawing.glyphs import Glyphs
+from tui.widgets.painted import Painted, Row, plain_row
+
+if TYPE_CHECKING:
+    from tui.stations.base import Station
+
+
+class Page(Painted, can_focus=True):
+    """A text to scroll."""
+
+
+class HelpPage(ModalScreen[None]):
+    """What a station is for, and every key that works there."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,question_mark,q,f1", "dismiss", "back", id="help.back", key_display="Esc")
+    ]
+
+    def __init__(self, station: Station, glyphs: Glyphs) -> None:
+        super().__init__()
+        self._station = station
+        self._glyphs = glyphs
+
+    def compose(self) -> ComposeResult:
+        """One page."""
+        yield Page(id="help-page", glyphs=self._glyphs)
+        yield Static(" Esc goes back", id="help-foot", markup=False)
+
+    def on_mount(self) -> None:
+        """Fills the page for the room that there is."""
+        self.on_resize()
+
+    def on_resize(self) -> None:
+        """Words wrap to the room that there is."""
+        page = self.query_one(Page)
+        page.show_rows(self._rows(max(self.size.width - 4, 30)))
+        page.focus()
+
+    def _rows(self, width: int) -> list[Row]:
+        from textwrap import wrap
+
+        station = self._station
+        rows = [plain_row(f"Station {station.NAME}", "heading"), plain_row("")]
+        for paragraph in station.HELP.split("\n\n"):
+            rows += [plain_row(line) for line in wrap(" ".join(paragraph.split()), width)]
+            rows.append(plain_row(""))
+        rows.append(plain_row("Keys here", "heading"))
+        rows += _keys(station._merged_bindings.key_to_bindings.values() if station._merged_bindings else ())
+        rows += [plain_row(""), plain_row("Keys everywhere", "heading")]
+        rows += [_key("1 to 9", "go to a station"), _key("[ and ]", "the station before, and the next")]
+        rows += _keys(
+            [
+                [b for b in bindings if not b.action.startswith(("station", "go"))]
+                for bindings in self.app._bindings.key_to_bindings.values()
+            ]
+        )
+        rows += [
+            plain_row(""),
+            plain_row(
+                "Text is copied from the screen with Shift (or Option) held while the mouse is dragged.", "quiet"
+            ),
+        ]
+        return rows
+
+
+def _keys(groups: object) -> list[Row]:
+    """One row for each action, its keys together."""
+    found: dict[str, tuple[list[str], str]] = {}
+    for bindings in groups:  # type: ignore[attr-defined]
+        for binding in bindings:
+            if binding.description:
+                keys, _ = found.setdefault(binding.id or binding.action, ([], binding.tooltip or binding.description))
+                keys.append(_spelt(binding.key))
+    return [_key(", ".join(dict.fromkeys(keys)), told) for keys, told in found.values()]
+
+
+def _key(keys: str, told: str) -> Row:
+    return ((f"  {keys:<22} ", "key"), (told, "text"))
+
+
+def _spelt(key: str) -> str:
+    signs = {
+        "question_mark": "?",
+        "plus": "+",
+        "equals_sign": "=",
+        "minus": "-",
+        "left_parenthesis": "(",
+        "right_parenthesis": ")",
+        "left_square_bracket": "[",
+        "right_square_bracket": "]",
+    }
+    words = [signs.get(word, word) for word in key.split("+")] if key != "+" else ["+"]
+    return "+".join(word if len(word) == 1 else word.capitalize() for word in words)
+
+
+class TooSmall(ModalScreen[None]):
+    """Keys are not taken where nobody could see what they do."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("ctrl+q,q", "app.leave", "quit", id="small.quit")]
+
+    def compose(self) -> ComposeResult:
+        """A few words."""
+        yield Static("Too small to draw in.\n60 x 16 or more, please.\nq quits.", markup=False)

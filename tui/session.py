@@ -1,0 +1,209 @@
+"""A project that is open: its file, its history, its plan. Knows nothing of the screen.
+
+Every accepted edit and every tick is on disk when the method that makes it returns; only then
+does anybody see it. Undo goes through designs and leaves the facts alone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from contextlib import suppress
+from dataclasses import replace
+from datetime import datetime
+from pathlib import Path
+
+from core.buy import buying_list, total
+from core.cutting import check_untick, tick_for
+from core.edits import tick, untick
+from core.layout.job import Job
+from core.layout.tree import Layout
+from core.mistakes import Mistake
+from core.plan import Plan, Planner, with_codes
+from core.project import AcceptedLayout, Design, Facts, Place, Project
+from core.sheets import MaterialSheets, accept
+from core.storage import HeldBy, Lock, OpenedProject, changed, copy_to, hold, open_project, save
+
+UNDO_DEPTH = 200
+
+
+def now() -> str:
+    """Local time to the second, as the file writes it."""
+    return datetime.now().isoformat(timespec="seconds")
+
+
+class Session:
+    """One opened project. `read_only` says why nothing can be changed, or is empty."""
+
+    def __init__(self, path: Path, *, read_only: bool = False) -> None:
+        """Opens the project at `path` and takes the lock beside it, if nobody has it. Raises Mistake."""
+        self.lock: Lock | None = None
+        self.station = ""
+        """Where the person is working."""
+        self.read_only = "opened to be read only" if read_only else ""
+        held: Lock | HeldBy | None = None
+        if not read_only:
+            held = hold(path)
+        if isinstance(held, HeldBy):
+            self.read_only = f"open elsewhere: {held}"
+        elif held is not None:
+            self.lock = held
+        try:
+            self.opened: OpenedProject = open_project(path)
+        except BaseException:
+            self.close()
+            raise
+        if self.opened.read_only and not self.read_only:
+            self.read_only = "the file may not be written"
+        self.planner = Planner()
+        self.waiting: dict[str, Job] = {}
+        """Jobs that the plan waits for, by fingerprint."""
+        self.plan: Plan = self._planned(self.project)
+        self._before: list[Design] = []
+        self._after: list[Design] = []
+
+    @property
+    def project(self) -> Project:
+        """The project as it is on disk."""
+        return self.opened.project
+
+    @property
+    def design(self) -> Design:
+        """Its design."""
+        return self.project.design
+
+    def close(self) -> None:
+        """Gives the lock up. Everything is on disk already."""
+        if self.lock:
+            self.lock.release()
+            self.lock = None
+
+    def edit(self, design: Design) -> None:
+        """Makes `design` the project's. Raises Mistake, and changes nothing, where it cannot be stored."""
+        if design == self.design:
+            return
+        before = self.design
+        self._store(replace(self.project, design=design))
+        self._before = [*self._before[-UNDO_DEPTH:], before]
+        self._after = []
+
+    def undo(self) -> bool:
+        """Back to the design before; False where there is none. Ticks stay."""
+        return self._travel(self._before, self._after)
+
+    def redo(self) -> bool:
+        """Forward again; False where there is nothing to redo."""
+        return self._travel(self._after, self._before)
+
+    def _travel(self, source: list[Design], target: list[Design]) -> bool:
+        if not source:
+            return False
+        here = self.design
+        self._store(replace(self.project, design=source[-1]))
+        source.pop()
+        target.append(here)
+        return True
+
+    def tick(self, number: int) -> None:
+        """Ticks a step. The layout of its sheet is settled by it. Raises Mistake where it cannot be ticked."""
+        if self.plan.pending:
+            raise Mistake("the sheets are still being laid out; tick when they are")
+        cut = tick_for(self.plan.steps, number, now())
+        settled = next(one for one in self.plan.sheets if any(sheet.id == cut.sheet for sheet in one.sheets))
+        facts = tick(self._with_layout(settled), cut)
+        self._store(replace(self.project, facts=facts))
+
+    def untick(self, number: int) -> None:
+        """Takes a tick back. Raises Mistake where a later cut stands on it."""
+        check_untick(self.plan.steps, number)
+        step = self.plan.steps[number - 1].step
+        self._store(replace(self.project, facts=untick(self.project.facts, step.sheet, step.piece)))
+
+    def keep_layouts(self) -> None:
+        """Stores the layouts as they are shown, so that they hold until the person asks for others."""
+        if self.plan.pending:
+            raise Mistake("the sheets are still being laid out; keep them when they are")
+        facts = self.project.facts
+        for one in self.plan.sheets:
+            facts = self._with_layout(one, facts)
+        self._store(replace(self.project, facts=facts))
+
+    def drop_layouts(self) -> None:
+        """Lets every sheet that is not begun be laid out anew."""
+        begun = {cut.sheet for cut in self.project.facts.cuts}
+        kept: list[AcceptedLayout] = []
+        for layout in self.project.facts.layouts:
+            sheets = tuple(sheet for sheet in layout.sheets if sheet.id in begun)
+            if sheets:
+                kept.append(replace(layout, job="", sheets=sheets))
+        self._store(replace(self.project, facts=replace(self.project.facts, layouts=tuple(kept))))
+
+    def _with_layout(self, sheets: MaterialSheets, facts: Facts | None = None) -> Facts:
+        facts = facts or self.project.facts
+        if sheets.accepted:
+            return facts
+        others = tuple(one for one in facts.layouts if one.material != sheets.material)
+        return replace(facts, layouts=(*others, accept(sheets)))
+
+    def toggle_bought(self, item: str) -> None:
+        """Marks something on the buying list as had, or takes the mark off."""
+        bought = self.project.facts.bought
+        bought = tuple(one for one in bought if one != item) if item in bought else (*bought, item)
+        self._store(replace(self.project, facts=replace(self.project.facts, bought=bought)))
+
+    def leave(self) -> None:
+        """Remembers where the person is, for when they come back, and gives the lock up."""
+        if not self.read_only and self.station:
+            # It is no loss to the project if this one thing cannot be stored.
+            with suppress(Mistake):
+                self.opened = save(self.opened, self._at_station(self.project))
+        self.close()
+
+    def _at_station(self, project: Project) -> Project:
+        place = Place(self.station, now()) if self.station else project.facts.left_at
+        return replace(project, facts=replace(project.facts, left_at=place))
+
+    def _store(self, project: Project) -> None:
+        """To the disk first; only when it is there does it become what everybody sees."""
+        if self.read_only:
+            raise Mistake(f"nothing can be changed here: {self.read_only}")
+        plan = self._planned(project)
+        self.opened = save(self.opened, self._at_station(with_codes(project, plan)))
+        self.plan = self._planned(self.project)
+
+    def save_copy(self, path: Path) -> Path:
+        """The project in a new file beside a file that somebody else has changed. Raises Mistake."""
+        self.opened = copy_to(path, self.opened, self.project)
+        return path
+
+    def changed_elsewhere(self) -> bool:
+        """The file on disk is no longer the one that was read or saved here."""
+        return changed(self.opened)
+
+    def reload(self) -> None:
+        """Reads the file again. Raises Mistake, and keeps what is shown, where it cannot be read."""
+        self.opened = open_project(self.opened.path)
+        self.plan = self._planned(self.project)
+
+    def _planned(self, project: Project) -> Plan:
+        self.waiting = {}
+
+        def find(job: Job) -> Layout | None:
+            self.waiting[job.fingerprint()] = job
+            return None
+
+        return self.planner.plan(project, find)
+
+    def answer(self, job: Job, layout: Layout) -> None:
+        """A layout has been found; the plan takes it up."""
+        self.planner.layouts[job.fingerprint()] = layout
+        self.plan = self._planned(self.project)
+
+    def search(self, lay_out: Callable[[Job], Layout]) -> None:
+        """Answers every job that the plan waits for, here and now."""
+        while self.waiting:
+            job = next(iter(self.waiting.values()))
+            self.answer(job, lay_out(job))
+
+    def cost(self) -> float | None:
+        """What has to be bought, in the project's currency; None without prices or while sheets are laid out."""
+        return None if self.plan.pending else total(buying_list(self.plan))

@@ -1,0 +1,134 @@
+"""Before a project is open: choosing one, or beginning one."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import ClassVar
+
+from textual import on
+from textual.app import App, ComposeResult
+from textual.binding import Binding, BindingType
+from textual.widgets import Footer, Static
+
+from core.drawing.glyphs import ASCII, UNICODE
+from core.mistakes import Mistake
+from tui.opening import begin, demo_folder
+from tui.widgets.entry import Asked, EntryLine
+from tui.widgets.painted import plain_row
+from tui.widgets.rows import Line, Rows
+
+UNITS = ("in", "mm")
+
+
+class StartApp(App[Path]):
+    """The projects at hand, the demos, and a new one."""
+
+    CSS_PATH = "sawhorse.tcss"
+    ENABLE_COMMAND_PALETTE = False
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("ctrl+q,q", "quit", "quit", id="app.quit", key_display="q")]
+
+    def __init__(self, folder: Path, ascii_only: bool, theme: str, new_file: Path | None = None) -> None:
+        super().__init__()
+        self.folder = folder
+        self.glyphs = ASCII if ascii_only else UNICODE
+        self._theme_name = theme
+        self._new_file = new_file
+
+    def compose(self) -> ComposeResult:
+        """A list, and a line to answer in."""
+        yield Static(" Sawhorse: from the tape measure in the room to the last ticked cut", id="title", markup=False)
+        yield Rows(id="start-list", glyphs=self.glyphs)
+        yield EntryLine(self.glyphs, id="entry")
+        yield Footer(compact=True, show_command_palette=False)
+
+    def on_mount(self) -> None:
+        """What there is to open."""
+        self.theme = self._theme_name
+        self.animation_level = "none"
+        lines = [Line(plain_row("Begin", "heading")), Line(plain_row("A new project"), "new")]
+        found = projects_in(self.folder)
+        if found:
+            lines.append(Line(plain_row(f"Projects in {self.folder}", "heading")))
+            lines += [Line(plain_row(path.name), path) for path in found]
+        demos = projects_in(demo_folder())
+        if demos:
+            lines.append(Line(plain_row("Demos, opened as a copy in this folder", "heading")))
+            lines += [Line(plain_row(path.name), path) for path in demos]
+        rows = self.query_one(Rows)
+        rows.show_lines(lines)
+        rows.focus()
+        if self._new_file is not None:
+            self._ask_unit(self._new_file)
+
+    @on(Rows.Chosen)
+    def _chosen(self, event: Rows.Chosen) -> None:
+        if isinstance(event.key, Path):
+            self.exit(event.key)
+        else:
+            self._ask_name()
+
+    def _ask_name(self) -> None:
+        def check(text: str) -> str:
+            return str(self._file_for(text))
+
+        accept = lambda text: self._ask_unit(self._file_for(text))  # noqa: E731
+        self.query_one(EntryLine).ask(
+            Asked("What shall it be called?", "", check, accept, help="a bench, a wardrobe", cancel=self._back)
+        )
+
+    def _file_for(self, text: str) -> Path:
+        """The file of a new project, in this folder. Raises Mistake where it cannot be one."""
+        stem = "-".join(text.lower().split())
+        if not stem or not stem.replace("-", "").replace("_", "").isalnum():
+            raise Mistake("letters, digits and blanks make a name")
+        path = self.folder / f"{stem}.toml"
+        if path.exists():
+            raise Mistake(f"there is a {path.name} already; open it from the list, or take another name")
+        return path
+
+    def _ask_unit(self, path: Path) -> None:
+        def check(text: str) -> str:
+            if text not in UNITS:
+                raise Mistake("in or mm")
+            return text
+
+        def accept(text: str) -> None:
+            try:
+                begin(path, text)
+            except Mistake as mistake:
+                self.query_one(EntryLine).say(str(mistake), bad=True)
+                self._back()
+                return
+            self.exit(path)
+
+        asked = Asked(f"{path.name} is new. Bare numbers in it are in", "in", check, accept, UNITS, cancel=self._back)
+        self.query_one(EntryLine).ask(asked)
+
+    def _back(self) -> None:
+        if self._new_file is not None:
+            self.exit(None)
+        self.query_one(Rows).focus()
+
+
+def projects_in(folder: Path) -> list[Path]:
+    """The files of a folder that begin as a project does."""
+    found = []
+    for path in sorted(folder.glob("*.toml")):
+        try:
+            with path.open(encoding="utf-8") as file:
+                head = file.read(4000)
+        except (OSError, UnicodeDecodeError):
+            continue
+        if any(line.replace(" ", "").startswith("format=") for line in head.splitlines()):
+            found.append(path)
+    return found
+
+
+def choose_project(ascii_only: bool, theme: str) -> Path | None:
+    """Lets the person choose; None where they leave."""
+    return StartApp(Path.cwd(), ascii_only, theme).run()
+
+
+def begin_at(path: Path, ascii_only: bool, theme: str) -> Path | None:
+    """Asks what a new project at `path` counts in, and begins it; None where the person leaves."""
+    return StartApp(path.parent.resolve(), ascii_only, theme, path).run()

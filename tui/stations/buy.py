@@ -1,0 +1,75 @@
+"""Station: what to buy, with boxes to tick."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+
+from core.buy import buying_list, total
+from core.mistakes import Mistake
+from core.plan import Plan
+from tui.stations.base import Station
+from tui.widgets.painted import Row, plain_row
+from tui.widgets.rows import Line, Rows
+
+
+class BuyStation(Station):
+    """The buying list."""
+
+    NAME = "Buy"
+    HELP: ClassVar[str] = (
+        "What the piece needs from outside. Sheets as they are laid out, banding with a tenth more for ends "
+        "and mistakes, pins and screws by common practice. Prices are typed with the goods, at station 2. "
+        "Space ticks what is in the shop. Buy one sheet's worth of patience: measure the sheets that you get "
+        "before the first cut."
+    )
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("space,enter", "had", "in the shop", id="buy.had", tooltip="Tick what you have"),
+    ]
+
+    def compose(self) -> ComposeResult:
+        """The list."""
+        yield Rows(id="buy-list", glyphs=self.glyphs)
+
+    def show(self, plan: Plan) -> None:
+        """The buying list of a plan."""
+        if plan.pending:
+            self.query_one(Rows).show_lines([Line(plain_row("Laying out…", "quiet"))])
+            return
+        found = buying_list(plan)
+        width = max((len(one.item) for one in found), default=0)
+        lines = []
+        currency = plan.project.design.currency
+        for one in found:
+            cost = f"{currency}{one.cost:.2f}" if one.cost is not None else ""
+            row: Row = (
+                ("[x] " if one.bought else "[ ] ", "good" if one.bought else "key"),
+                (f"{one.quantity:>7g} {one.unit:<6}", "value"),
+                (f" {one.item:<{width}}  ", "text"),
+                (f"{cost:>11}", "value"),
+                (f"  {one.purpose}", "quiet"),
+            )
+            lines.append(Line(row, one.item))
+        cost_of_all = total(found)
+        if cost_of_all is not None:
+            lines.append(
+                Line(plain_row(f"{'':14}{'Together':<{width + 3}}  {f'{currency}{cost_of_all:.2f}':>11}", "heading"))
+            )
+            without = [one.item for one in found if one.cost is None]
+            if without:
+                lines.append(Line(plain_row(f"    without a price: {', '.join(without)}", "quiet")))
+        self.query_one(Rows).show_lines(lines or [Line(plain_row("Nothing to buy yet.", "quiet"))])
+
+    def action_had(self) -> None:
+        """The item under the cursor is in the shop, or is not after all."""
+        item = self.query_one(Rows).key
+        if not isinstance(item, str):
+            return
+        try:
+            self.session.toggle_bought(item)
+        except Mistake as mistake:
+            self.sawhorse.say(str(mistake), bad=True)
+            return
+        self.sawhorse.shown("")

@@ -1,0 +1,63 @@
+"""Station: sheet goods, banding and the saw."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import ClassVar
+
+from core.editing import forms
+from core.editing.field import Section
+from core.editing.forms import Form
+from core.editing.goods import goods_sections
+from core.edits import Path
+from core.plan import Plan
+from core.project import Design
+from tui.stations.ledger import Ledger
+from tui.widgets.painted import Painted, plain_row
+
+
+class GoodsStation(Ledger):
+    """Materials with their actual thickness and stock sizes, bandings, the kerf."""
+
+    NAME = "Goods"
+    HELP: ClassVar[str] = (
+        "What the piece is made of and cut with. A material has a nominal thickness, which is what it is "
+        "called, and an actual one, which every part follows: measure your sheet. Formulas know the actual "
+        "thickness by the material's short name. Sizes of sheets: length is along the face grain. Trim is "
+        "what an edge loses before it is trusted, the kerf counted. The kerf is that of the widest blade "
+        "used: cut a scrap and measure the slot."
+    )
+
+    def sections(self, design: Design) -> Sequence[Section]:
+        """The fields of the goods."""
+        return goods_sections(design)
+
+    def forms(self, design: Design, at: Path | None) -> dict[str, Callable[[], Form]]:
+        """A material, a banding, or a size of sheet for the material under the cursor."""
+        found: dict[str, Callable[[], Form]] = {}
+        if at and at[0] == "materials":
+            key = str(at[1])
+            found["size of sheet"] = lambda: forms.stock_form(design, key)
+        found["material"] = lambda: forms.material_form(design)
+        found["banding"] = lambda: forms.banding_form(design)
+        return found
+
+    def draw(self, plan: Plan, picture: Painted) -> None:
+        """What each material is used for so far."""
+        rows = [plain_row("Used so far", "heading")]
+        for one in plan.sheets:
+            material = plan.project.design.materials[one.material]
+            parts = sum(len(sheet.pieces) for sheet in one.sheets)
+            rows.append(plain_row(f"{material.name}: {len(one.sheets)} sheets, {parts} parts"))
+        rows += [plain_row(""), plain_row("Where the figures come from", "heading")]
+        for key, material in plan.project.design.materials.items():
+            if material.source:
+                rows.append(plain_row(f"{key}:", "text"))
+                rows += [plain_row(f"  {line}", "quiet") for line in _lines(material.source, picture.size.width - 3)]
+        picture.show_rows(rows)
+
+
+def _lines(text: str, width: int) -> list[str]:
+    from textwrap import wrap
+
+    return wrap(text, max(width, 10))

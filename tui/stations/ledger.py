@@ -1,0 +1,276 @@
+"""A station of fields: sections of what can be changed, each as typed and as it comes to."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+
+from core.drawing.lettering import cells, clean, fitted
+from core.editing.field import Field, Section, answer, check_answer
+from core.editing.forms import Form
+from core.edits import Path, copy_item, move_at, remove_at, value_at
+from core.formulas import read_share
+from core.lengths import UNITS, Notation, read_length
+from core.mistakes import Mistake
+from core.plan import Plan
+from core.project import Design
+from tui.stations.base import Station
+from tui.widgets.entry import Asked
+from tui.widgets.painted import Painted, Row, plain_row
+from tui.widgets.rows import Line, Rows
+
+LABEL, TYPED = 28, 24
+
+
+@dataclass(frozen=True)
+class Head:
+    """A heading that stands for a thing: a carcass, a material."""
+
+    path: Path
+
+
+class Ledger(Station):
+    """Fields on the left; beside them, where there is room, a picture of what they make."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("a", "add", "add", id="field.add", tooltip="Something new: a reading, a carcass, a material"),
+        Binding("d,delete", "remove", "remove", id="field.remove", tooltip="The thing under the cursor, whole"),
+        Binding("c", "copy", "copy", id="field.copy", tooltip="A carcass or gap, beside itself", show=False),
+        Binding("plus,equals_sign", "nudge(1)", "+ a step", id="field.more", show=False),
+        Binding("minus", "nudge(-1)", "- a step", id="field.less", show=False),
+        Binding("left_parenthesis,shift+left", "shift(-1)", "move left", id="field.move_left", show=False),
+        Binding("right_parenthesis,shift+right", "shift(1)", "move right", id="field.move_right", show=False),
+        Binding("v", "view", "picture", id="field.view", tooltip="The picture instead of the list, and back"),
+    ]
+
+    def sections(self, design: Design) -> Sequence[Section]:
+        """The fields of this station."""
+        raise NotImplementedError
+
+    def forms(self, design: Design, at: Path | None) -> dict[str, Callable[[], Form]]:
+        """What can be added here, by name; `at` is the thing under the cursor."""
+        raise NotImplementedError
+
+    def findings(self, plan: Plan) -> list[Row]:
+        """What follows from the fields, told above them."""
+        return []
+
+    def draw(self, plan: Plan, picture: Painted) -> None:
+        """The picture beside the fields."""
+
+    def compose(self) -> ComposeResult:
+        """The list and the picture."""
+        yield Rows(id=f"{self.NAME.lower()}-fields", glyphs=self.glyphs)
+        yield Painted(id=f"{self.NAME.lower()}-picture", glyphs=self.glyphs)
+
+    @property
+    def rows(self) -> Rows:
+        """The list of fields."""
+        return self.query_one(Rows)
+
+    @property
+    def picture(self) -> Painted:
+        """The picture."""
+        return next(widget for widget in self.query(Painted) if not isinstance(widget, Rows))
+
+    def show(self, plan: Plan) -> None:
+        """Every field as it stands."""
+        lines = [Line(row) for row in self.findings(plan)]
+        for section in self.sections(plan.project.design):
+            key = Head(section.item) if section.item is not None else None
+            if not section.fields and key is None:
+                lines.append(Line((*plain_row(section.heading, "heading"), ("  none yet: a adds one", "quiet"))))
+                continue
+            lines.append(Line(plain_row(section.heading, "heading"), key))
+            lines += [Line(self._row(field, plan), field.path) for field in section.fields]
+        self.rows.show_lines(lines)
+        self.lay_side_by_side()
+
+    def lay_side_by_side(self) -> None:
+        """List and picture side by side, or one of them."""
+        picture, rows = self.picture, self.rows
+        showing = self.has_class("-picture")
+        picture.display = self.wide or showing
+        rows.display = self.wide or not showing
+        self.call_after_refresh(self._draw)
+
+    def back_to_list(self) -> None:
+        """The keys go to the list again."""
+        self.rows.focus()
+
+    def _draw(self) -> None:
+        if self.picture.display and self.picture.size.width > 1:
+            self.draw(self.session.plan, self.picture)
+
+    def on_resize(self) -> None:
+        """Another size: perhaps one more column."""
+        self.lay_side_by_side()
+
+    def action_view(self) -> None:
+        """The picture instead of the list, and back."""
+        self.toggle_class("-picture")
+        self.lay_side_by_side()
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """The picture key has nothing to do where both are shown."""
+        return not (action == "view" and self.wide)
+
+    def _row(self, field: Field, plan: Plan) -> Row:
+        glyphs = self.glyphs
+        label = fitted(clean(field.label, glyphs), LABEL - 1, glyphs)
+        text = fitted(clean(field.text or "-", glyphs), TYPED - 1, glyphs)
+        role = "quiet" if field.inherited or not field.text else "value"
+        row: list[tuple[str, str]] = [
+            (f"{label}{' ' * (LABEL - cells(label))}", "text"),
+            (f"{text}{' ' * (TYPED - cells(text))}", role),
+        ]
+        told, bad = self._comes_to(field, plan)
+        if told:
+            row.append((told, "bad" if bad else "quiet"))
+        elif field.inherited:
+            row.append(("default" if field.rule_of == -1 else "as the project", "quiet"))
+        return tuple(row)
+
+    def _comes_to(self, field: Field, plan: Plan) -> tuple[str, bool]:
+        """What a formula, a share or a foreign unit comes to; nothing where that is what was typed."""
+        if field.kind == "share" and read_share(field.text) is not None:
+            return self._share(field, plan), False
+        if field.kind not in ("size", "share", "formula") or not field.text:
+            return "", False
+        try:
+            told = check_answer(plan.project.design, field, field.text, plan.worked.names)
+        except Mistake as mistake:
+            return f"! {mistake}", True
+        unit = plan.worked.notation.unit
+        plainly = field.text.strip().rstrip('"').strip().removesuffix(unit).strip()
+        return ("", False) if told.removesuffix(unit).strip() == plainly else (f"= {told}", False)
+
+    def _share(self, field: Field, plan: Plan) -> str:
+        """The width that a share of the row comes to."""
+        if field.path[0] == "row" and len(field.path) == 3:
+            item = value_at(plan.project.design, field.path[:2])
+            for place in plan.worked.standing:
+                if place.item is item:
+                    return f"= {plan.worked.notation.with_unit(place.outside.width)}"
+        return ""
+
+    def _field(self) -> Field | None:
+        path = self.rows.key
+        for section in self.sections(self.session.design):
+            for field in section.fields:
+                if field.path == path:
+                    return field
+        return None
+
+    def _thing(self) -> Path | None:
+        """The way to the thing that the cursor's line belongs to."""
+        key = self.rows.key
+        if isinstance(key, Head):
+            return key.path
+        for section in self.sections(self.session.design):
+            for field in section.fields:
+                if field.path == key:
+                    return field.item or section.item
+        return None
+
+    @on(Rows.Moved)
+    def _moved(self, event: Rows.Moved) -> None:
+        event.stop()
+        field = self._field()
+        self.sawhorse.say(field.help if field else "")
+        if self.wide:
+            self._draw()
+
+    @on(Rows.Chosen)
+    def _chosen(self, event: Rows.Chosen) -> None:
+        event.stop()
+        field = self._field()
+        if field:
+            self.edit_field(field)
+        elif isinstance(event.key, Head):
+            self.action_add()
+
+    def edit_field(self, field: Field) -> None:
+        """Asks for another text in a field."""
+        session = self.session
+        choices = ("yes", "no") if field.kind == "yes or no" else field.choices
+
+        def check(text: str) -> str:
+            return check_answer(session.design, field, text, session.plan.worked.names)
+
+        def accept(text: str) -> None:
+            self.sawhorse.edit(lambda design: answer(design, field, text, session.plan.worked.names))
+            self.rows.focus()
+
+        asked = Asked(field.label.strip(), field.text, check, accept, choices, field.help, cancel=self.back_to_list)
+        self.sawhorse.ask(asked)
+
+    def action_nudge(self, by: int) -> None:
+        """A size one step of the tape more or less, and what that costs."""
+        field = self._field()
+        if field is None or field.kind not in ("size", "share", "formula"):
+            self.sawhorse.say("+ and - change a size by one step of the tape")
+            return
+        design = self.session.design
+        notation = self.session.plan.worked.notation
+        try:
+            size = read_length(field.text, design.unit)
+        except Mistake:
+            self.sawhorse.say(f"{field.label.strip()} is a formula; Enter changes it", bad=True)
+            return
+        text = Notation.read("", design.unit).as_typed(size + by * notation.step * UNITS[notation.unit])
+        self.sawhorse.edit(lambda design: answer(design, field, text, self.session.plan.worked.names))
+
+    def action_remove(self) -> None:
+        """Takes away the thing under the cursor."""
+        path = self._thing()
+        if path is None:
+            self.sawhorse.say("nothing here can be removed; Enter changes it")
+            return
+        self.sawhorse.edit(lambda design: remove_at(design, path))
+        self.sawhorse.say("removed; u brings it back")
+
+    def action_copy(self) -> None:
+        """A carcass or gap once more, beside itself."""
+        path = self._thing()
+        if path is None or path[0] != "row" or not isinstance(path[1], int):
+            self.sawhorse.say("only a carcass or a gap can be copied")
+            return
+        place = path[1]
+        self.sawhorse.edit(lambda design: copy_item(design, place))
+
+    def action_shift(self, by: int) -> None:
+        """A carcass or gap one place to the left or right in the row."""
+        path = self._thing()
+        if path is None or path[0] != "row":
+            self.sawhorse.say("only a carcass or a gap can be moved in the row")
+            return
+        item = path[:2]
+        key = self.rows.key
+        self.sawhorse.edit(lambda design: move_at(design, item, by))
+        moved = (item[0], max(0, int(item[1]) + by))
+        if isinstance(key, Head):
+            self.rows.move_to(lambda other: other == Head(moved))
+
+    def action_add(self) -> None:
+        """Asks what to add, then for everything that it needs."""
+        forms = self.forms(self.session.design, self._thing())
+        names = tuple(forms)
+        if len(names) == 1:
+            self.sawhorse.ask_form(forms[names[0]](), done=self.rows.focus)
+            return
+
+        def check(text: str) -> str:
+            if text not in forms:
+                raise Mistake(f"one of {', '.join(names)}")
+            return text
+
+        def accept(text: str) -> None:
+            self.sawhorse.ask_form(forms[text](), done=self.rows.focus)
+
+        self.sawhorse.ask(Asked("Add", names[0], check, accept, names, cancel=self.back_to_list))

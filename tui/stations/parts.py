@@ -1,0 +1,120 @@
+"""Station: the parts list, and the chosen part drawn to scale with its notches and bands."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+
+from core.construction.part import Kind
+from core.drawing.lettering import cells, clean, fitted
+from core.drawing.part import draw_part
+from core.plan import Plan
+from tui.stations.base import Station
+from tui.widgets.painted import Painted, Row, plain_row
+from tui.widgets.rows import Line, Rows
+
+
+class PartsStation(Station):
+    """Every kind of part once."""
+
+    NAME = "Parts"
+    HELP: ClassVar[str] = (
+        "Every part that the piece needs. One line is one blank, one machining, one hand: a left and a right "
+        "that mirror are two lines. A code is given once and stays, whatever else changes; each piece of it "
+        "is the code and a number, S1/2. Length is along the grain. Sizes are finished; where banding is "
+        "glued on, the blank that the saw delivers is smaller, and is told below. A size with ~ is rounded to "
+        "the tape's marks.\n\n"
+        "The drawing shows the part under the cursor: notches with their sizes, banded edges as a double "
+        "stroke."
+    )
+
+    def compose(self) -> ComposeResult:
+        """The list above, the drawing below or beside."""
+        yield Rows(id="parts-list", glyphs=self.glyphs)
+        yield Painted(id="parts-drawing", glyphs=self.glyphs)
+
+    def show(self, plan: Plan) -> None:
+        """The list of a plan."""
+        notation = plan.worked.notation
+        columns = [_columns(kind, plan) for kind in plan.kinds]
+        heads = ("", "qty", "name", "length", "width", "thick", "material", "")
+        widths = [max([len(heads[i]), *(cells(row[i]) for row in columns)]) for i in range(len(heads))]
+        widths[2] = min(widths[2], 24)
+        unit = f"  sizes in {notation.unit}"
+        lines = [Line((*_set(heads, widths, "heading", self), (unit, "quiet")))] if columns else []
+        lines += [
+            Line(_set(row, widths, "text", self), kind.code) for row, kind in zip(columns, plan.kinds, strict=True)
+        ]
+        if not lines:
+            lines = [Line(plain_row("No parts yet: describe the piece at station 3.", "quiet"))]
+        self.query_one(Rows).show_lines(lines)
+        self.call_after_refresh(self._draw)
+
+    def on_resize(self) -> None:
+        """The drawing follows the room that it has."""
+        self.call_after_refresh(self._draw)
+
+    @on(Rows.Moved)
+    def _moved(self, event: Rows.Moved) -> None:
+        event.stop()
+        self._draw()
+
+    def _draw(self) -> None:
+        drawing = self.query_one("#parts-drawing", Painted)
+        plan, code = self.session.plan, self.query_one(Rows).key
+        kind = next((kind for kind in plan.kinds if kind.code == code), None)
+        if kind is None or drawing.size.width < 2:
+            drawing.show_rows([])
+            return
+        told = _told(kind, plan)
+        picture = draw_part(
+            kind.part, drawing.size.width, max(drawing.size.height - len(told), 1), plan.worked.notation, self.glyphs
+        )
+        drawing.show_rows([*told, *(tuple((s.text, s.role or "text") for s in row) for row in picture.rows)])
+
+
+def _columns(kind: Kind, plan: Plan) -> tuple[str, ...]:
+    part, notation = kind.part, plan.worked.notation
+    marks = [part.hand or "", "banded" if part.edges else "", *dict.fromkeys(cut.kind for cut in part.machining)]
+    return (
+        kind.code,
+        str(kind.quantity),
+        kind.name,
+        notation.text(part.length, between=part.role in BETWEEN),
+        notation.text(part.width),
+        notation.text(part.thickness),
+        part.material,
+        " ".join(mark for mark in marks if mark),
+    )
+
+
+BETWEEN = ("bottom", "top", "rail", "kick", "shelf", "loose shelf", "plinth end", "divider")
+"""What goes between others: shown to the mark of the tape below where it lies between two."""
+
+
+def _set(row: tuple[str, ...], widths: list[int], role: str, station: Station) -> Row:
+    glyphs = station.glyphs
+    spans: list[tuple[str, str]] = []
+    for number, (text, width) in enumerate(zip(row, widths, strict=True)):
+        text = fitted(clean(text, glyphs), width, glyphs)
+        space = " " * (width - cells(text))
+        right = number in (1, 3, 4, 5)
+        spans.append(
+            (f"{space}{text}  " if right else f"{text}{space}  ", "key" if number == 0 and role == "text" else role)
+        )
+    return tuple(spans)
+
+
+def _told(kind: Kind, plan: Plan) -> list[Row]:
+    """What the drawing cannot say: the pieces and where they go, and the blank where it differs."""
+    say, part = plan.worked.notation.text, kind.part
+    places = [
+        f"{kind.code}/{number} {piece.carcass} {piece.role} {piece.place}".strip() for number, piece in kind.pieces
+    ]
+    rows = [plain_row(f"{kind.code} {kind.name}: " + "; ".join(places), "quiet")]
+    if part.edges:
+        bands = ", ".join(f"{part.edge_name(edge.side)} {edge.banding}" for edge in part.edges)
+        rows.append(plain_row(f"blank {say(part.blank_length)} x {say(part.blank_width)}, banded at {bands}", "quiet"))
+    return rows

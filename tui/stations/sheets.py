@@ -1,0 +1,181 @@
+"""Station: the sheets, drawn to scale, one at a time."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+
+from core.drawing.sheet import draw_sheet
+from core.mistakes import Mistake
+from core.plan import Plan
+from core.sheets import MaterialSheets, PlannedSheet
+from core.views import sheet_view
+from tui.stations.base import Station
+from tui.widgets.painted import Painted, Row, plain_row
+
+
+class Drawing(Painted, can_focus=True):
+    """The sheet; it takes the keys."""
+
+
+class SheetsStation(Station):
+    """Layouts."""
+
+    NAME = "Sheets"
+    HELP: ClassVar[str] = (
+        "How the parts lie on the sheets. Every layout comes apart by edge-to-edge cuts, with the kerf "
+        "between parts, the trim at the edges, and the grain of each part kept. Left and right go from sheet "
+        "to sheet, up and down from part to part. Offcuts worth keeping are named; the rest is hatched.\n\n"
+        "A layout holds as long as the parts it was made for are the same. k keeps it in the project; l gives "
+        "kept layouts up, so that the sheets are laid out anew. A sheet with a ticked cut keeps its layout in "
+        "any case; what of it no longer suits the design is named below the drawing."
+    )
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("right,n", "sheet(1)", "next sheet", id="sheets.next"),
+        Binding("left,b", "sheet(-1)", "sheet before", id="sheets.before"),
+        Binding("down,j", "part(1)", "next part", show=False, id="sheets.next_part"),
+        Binding("up,k", "part(-1)", "part before", show=False, id="sheets.part_before"),
+        Binding("s", "keep", "keep layout", id="sheets.keep", tooltip="Store the layouts as they are"),
+        Binding("l", "again", "lay out again", id="sheets.again", tooltip="Give kept layouts up"),
+    ]
+
+    def __init__(self, *, id: str | None = None) -> None:
+        super().__init__(id=id)
+        self.sheet_at = 0
+        self.part_at = 0
+
+    def compose(self) -> ComposeResult:
+        """The drawing and what is told of it."""
+        yield Painted(id="sheets-told", glyphs=self.glyphs)
+        yield Drawing(id="sheets-drawing", glyphs=self.glyphs)
+        yield Painted(id="sheets-notes", glyphs=self.glyphs)
+
+    def show(self, plan: Plan) -> None:
+        """The sheets of a plan, the same one before the eye as far as it is still there."""
+        self.sheet_at = max(0, min(self.sheet_at, len(self._sheets()) - 1))
+        notes = self._notes(plan)
+        widget = self.query_one("#sheets-notes", Painted)
+        widget.styles.height = min(len(notes), 4)
+        widget.show_rows(notes)
+        self.call_after_refresh(self._draw)
+
+    def on_resize(self) -> None:
+        """The drawing follows the room that it has."""
+        self.call_after_refresh(self._draw)
+
+    def _sheets(self) -> list[tuple[MaterialSheets, PlannedSheet]]:
+        return [(one, sheet) for one in self.session.plan.sheets for sheet in one.sheets]
+
+    def _draw(self) -> None:
+        plan = self.session.plan
+        drawing, told = self.query_one(Drawing), self.query_one("#sheets-told", Painted)
+        sheets = self._sheets()
+        if not sheets:
+            waiting = "Laying out…" if plan.pending else "No sheets yet: there are no parts to lay out."
+            told.show_rows([plain_row(waiting, "quiet")])
+            drawing.show_rows([])
+            return
+        material, sheet = sheets[self.sheet_at]
+        told.show_rows([self._told(material, sheet, len(sheets))])
+        pieces = sheet.pieces
+        self.part_at = max(0, min(self.part_at, len(pieces) - 1))
+        selected = pieces[self.part_at] if pieces else None
+        if drawing.size.width > 2:
+            picture = draw_sheet(
+                sheet_view(plan, sheet),
+                drawing.size.width,
+                drawing.size.height,
+                plan.worked.notation,
+                self.glyphs,
+                selected,
+            )
+            drawing.show_picture(picture)
+        self._say_part(selected)
+
+    def _told(self, material: MaterialSheets, sheet: PlannedSheet, count: int) -> Row:
+        used = material.used_area / material.area if material.area else 0
+        words = f"{material.material}: {needed_in_words(material)}, {float(used):.0%} used"
+        if material.pending:
+            words += "; laying out the rest"
+        begun = ", begun" if sheet.begun else ", kept" if material.accepted else ""
+        return ((f"Sheet {self.sheet_at + 1} of {count}  {sheet.id}{begun}  ", "heading"), (words, "quiet"))
+
+    def _say_part(self, piece: str | None) -> None:
+        if piece is None or self.sawhorse.station is not self:
+            return
+        code, _, number = piece.rpartition("/")
+        kind = next((kind for kind in self.session.plan.kinds if kind.code == code), None)
+        if kind:
+            say = self.session.plan.worked.notation.text
+            part = next((part for n, part in kind.pieces if str(n) == number), kind.part)
+            self.sawhorse.say(
+                f"{piece} {part.name}{', carcass ' + part.carcass if part.carcass else ''}: blank "
+                f"{say(part.blank_length)} x {say(part.blank_width)}"
+            )
+
+    def _notes(self, plan: Plan) -> list[Row]:
+        rows = []
+        for one in plan.sheets:
+            rows += [plain_row(f"! {piece} has no place: {reason}", "bad") for piece, reason in one.unplaced]
+            rows += [plain_row(f"! {disagreement_in_words(told, plan)}", "warning") for told in one.disagreements]
+        return rows
+
+    def action_sheet(self, by: int) -> None:
+        """The sheet after or before."""
+        count = len(self._sheets())
+        if count:
+            self.sheet_at = (self.sheet_at + by) % count
+            self.part_at = 0
+            self._draw()
+
+    def action_part(self, by: int) -> None:
+        """The part after or before on this sheet."""
+        sheets = self._sheets()
+        if sheets and sheets[self.sheet_at][1].pieces:
+            self.part_at = (self.part_at + by) % len(sheets[self.sheet_at][1].pieces)
+            self._draw()
+
+    def action_keep(self) -> None:
+        """Stores the layouts."""
+        try:
+            self.session.keep_layouts()
+        except Mistake as mistake:
+            self.sawhorse.say(str(mistake), bad=True)
+            return
+        self.sawhorse.shown("these layouts are kept until the parts change")
+
+    def action_again(self) -> None:
+        """Gives kept layouts up."""
+        try:
+            self.session.drop_layouts()
+        except Mistake as mistake:
+            self.sawhorse.say(str(mistake), bad=True)
+            return
+        self.sawhorse.shown("sheets that are not begun are laid out anew")
+
+
+def needed_in_words(material: MaterialSheets) -> str:
+    """`3 sheets; no layout can do with 2`."""
+    count = len(material.sheets)
+    told = f"{count} sheet{'' if count == 1 else 's'}"
+    if material.proved_minimum and count:
+        return f"{told}; no layout can do with {count - 1}" if count > 1 else told
+    if material.lower_bound < count:
+        return f"{told}; at least {material.lower_bound} are needed"
+    return told
+
+
+def disagreement_in_words(told: object, plan: Plan) -> str:
+    """What of a begun sheet the design no longer asks for, and what it asks instead."""
+    from core.sheets import Disagreement
+
+    assert isinstance(told, Disagreement)
+    say = plan.worked.notation.text
+    now = (
+        f"the design now asks for {say(told.wanted.length)} x {say(told.wanted.width)}"
+        if told.wanted
+        else "nothing asks for it now"
+    )
+    return f"{told.piece} on {told.sheet} is laid out {say(told.length)} x {say(told.width)}; {now}"

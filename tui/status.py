@@ -1,0 +1,45 @@
+"""The line that is always in view: sheets, share used, cost, the worst warnings."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from core.checks.finding import Finding
+from core.drawing.glyphs import Glyphs
+from core.drawing.lettering import clean, fitted
+from core.plan import Plan
+
+MOST_WARNINGS = 3
+
+
+def summary(plan: Plan, findings: Sequence[Finding], cost: float | None, glyphs: Glyphs, width: int) -> str:
+    """One line. Of what is wrong it tells the worst three: the design's own mistakes before failed checks."""
+    worst = [
+        *(f"! {problem}" for problem in plan.problems),
+        *(f"! {piece} fits no sheet" for one in plan.sheets for piece, _ in one.unplaced[:1]),
+        *(
+            f"! {len(one.disagreements)} cut or laid out otherwise on {one.material}"
+            for one in plan.sheets
+            if one.disagreements
+        ),
+        *(f"{one.check} {one.about}" for one in findings if one.result == "fail"),
+        *(f"{one.check} {one.about}" for one in findings if one.result == "warn"),
+    ]
+    told = "  ".join([_sheets(plan, cost), *worst[:MOST_WARNINGS]])
+    if len(worst) > MOST_WARNINGS:
+        told += f"  (+{len(worst) - MOST_WARNINGS})"
+    return fitted(clean(f" {told}", glyphs), max(width, 10), glyphs)
+
+
+def _sheets(plan: Plan, cost: float | None) -> str:
+    if plan.pending:
+        return "laying out…"
+    count = sum(len(one.sheets) for one in plan.sheets)
+    if not count:
+        return "no sheets yet"
+    area = sum(one.area for one in plan.sheets)
+    used = float(sum(one.used_area for one in plan.sheets) / area) if area else 0
+    money = f", {plan.project.design.currency}{cost:.2f}" if cost is not None else ""
+    done = sum(step.done for step in plan.steps)
+    cut = f", {done}/{len(plan.steps)} cut" if done else ""
+    return f"{count} sheet{'' if count == 1 else 's'}, {used:.0%} used{money}{cut}"

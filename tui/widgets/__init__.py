@@ -1,0 +1,1 @@
+"""What the stations are made of: rows of text with a cursor, pictures, the entry line."""

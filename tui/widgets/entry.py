@@ -1,0 +1,158 @@
+"""The entry line at the foot of the screen: one question, an answer being typed, and what it comes to."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import ClassVar
+
+from textual import events, on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical
+from textual.content import Content
+from textual.widgets import Input, Static
+
+from core.drawing.glyphs import Glyphs
+from core.drawing.lettering import clean
+from core.mistakes import Mistake
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A question as the entry line puts it. `check` gives what an answer comes to, or raises Mistake."""
+
+    label: str
+    default: str
+    check: Callable[[str], str]
+    accept: Callable[[str], None]
+    choices: tuple[str, ...] = ()
+    help: str = ""
+    cancel: Callable[[], None] | None = None
+    live: bool = False
+    """What is typed is looked at as it is typed, before Enter (a search, a nudge)."""
+
+
+class AnswerInput(Input):
+    """Where an answer is typed. Up and down go through the choices; Escape gives up."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "give_up", "leave", id="entry.leave"),
+        Binding("up", "choice(-1)", "choice before", show=False, id="entry.choice_before"),
+        Binding("down", "choice(1)", "next choice", show=False, id="entry.next_choice"),
+    ]
+
+    def action_give_up(self) -> None:
+        """Leaves the question unanswered."""
+        line = self.query_ancestor(EntryLine)
+        line.give_up()
+
+    def action_choice(self, by: int) -> None:
+        """Another of the choices."""
+        self.query_ancestor(EntryLine).turn(by)
+
+
+class EntryLine(Vertical):
+    """Shows a message, or asks. Nothing is accepted that cannot be read."""
+
+    def __init__(self, glyphs: Glyphs, id: str | None = None) -> None:
+        super().__init__(id=id)
+        self.glyphs = glyphs
+        self.asked: Asked | None = None
+
+    def compose(self) -> ComposeResult:
+        """One line to type in, hidden until something is asked, and one to say things."""
+        with Horizontal(id="entry-row"):
+            yield Static("", id="entry-label", markup=False)
+            answer = AnswerInput(id="entry-input", compact=True, select_on_focus=False)
+            answer.cursor_blink = False
+            yield answer
+        yield Static("", id="entry-said", markup=False)
+
+    def on_mount(self) -> None:
+        """Begins with nothing asked."""
+        self.query_one("#entry-row").display = False
+
+    @property
+    def _input(self) -> AnswerInput:
+        return self.query_one(AnswerInput)
+
+    def say(self, text: str, *, bad: bool = False) -> None:
+        """One line for the person to read; it stays until the next."""
+        said = self.query_one("#entry-said", Static)
+        said.set_class(bad, "-bad")
+        said.update(Content(clean(text, self.glyphs)))
+
+    def ask(self, asked: Asked) -> None:
+        """Puts a question, with its default ready to be taken or typed over."""
+        self.asked = asked
+        self.query_one("#entry-label", Static).update(Content(clean(f"{asked.label}: ", self.glyphs)))
+        self.query_one("#entry-row").display = True
+        self._input.value = asked.default
+        self._input.cursor_position = len(asked.default)
+        self._input.focus()
+        self._tell(asked.default)
+
+    def turn(self, by: int) -> None:
+        """The choice before or after the one that stands there."""
+        if not self.asked or not self.asked.choices:
+            return
+        choices = self.asked.choices
+        at = choices.index(self._input.value) if self._input.value in choices else -1 if by > 0 else 0
+        self._input.value = choices[(at + by) % len(choices)]
+        self._input.cursor_position = len(self._input.value)
+
+    def _completed(self, text: str) -> str:
+        """The one choice that begins so; otherwise the text."""
+        assert self.asked
+        begins = [choice for choice in self.asked.choices if text and choice.lower().startswith(text.strip().lower())]
+        return begins[0] if len(begins) == 1 and text not in self.asked.choices else text
+
+    def _tell(self, text: str) -> None:
+        assert self.asked
+        choices = ", ".join(choice or "(nothing)" for choice in self.asked.choices)
+        hint = f"{choices}  (up/down)" if choices else self.asked.help
+        try:
+            comes_to = self.asked.check(self._completed(text))
+        except Mistake as mistake:
+            typed_something = text.strip() != "" and text != self.asked.default
+            self.say(str(mistake) if typed_something else hint, bad=typed_something)
+            return
+        same = comes_to.strip() == text.strip()
+        self.say(hint if same or not comes_to else f"= {comes_to}   {hint}")
+
+    @on(Input.Changed)
+    def _typed(self, event: Input.Changed) -> None:
+        event.stop()
+        if self.asked:
+            self._tell(event.value)
+
+    @on(Input.Submitted)
+    def _entered(self, event: Input.Submitted) -> None:
+        event.stop()
+        if not self.asked:
+            return
+        asked, text = self.asked, self._completed(event.value)
+        try:
+            asked.check(text)
+        except Mistake as mistake:
+            self.say(str(mistake), bad=True)
+            return
+        self._close()
+        asked.accept(text)
+
+    def give_up(self) -> None:
+        """Nothing is answered, nothing changes."""
+        asked = self.asked
+        self._close()
+        self.say("")
+        if asked and asked.cancel:
+            asked.cancel()
+
+    def _close(self) -> None:
+        self.asked = None
+        self.query_one("#entry-row").display = False
+
+    def on_paste(self, event: events.Paste) -> None:
+        """A pasted text of several lines is taken as one."""
+        event.text = " ".join(event.text.split())
