@@ -59,7 +59,7 @@ def parts_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
                 kind.code,
                 str(kind.quantity),
                 kind.name,
-                notation.text(part.length),
+                notation.text(part.length, between=part.goes_between),
                 notation.text(part.width),
                 notation.text(part.thickness),
                 f"{notation.text(part.blank_length)} x {notation.text(part.blank_width)}" if part.edges else "",

@@ -258,7 +258,7 @@ class SawhorseApp(App[None]):
 
     def _title(self) -> None:
         session = self.session
-        unit = f"{session.plan.worked.notation.unit}"
+        unit = {"in": "inches", "mm": "millimetres"}[session.plan.worked.notation.unit]
         right = "read only" if session.read_only else "saved"
         name = fitted(clean(session.design.name, self.glyphs), max(self.size.width - 40, 8), self.glyphs)
         left = f"Sawhorse  {name}"

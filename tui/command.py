@@ -34,8 +34,8 @@ def parser() -> argparse.ArgumentParser:
         prog="sawhorse",
         description="From the tape measure in the room to the last ticked cut.",
         epilog="sawhorse FILE opens a project, or begins it; without a terminal it prints the plan as text. "
-        "Exit codes: 0 done, 1 the answer is that something fails or fits nowhere, 2 it could not be done, 70 a fault of "
-        "the program.",
+        "Exit codes: 0 done, 1 the answer is that something fails or fits nowhere, 2 it could not be done, "
+        "70 a fault of the program.",
     )
     commands = top.add_subparsers(dest="command", metavar="COMMAND", parser_class=Parser)
     opened = commands.add_parser("open", help="open or begin a project (the same as `sawhorse FILE`)")
@@ -200,8 +200,8 @@ def report_fault(fault: BaseException) -> int:
     ) as report:
         report.write("".join(traceback.format_exception(fault)))
     print(
-        f"sawhorse: a fault of the program stopped it ({type(fault).__name__}); the project is on disk as you last saw it. "
-        f"What happened is in {report.name}",
+        f"sawhorse: a fault of the program stopped it ({type(fault).__name__}); "
+        f"the project is on disk as you last saw it. What happened is in {report.name}",
         file=sys.stderr,
     )
     return CRASHED

@@ -1,4 +1,4 @@
-"""Opening a project: the one that was named, a demo as a copy, or a new one; and printing where there is no terminal."""
+"""Opening a project: the one that was named, a demo as a copy, or a new one; printing where there is no terminal."""
 
 from __future__ import annotations
 

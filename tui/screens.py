@@ -6,11 +6,12 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
+from textual.dom import DOMNode
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from core.drawing.glyphs import Glyphs
-from tui.widgets.painted import Painted, Row, plain_row
+from tui.widgets.painted import Painted, Row, plain_row, wrapped
 
 if TYPE_CHECKING:
     from tui.stations.base import Station
@@ -44,45 +45,33 @@ class HelpPage(ModalScreen[None]):
     def on_resize(self) -> None:
         """Words wrap to the room that there is."""
         page = self.query_one(Page)
-        page.show_rows(self._rows(max(self.size.width - 4, 30)))
+        page.show_rows(self._rows(max(self.size.width - 6, 30)))
         page.focus()
 
     def _rows(self, width: int) -> list[Row]:
-        from textwrap import wrap
-
         station = self._station
         rows = [plain_row(f"Station {station.NAME}", "heading"), plain_row("")]
         for paragraph in station.HELP.split("\n\n"):
-            rows += [plain_row(line) for line in wrap(" ".join(paragraph.split()), width)]
-            rows.append(plain_row(""))
-        rows.append(plain_row("Keys here", "heading"))
-        rows += _keys(station._merged_bindings.key_to_bindings.values() if station._merged_bindings else ())
+            rows += [*wrapped(" ".join(paragraph.split()), width), plain_row("")]
+        rows += [plain_row("Keys here", "heading"), *_keys(type(station)), _key("arrows, Page keys", "move")]
         rows += [plain_row(""), plain_row("Keys everywhere", "heading")]
-        rows += [_key("1 to 9", "go to a station"), _key("[ and ]", "the station before, and the next")]
-        rows += _keys(
-            [
-                [b for b in bindings if not b.action.startswith(("station", "go"))]
-                for bindings in self.app._bindings.key_to_bindings.values()
-            ]
-        )
-        rows += [
-            plain_row(""),
-            plain_row(
-                "Text is copied from the screen with Shift (or Option) held while the mouse is dragged.", "quiet"
-            ),
-        ]
-        return rows
+        rows += [_key("1 to 9", "go to a station"), *_keys(type(self.app), leave_out="station")]
+        rows.append(plain_row(""))
+        told = "Text is copied from the screen with Shift (or Option) held while the mouse is dragged."
+        return rows + wrapped(told, width, "quiet")
 
 
-def _keys(groups: object) -> list[Row]:
-    """One row for each action, its keys together."""
-    found: dict[str, tuple[list[str], str]] = {}
-    for bindings in groups:  # type: ignore[attr-defined]
-        for binding in bindings:
-            if binding.description:
-                keys, _ = found.setdefault(binding.id or binding.action, ([], binding.tooltip or binding.description))
-                keys.append(_spelt(binding.key))
-    return [_key(", ".join(dict.fromkeys(keys)), told) for keys, told in found.values()]
+def _keys(owner: type[DOMNode], leave_out: str = "-") -> list[Row]:
+    """One row for each action of a class and of ours that it is made from, its keys together."""
+    found: dict[str, Row] = {}
+    for ancestor in owner.__mro__:
+        if not ancestor.__module__.startswith("tui."):
+            continue
+        for binding in ancestor.__dict__.get("BINDINGS", ()):
+            if isinstance(binding, Binding) and not binding.action.startswith(leave_out):
+                keys = ", ".join(_spelt(key) for key in binding.key.split(","))
+                found.setdefault(binding.action, _key(keys, binding.tooltip or binding.description))
+    return list(found.values())
 
 
 def _key(keys: str, told: str) -> Row:

@@ -123,6 +123,11 @@ class Part:
         """What the saw must deliver across: banding on the long edges taken off, mm."""
         return self.width - sum((e.thickness for e in self.edges if e.side in ("width-", "width+")), Fraction(0))
 
+    @property
+    def goes_between(self) -> bool:
+        """Its length lies between two others: where the tape has no mark for it, the mark below is shown."""
+        return self.role in ("bottom", "top", "rail", "kick", "shelf", "loose shelf", "divider", "plinth end")
+
     def edge_name(self, side: Side) -> str:
         """The edge as installed: `front`, `left end`, `top end`."""
         along, sign = side[:-1], side[-1]

@@ -223,7 +223,7 @@ def top_form(design: Design) -> Form:
     return Form(
         "A top",
         (
-            Question("name", "called", "text", "Top"),
+            Question("name", "called", "text", "Worktop"),
             Question("material", "material", "choice", materials[0] if materials else "", materials),
             Question("layers", "layers", "choice", "1", ("1", "2"), "two are glued all over"),
             Question("overhang", "overhang at the front", "size", _of_unit(design, "1", "20")),

@@ -112,7 +112,7 @@ def _top_layers(design: Design, text: str) -> Design:
         return edits.set_value(design, ("tops",), ())
     if not design.tops:
         top = Top(
-            edits.new_id(edits.ids_of(design), "W"), "Top", _panel(design), overhang_front=_default(design, "1", "20")
+            edits.new_id(edits.ids_of(design), "W"), "Worktop", _panel(design), overhang_front=_default(design, "1", "20")
         )
         design = edits.add_at(design, ("tops",), top)
     return edits.set_value(design, ("tops", 0, "layers"), int(text))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from textwrap import wrap
 from typing import ClassVar
 
 from textual.app import ComposeResult
@@ -10,7 +9,7 @@ from textual.app import ComposeResult
 from core.build import build_steps
 from core.plan import Plan
 from tui.stations.base import Station
-from tui.widgets.painted import plain_row
+from tui.widgets.painted import plain_row, wrapped
 from tui.widgets.rows import Line, Rows
 
 
@@ -30,18 +29,16 @@ class BuildStation(Station):
     def show(self, plan: Plan) -> None:
         """The steps of a plan."""
         lines: list[Line] = []
-        width = max(self.size.width - 6, 40)
+        width = self.size.width - 3
         about = ""
         for number, step in enumerate(build_steps(plan), start=1):
             if step.about != about:
                 about = step.about
-                lines.append(Line(plain_row(about.capitalize(), "heading")))
-            for n, text in enumerate(wrap(f"{number}. {step.text}", width)):
-                lines.append(Line(plain_row(text if n == 0 else f"   {text}"), (number, n)))
-            for n, text in enumerate(wrap(step.caution, width)):
-                lines.append(
-                    Line(plain_row(f"   ! {text}" if n == 0 else f"     {text}", "warning"), (number, "caution", n))
-                )
+                lines.append(Line(plain_row(about[0].upper() + about[1:], "heading")))
+            rows = wrapped(f"{number}. {step.text}", width, "text", "   ")
+            if step.caution:
+                rows += wrapped(f"   ! {step.caution}", width, "warning", "  ")
+            lines += [Line(row, (number, n)) for n, row in enumerate(rows)]
         self.query_one(Rows).show_lines(lines or [Line(plain_row("Nothing to build yet.", "quiet"))])
 
     def on_resize(self) -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from textwrap import wrap
 from typing import ClassVar
 
 from textual import on
@@ -11,7 +10,7 @@ from textual.app import ComposeResult
 from core.checks import run_checks
 from core.plan import Plan
 from tui.stations.base import Station
-from tui.widgets.painted import Painted, Row, plain_row
+from tui.widgets.painted import Painted, Row, plain_row, wrapped
 from tui.widgets.rows import Line, Rows
 
 MARKS = {"fail": ("FAIL", "bad"), "warn": ("warn", "warning"), "unknown": ("?   ", "quiet"), "ok": ("ok  ", "good")}
@@ -78,4 +77,4 @@ class ChecksStation(Station):
         if one.mend:
             texts.append(("What would mend it: " + "; ".join(one.mend), "text"))
         width = max(told.size.width - 2, 20)
-        told.show_rows([plain_row(line, role) for text, role in texts for line in wrap(text, width)])
+        told.show_rows([row for text, role in texts for row in wrapped(text, width, role, "  ")])

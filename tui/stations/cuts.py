@@ -15,7 +15,7 @@ from core.plan import Plan
 from core.steps_in_words import comes_off, in_words
 from core.views import cut_line, sheet_view
 from tui.stations.base import Station
-from tui.widgets.painted import Painted, plain_row
+from tui.widgets.painted import Painted, plain_row, wrapped
 from tui.widgets.rows import Line, Rows
 
 
@@ -36,7 +36,9 @@ class CutsStation(Station):
     )
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("space", "tick", "tick", id="cuts.tick", tooltip="The cut under the cursor is made"),
-        Binding("backspace", "untick", "un-tick", id="cuts.untick", tooltip="It is not made after all"),
+        Binding(
+            "backspace", "untick", "un-tick", id="cuts.untick", key_display="Bksp", tooltip="It is not made after all"
+        ),
         Binding("n", "next", "next cut", id="cuts.next", tooltip="To the first cut that is not ticked"),
     ]
 
@@ -98,7 +100,9 @@ class CutsStation(Station):
             told.show_rows([])
             sheet.show_rows([])
             return
-        told.show_rows([plain_row(line, "text") for line in in_words(planned, plan)])
+        told.show_rows(
+            [row for line in in_words(planned, plan) for row in wrapped(line, told.size.width - 1, "text", "  ")]
+        )
         if sheet.display and sheet.size.width > 2:
             view = sheet_view(plan, planned.sheet)
             picture = draw_sheet(

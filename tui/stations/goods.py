@@ -13,7 +13,7 @@ from core.edits import Path
 from core.plan import Plan
 from core.project import Design
 from tui.stations.ledger import Ledger
-from tui.widgets.painted import Painted, plain_row
+from tui.widgets.painted import Painted, plain_row, wrapped
 
 
 class GoodsStation(Ledger):
@@ -52,12 +52,5 @@ class GoodsStation(Ledger):
         rows += [plain_row(""), plain_row("Where the figures come from", "heading")]
         for key, material in plan.project.design.materials.items():
             if material.source:
-                rows.append(plain_row(f"{key}:", "text"))
-                rows += [plain_row(f"  {line}", "quiet") for line in _lines(material.source, picture.size.width - 3)]
+                rows += wrapped(f"{key}: {material.source}", picture.size.width - 1, "quiet", "  ")
         picture.show_rows(rows)
-
-
-def _lines(text: str, width: int) -> list[str]:
-    from textwrap import wrap
-
-    return wrap(text, max(width, 10))

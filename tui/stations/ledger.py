@@ -15,7 +15,7 @@ from core.editing.field import Field, Section, answer, check_answer
 from core.editing.forms import Form
 from core.edits import Path, copy_item, move_at, remove_at, value_at
 from core.formulas import read_share
-from core.lengths import UNITS, Notation, read_length
+from core.lengths import UNITS, Notation, read_alone, read_length
 from core.mistakes import Mistake
 from core.plan import Plan
 from core.project import Design
@@ -146,9 +146,12 @@ class Ledger(Station):
             told = check_answer(plan.project.design, field, field.text, plan.worked.names)
         except Mistake as mistake:
             return f"! {mistake}", True
-        unit = plan.worked.notation.unit
+        unit, design = plan.worked.notation.unit, plan.project.design
+        reading = read_alone(field.text, design.unit)
+        as_it_stands = reading is not None and not reading.has_unit and unit == design.unit
         plainly = field.text.strip().rstrip('"').strip().removesuffix(unit).strip()
-        return ("", False) if told.removesuffix(unit).strip() == plainly else (f"= {told}", False)
+        same = as_it_stands or told.removesuffix(unit).strip() == plainly
+        return ("" if same else f"= {told}", False)
 
     def _share(self, field: Field, plan: Plan) -> str:
         """The width that a share of the row comes to."""

@@ -37,13 +37,11 @@ class PartsStation(Station):
 
     def show(self, plan: Plan) -> None:
         """The list of a plan."""
-        notation = plan.worked.notation
         columns = [_columns(kind, plan) for kind in plan.kinds]
-        heads = ("", "qty", "name", "length", "width", "thick", "material", "")
+        heads = ("", "qty", "name", "length", "width", "material", "thick", "")
         widths = [max([len(heads[i]), *(cells(row[i]) for row in columns)]) for i in range(len(heads))]
-        widths[2] = min(widths[2], 24)
-        unit = f"  sizes in {notation.unit}"
-        lines = [Line((*_set(heads, widths, "heading", self), (unit, "quiet")))] if columns else []
+        widths[2] = min(widths[2], max(self.size.width - 60, 14))
+        lines = [Line(_set(heads, widths, "heading", self))] if columns else []
         lines += [
             Line(_set(row, widths, "text", self), kind.code) for row, kind in zip(columns, plan.kinds, strict=True)
         ]
@@ -82,16 +80,12 @@ def _columns(kind: Kind, plan: Plan) -> tuple[str, ...]:
         kind.code,
         str(kind.quantity),
         kind.name,
-        notation.text(part.length, between=part.role in BETWEEN),
+        notation.text(part.length, between=part.goes_between),
         notation.text(part.width),
-        notation.text(part.thickness),
         part.material,
+        notation.text(part.thickness),
         " ".join(mark for mark in marks if mark),
     )
-
-
-BETWEEN = ("bottom", "top", "rail", "kick", "shelf", "loose shelf", "plinth end", "divider")
-"""What goes between others: shown to the mark of the tape below where it lies between two."""
 
 
 def _set(row: tuple[str, ...], widths: list[int], role: str, station: Station) -> Row:
@@ -100,7 +94,7 @@ def _set(row: tuple[str, ...], widths: list[int], role: str, station: Station) -
     for number, (text, width) in enumerate(zip(row, widths, strict=True)):
         text = fitted(clean(text, glyphs), width, glyphs)
         space = " " * (width - cells(text))
-        right = number in (1, 3, 4, 5)
+        right = number in (1, 3, 4, 6)
         spans.append(
             (f"{space}{text}  " if right else f"{text}{space}  ", "key" if number == 0 and role == "text" else role)
         )

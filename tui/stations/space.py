@@ -13,7 +13,7 @@ from core.edits import Path
 from core.plan import Plan
 from core.project import Design
 from tui.stations.ledger import Ledger
-from tui.widgets.painted import Painted, Row, plain_row
+from tui.widgets.painted import Painted, Row, plain_row, wrapped
 
 
 class SpaceStation(Ledger):
@@ -56,36 +56,21 @@ class SpaceStation(Ledger):
         ]
         if self.wide:
             return rows
-        return rows + self._beside(plan)
+        return rows + self._beside(plan, self.size.width - 4)
 
-    def _beside(self, plan: Plan) -> list[Row]:
+    def _beside(self, plan: Plan, width: int) -> list[Row]:
+        """How the walls run beside the box, and what was assumed."""
         envelope, say = plan.worked.envelope, plan.worked.notation.with_unit
-        rows: list[Row] = [
-            plain_row(
-                f"  {fit.wall} wall: runs out by {say(fit.varies)}; scribe or fill up to {say(fit.widest_gap)}", "quiet"
-            )
+        told = [
+            f"  {fit.wall} wall: runs out by {say(fit.varies)}; scribe or fill up to {say(fit.widest_gap)}"
             for fit in envelope.sides
         ]
         if envelope.out_of_square:
             way = "right" if envelope.out_of_square > 0 else "left"
-            rows.append(
-                plain_row(f"  out of square: the back stands {say(abs(envelope.out_of_square))} to the {way}", "quiet")
-            )
-        return rows + [plain_row(f"  {note}", "quiet") for note in envelope.notes]
+            told.append(f"  out of square: the back stands {say(abs(envelope.out_of_square))} to the {way}")
+        told += [f"  {note}" for note in envelope.notes]
+        return [row for line in told for row in wrapped(line, width, "quiet", "  ")]
 
     def draw(self, plan: Plan, picture: Painted) -> None:
         """What follows from the readings, in words, beside them."""
-        heading = plain_row("What follows", "heading")
-        picture.show_rows([heading, *_wrapped(self._beside(plan), picture.size.width - 1)])
-
-
-def _wrapped(rows: list[Row], width: int) -> list[Row]:
-    """Rows of one span broken at words."""
-    from textwrap import wrap
-
-    return [
-        plain_row(f"{'  ' if n else ''}{line}", role)
-        for row in rows
-        for text, role in row
-        for n, line in enumerate(wrap(text.strip(), max(width - 2, 10)))
-    ]
+        picture.show_rows([plain_row("What follows", "heading"), *self._beside(plan, picture.size.width - 1)])

@@ -7,6 +7,7 @@ the screen are drawn, and moving the cursor redraws two of them, so a key sends 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from textwrap import wrap
 from typing import ClassVar
 
 from rich.segment import Segment
@@ -30,6 +31,15 @@ Row = tuple[tuple[str, str], ...]
 def plain_row(text: str, role: str = "text") -> Row:
     """A row of one span."""
     return ((text, role),)
+
+
+def wrapped(text: str, width: int, role: str = "text", hang: str = "") -> list[Row]:
+    """A text broken at words into rows; those after the first begin with `hang`."""
+    indent = text[: len(text) - len(text.lstrip())]
+    return [
+        plain_row(line, role)
+        for line in wrap(text, max(width, 12), subsequent_indent=indent + hang, break_on_hyphens=False)
+    ]
 
 
 class Painted(ScrollView):
