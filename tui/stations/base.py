@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, ClassVar, cast
 
+from textual import on
 from textual.containers import Container
+
+from tui.widgets.painted import Painted
 
 if TYPE_CHECKING:
     from core.drawing.glyphs import Glyphs
@@ -38,6 +41,14 @@ class Station(Container):
     def show(self, plan: Plan) -> None:
         """Brings the station up to a plan."""
         raise NotImplementedError
+
+    def fit(self) -> None:
+        """Draws again what depends on the room that there is."""
+
+    @on(Painted.Fitted)
+    def _fitted(self, event: Painted.Fitted) -> None:
+        event.stop()
+        self.fit()
 
     def enter(self) -> None:
         """The person has come to this station; whatever takes the keys gets the focus."""

@@ -41,6 +41,6 @@ class BuildStation(Station):
             lines += [Line(row, (number, n)) for n, row in enumerate(rows)]
         self.query_one(Rows).show_lines(lines or [Line(plain_row("Nothing to build yet.", "quiet"))])
 
-    def on_resize(self) -> None:
+    def fit(self) -> None:
         """Words wrap to the room that there is."""
         self.show(self.session.plan)

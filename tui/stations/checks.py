@@ -50,11 +50,11 @@ class ChecksStation(Station):
         if not lines:
             lines = [Line(plain_row("Nothing to check yet.", "quiet"))]
         self.query_one(Rows).show_lines(lines)
-        self.call_after_refresh(self._tell)
+        self._tell()
 
-    def on_resize(self) -> None:
+    def fit(self) -> None:
         """Words wrap to the room that there is."""
-        self.call_after_refresh(self._tell)
+        self._tell()
 
     @on(Rows.Moved)
     def _moved(self, event: Rows.Moved) -> None:

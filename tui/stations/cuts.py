@@ -73,9 +73,9 @@ class CutsStation(Station):
         """The list of steps."""
         return self.query_one(Rows)
 
-    def on_resize(self) -> None:
+    def fit(self) -> None:
         """The drawing follows the room that it has."""
-        self.call_after_refresh(self._tell)
+        self._tell()
 
     @on(Rows.Moved)
     def _moved(self, event: Rows.Moved) -> None:

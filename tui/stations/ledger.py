@@ -90,6 +90,7 @@ class Ledger(Station):
             lines += [Line(self._row(field, plan), field.path) for field in section.fields]
         self.rows.show_lines(lines)
         self.lay_side_by_side()
+        self._draw()
 
     def lay_side_by_side(self) -> None:
         """List and picture side by side, or one of them."""
@@ -97,7 +98,6 @@ class Ledger(Station):
         showing = self.has_class("-picture")
         picture.display = self.wide or showing
         rows.display = self.wide or not showing
-        self.call_after_refresh(self._draw)
 
     def back_to_list(self) -> None:
         """The keys go to the list again."""
@@ -110,6 +110,10 @@ class Ledger(Station):
     def on_resize(self) -> None:
         """Another size: perhaps one more column."""
         self.lay_side_by_side()
+
+    def fit(self) -> None:
+        """Words and the picture follow the room that they have."""
+        self.show(self.session.plan)
 
     def action_view(self) -> None:
         """The picture instead of the list, and back."""

@@ -48,11 +48,11 @@ class PartsStation(Station):
         if not lines:
             lines = [Line(plain_row("No parts yet: describe the piece at station 3.", "quiet"))]
         self.query_one(Rows).show_lines(lines)
-        self.call_after_refresh(self._draw)
+        self._draw()
 
-    def on_resize(self) -> None:
+    def fit(self) -> None:
         """The drawing follows the room that it has."""
-        self.call_after_refresh(self._draw)
+        self._draw()
 
     @on(Rows.Moved)
     def _moved(self, event: Rows.Moved) -> None:

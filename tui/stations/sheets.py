@@ -59,11 +59,11 @@ class SheetsStation(Station):
         widget = self.query_one("#sheets-notes", Painted)
         widget.styles.height = min(len(notes), 4)
         widget.show_rows(notes)
-        self.call_after_refresh(self._draw)
+        self._draw()
 
-    def on_resize(self) -> None:
+    def fit(self) -> None:
         """The drawing follows the room that it has."""
-        self.call_after_refresh(self._draw)
+        self._draw()
 
     def _sheets(self) -> list[tuple[MaterialSheets, PlannedSheet]]:
         return [(one, sheet) for one in self.session.plan.sheets for sheet in one.sheets]

@@ -7,12 +7,14 @@ the screen are drawn, and moving the cursor redraws two of them, so a key sends 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from textwrap import wrap
 from typing import ClassVar
 
 from rich.segment import Segment
 from rich.style import Style
 from textual.geometry import Region, Size
+from textual.message import Message
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
@@ -71,6 +73,16 @@ class Painted(ScrollView):
     def show_picture(self, picture: Picture) -> None:
         """Shows a drawing."""
         self.show_rows([tuple((span.text, span.role or "text") for span in row) for row in picture.rows])
+
+    @dataclass
+    class Fitted(Message):
+        """The rows have another window to be shown in: what was drawn to fit the last one is to be drawn again."""
+
+        painted: Painted
+
+    def on_resize(self) -> None:
+        """Tells the station, which knows what to draw."""
+        self.post_message(self.Fitted(self))
 
     def is_marked(self, y: int) -> bool:
         """Whether a row is painted as the cursor's."""
