@@ -154,6 +154,14 @@ class SawhorseApp(App[None]):
         self.station.enter()
         self.refresh_bindings()
 
+    def go_to(self, name: str) -> None:
+        """Goes to a station by its name."""
+        self.action_station(1 + [station.NAME.lower() for station in STATIONS].index(name))
+
+    def back_to_station(self) -> None:
+        """Gives the keys back to the station before the eye."""
+        self.station.enter()
+
     def action_go(self, by: int) -> None:
         """To the next station, or the one before."""
         number = [station.NAME.lower() for station in STATIONS].index(self.session.station) + by

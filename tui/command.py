@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import json
 import os
 import sys
 from collections.abc import Callable, Sequence
@@ -15,7 +14,7 @@ from core.mistakes import Mistake
 if TYPE_CHECKING:
     from core.plan import Plan
 
-OK, FOUND_SOMETHING, CANNOT, CRASHED = 0, 1, 2, 70
+OK, FOUND_SOMETHING, CANNOT = 0, 1, 2
 STATIONS = ("parts", "sheets", "cuts", "checks", "buy", "build")
 
 
@@ -94,6 +93,8 @@ def main(arguments: Sequence[str] | None = None) -> NoReturn:
     except KeyboardInterrupt:
         code = 130
     except Exception as fault:
+        from tui.output import report_fault
+
         code = report_fault(fault)
     raise SystemExit(code)
 
@@ -117,32 +118,20 @@ def _ascii(options: argparse.Namespace) -> bool:
 
 
 def _print_station(options: argparse.Namespace) -> int:
+    from core import printing
+    from tui.output import planned, print_json, print_text
+
     plan = planned(options.file)
     name: str = options.command
     if options.json:
-        from core import printing
-
         documents: dict[str, Callable[[Plan], dict[str, Any]]] = printing.DOCUMENTS
         if name not in documents:
             raise Mistake(f"{name} is told in words only; leave --json out")
         print_json(documents[name](plan))
     else:
-        from core import printing
-
         columns = printing.columns_of(sys.stdout.isatty())
         print_text(printing.TEXTS[name](plan, columns, _ascii(options)))
     return _said_aloud(plan, name)
-
-
-def planned(file: Path) -> Plan:
-    """The plan of a project file. Raises Mistake with everything that is wrong in the file or the design."""
-    from core.plan import Planner
-    from core.storage import open_project
-
-    plan = Planner().plan(open_project(file).project)
-    if plan.problems:
-        raise Mistake("\n".join(f"{file}: {problem}" for problem in plan.problems))
-    return plan
 
 
 def _said_aloud(plan: Plan, name: str) -> int:
@@ -163,6 +152,7 @@ def _said_aloud(plan: Plan, name: str) -> int:
 
 def _layout(options: argparse.Namespace) -> int:
     from core import bare_list, printing
+    from tui.output import print_json, print_text
 
     if options.seconds is not None and options.seconds <= 0:
         raise Mistake(f"--seconds {options.seconds:g}: more than nothing, please")
@@ -176,32 +166,3 @@ def _layout(options: argparse.Namespace) -> int:
     for piece, reason in material.unplaced:
         print(f"sawhorse: {piece} has no place on a sheet: {reason}", file=sys.stderr)
     return FOUND_SOMETHING if material.unplaced else OK
-
-
-def print_json(document: dict[str, Any]) -> None:
-    """One document, ASCII only, so that no encoding stands in its way."""
-    print(json.dumps(document, indent=1))
-
-
-def print_text(lines: Sequence[str]) -> None:
-    """Plain lines; what the output cannot encode is replaced rather than refused."""
-    encoding = sys.stdout.encoding or "ascii"
-    text = "\n".join(line.rstrip() for line in lines)
-    print(text.encode(encoding, "replace").decode(encoding))
-
-
-def report_fault(fault: BaseException) -> int:
-    """Writes what went wrong to a file, says so in one sentence, and gives the exit code for it."""
-    import tempfile
-    import traceback
-
-    with tempfile.NamedTemporaryFile(
-        "w", prefix="sawhorse-fault-", suffix=".txt", delete=False, encoding="utf-8", errors="replace"
-    ) as report:
-        report.write("".join(traceback.format_exception(fault)))
-    print(
-        f"sawhorse: a fault of the program stopped it ({type(fault).__name__}); "
-        f"the project is on disk as you last saw it. What happened is in {report.name}",
-        file=sys.stderr,
-    )
-    return CRASHED

@@ -3,55 +3,12 @@
 from __future__ import annotations
 
 import os
-import shutil
 import sys
-from importlib import resources
 from pathlib import Path
 
 from core.drawing.glyphs import ASCII, UNICODE
 from core.mistakes import Mistake
-from core.starter import new_design
-
-
-def demo_folder() -> Path:
-    """Where the demo projects lie: in the installed package, or beside it in a checkout."""
-    import core
-
-    package = Path(str(resources.files(core)))
-    installed = package / "demos"
-    return installed if installed.is_dir() else package.parent / "projects"
-
-
-def is_demo(path: Path) -> bool:
-    """Whether a file is one of the demos as they were shipped."""
-    real = path.resolve()
-    folders = [demo_folder().resolve()]
-    # A checkout's own demos too, whichever copy of the program is running.
-    if real.parent.name == "projects" and (real.parent.parent / "core" / "project.py").is_file():
-        folders.append(real.parent)
-    return real.is_file() and real.parent in folders
-
-
-def working_copy(demo: Path) -> Path:
-    """A copy of a demo that may be changed, in the current folder; the one from last time if it is still there."""
-    copy = Path.cwd() / demo.name
-    if copy.resolve() == demo.resolve():
-        copy = Path.cwd() / f"my-{demo.name}"
-    if not copy.exists():
-        try:
-            shutil.copyfile(demo, copy)
-        except OSError as error:
-            raise Mistake(f"the demo cannot be copied to {copy}: {error.strerror or error}") from None
-    return copy
-
-
-def begin(path: Path, unit: str) -> None:
-    """A new project file with nothing in it but usual goods. Raises Mistake."""
-    from core.project import Project
-    from core.storage import create
-
-    name = path.stem.replace("-", " ").replace("_", " ").capitalize()
-    create(path, Project(new_design(name, "mm" if unit == "mm" else "in")))
+from tui.files import is_demo, working_copy
 
 
 def open_app(file: Path | None, read_only: bool, ascii_only: bool, theme: str) -> int:
@@ -73,7 +30,7 @@ def open_app(file: Path | None, read_only: bool, ascii_only: bool, theme: str) -
     if not read_only and is_demo(file):
         file = working_copy(file)
     from tui.app import SawhorseApp
-    from tui.command import report_fault
+    from tui.output import report_fault
     from tui.session import Session
 
     session = Session(file, read_only=read_only)
@@ -106,7 +63,7 @@ def _prepare_terminal() -> None:
 def print_whole(file: Path, ascii_only: bool) -> int:
     """The whole plan as text, where there is no terminal."""
     from core import printing
-    from tui.command import planned, print_text
+    from tui.output import planned, print_text
 
     plan = planned(file)
     print_text(printing.whole_text(plan, printing.columns_of(sys.stdout.isatty()), ascii_only))

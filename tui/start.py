@@ -12,7 +12,7 @@ from textual.widgets import Footer, Static
 
 from core.drawing.glyphs import ASCII, UNICODE
 from core.mistakes import Mistake
-from tui.opening import begin, demo_folder
+from tui.files import begin, demo_folder, projects_in
 from tui.widgets.entry import Asked, EntryLine
 from tui.widgets.painted import plain_row
 from tui.widgets.rows import Line, Rows
@@ -108,20 +108,6 @@ class StartApp(App[Path]):
         if self._new_file is not None:
             self.exit(None)
         self.query_one(Rows).focus()
-
-
-def projects_in(folder: Path) -> list[Path]:
-    """The files of a folder that begin as a project does."""
-    found = []
-    for path in sorted(folder.glob("*.toml")):
-        try:
-            with path.open(encoding="utf-8") as file:
-                head = file.read(4000)
-        except (OSError, UnicodeDecodeError):
-            continue
-        if any(line.replace(" ", "").startswith("format=") for line in head.splitlines()):
-            found.append(path)
-    return found
 
 
 def choose_project(ascii_only: bool, theme: str) -> Path | None:

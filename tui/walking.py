@@ -2,46 +2,43 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from core.editing.walk import WALK
-
-if TYPE_CHECKING:
-    from tui.app import SawhorseApp
+from tui.desk import Desk
 
 
 class Walking:
     """One walk through the questions. Escape leaves it; what was answered stays."""
 
-    def __init__(self, app: SawhorseApp) -> None:
-        self.app = app
+    def __init__(self, desk: Desk) -> None:
+        self.desk = desk
 
     def begin(self) -> None:
         """From the first question."""
         self._put(0)
 
     def _put(self, number: int) -> None:
-        app = self.app
+        """The first question from `number` on that there is something to ask at."""
+        desk = self.desk
         while number < len(WALK):
             step = WALK[number]
-            question = step.ask(app.session.design)
+            question = step.ask(desk.session.design)
             if question is not None:
                 break
             number += 1
         else:
-            app.action_station(3)
-            app.say("That is the piece. [ and ] go through the stations; ? tells what can be done at each")
+            desk.go_to("piece")
+            desk.say("That is the piece. [ and ] go through the stations; ? tells what can be done at each")
             return
-        stations = ["space", "goods", "piece"]
-        if app.session.station != step.station.lower():
-            app.action_station(1 + stations.index(step.station.lower()))
+        if desk.session.station != step.station.lower():
+            desk.go_to(step.station.lower())
 
         def accept(text: str) -> None:
-            app.edit(lambda design: step.answer(design, text.strip()))
-            self._put(number + 1)
+            # An answer that could not be stored is asked for again: the reason stands on the screen.
+            if desk.edit(lambda design: step.answer(design, text.strip())):
+                self._put(number + 1)
 
         def leave() -> None:
-            app.station.enter()
-            app.say("The walk is left; w begins it again, with your answers in it")
+            desk.back_to_station()
+            desk.say("The walk is left; w begins it again, with your answers in it")
 
-        app.ask_question(question, f"{number + 1}/{len(WALK)} {question.label}", accept, leave)
+        desk.ask_question(question, f"{number + 1}/{len(WALK)} {question.label}", accept, leave)

@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar, cast
+from typing import ClassVar, cast
 
 from textual import on
 from textual.containers import Container
 
+from core.drawing.glyphs import Glyphs
+from core.plan import Plan
+from tui.desk import Desk
+from tui.session import Session
 from tui.widgets.painted import Painted
-
-if TYPE_CHECKING:
-    from core.drawing.glyphs import Glyphs
-    from core.plan import Plan
-    from tui.app import SawhorseApp
-    from tui.session import Session
 
 
 class Station(Container):
@@ -24,19 +22,19 @@ class Station(Container):
     """What is done here, for the help page; plain text."""
 
     @property
-    def sawhorse(self) -> SawhorseApp:
+    def desk(self) -> Desk:
         """The app."""
-        return cast("SawhorseApp", self.app)
+        return cast(Desk, self.app)
 
     @property
     def session(self) -> Session:
         """The opened project."""
-        return self.sawhorse.session
+        return self.desk.session
 
     @property
     def glyphs(self) -> Glyphs:
         """The characters that the terminal shows."""
-        return self.sawhorse.glyphs
+        return self.desk.glyphs
 
     def show(self, plan: Plan) -> None:
         """Brings the station up to a plan."""

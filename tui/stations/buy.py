@@ -70,6 +70,6 @@ class BuyStation(Station):
         try:
             self.session.toggle_bought(item)
         except Mistake as mistake:
-            self.sawhorse.say(str(mistake), bad=True)
+            self.desk.say(str(mistake), bad=True)
             return
-        self.sawhorse.shown("")
+        self.desk.shown("")

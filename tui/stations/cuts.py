@@ -85,7 +85,7 @@ class CutsStation(Station):
     @on(Rows.Chosen)
     def _chosen(self, event: Rows.Chosen) -> None:
         event.stop()
-        self.sawhorse.say("Space ticks a cut, Backspace takes a tick back")
+        self.desk.say("Space ticks a cut, Backspace takes a tick back")
 
     def _step(self) -> PlannedStep | None:
         number, steps = self.rows.key, self.session.plan.steps
@@ -118,9 +118,9 @@ class CutsStation(Station):
         try:
             self.session.tick(planned.number)
         except Mistake as mistake:
-            self.sawhorse.say(str(mistake), bad=True)
+            self.desk.say(str(mistake), bad=True)
             return
-        self.sawhorse.shown(f"ticked: step {planned.number}, {comes_off(planned, self.session.plan)}")
+        self.desk.shown(f"ticked: step {planned.number}, {comes_off(planned, self.session.plan)}")
         self.rows.action_move(1)
 
     def action_untick(self) -> None:
@@ -131,9 +131,9 @@ class CutsStation(Station):
         try:
             self.session.untick(planned.number)
         except Mistake as mistake:
-            self.sawhorse.say(str(mistake), bad=True)
+            self.desk.say(str(mistake), bad=True)
             return
-        self.sawhorse.shown(f"step {planned.number} is no longer ticked")
+        self.desk.shown(f"step {planned.number} is no longer ticked")
 
     def action_next(self) -> None:
         """To the first cut that is not ticked."""

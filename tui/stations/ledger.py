@@ -189,7 +189,7 @@ class Ledger(Station):
     def _moved(self, event: Rows.Moved) -> None:
         event.stop()
         field = self._field()
-        self.sawhorse.say(field.help if field else "")
+        self.desk.say(field.help if field else "")
         if self.wide:
             self._draw()
 
@@ -211,55 +211,55 @@ class Ledger(Station):
             return check_answer(session.design, field, text, session.plan.worked.names)
 
         def accept(text: str) -> None:
-            self.sawhorse.edit(lambda design: answer(design, field, text, session.plan.worked.names))
+            self.desk.edit(lambda design: answer(design, field, text, session.plan.worked.names))
             self.rows.focus()
 
         asked = Asked(field.label.strip(), field.text, check, accept, choices, field.help, cancel=self.back_to_list)
-        self.sawhorse.ask(asked)
+        self.desk.ask(asked)
 
     def action_nudge(self, by: int) -> None:
         """A size one step of the tape more or less, and what that costs."""
         field = self._field()
         if field is None or field.kind not in ("size", "share", "formula"):
-            self.sawhorse.say("+ and - change a size by one step of the tape")
+            self.desk.say("+ and - change a size by one step of the tape")
             return
         design = self.session.design
         notation = self.session.plan.worked.notation
         try:
             size = read_length(field.text, design.unit)
         except Mistake:
-            self.sawhorse.say(f"{field.label.strip()} is a formula; Enter changes it", bad=True)
+            self.desk.say(f"{field.label.strip()} is a formula; Enter changes it", bad=True)
             return
         text = Notation.read("", design.unit).as_typed(size + by * notation.step * UNITS[notation.unit])
-        self.sawhorse.edit(lambda design: answer(design, field, text, self.session.plan.worked.names))
+        self.desk.edit(lambda design: answer(design, field, text, self.session.plan.worked.names))
 
     def action_remove(self) -> None:
         """Takes away the thing under the cursor."""
         path = self._thing()
         if path is None:
-            self.sawhorse.say("nothing here can be removed; Enter changes it")
+            self.desk.say("nothing here can be removed; Enter changes it")
             return
-        self.sawhorse.edit(lambda design: remove_at(design, path))
-        self.sawhorse.say("removed; u brings it back")
+        self.desk.edit(lambda design: remove_at(design, path))
+        self.desk.say("removed; u brings it back")
 
     def action_copy(self) -> None:
         """A carcass or gap once more, beside itself."""
         path = self._thing()
         if path is None or path[0] != "row" or not isinstance(path[1], int):
-            self.sawhorse.say("only a carcass or a gap can be copied")
+            self.desk.say("only a carcass or a gap can be copied")
             return
         place = path[1]
-        self.sawhorse.edit(lambda design: copy_item(design, place))
+        self.desk.edit(lambda design: copy_item(design, place))
 
     def action_shift(self, by: int) -> None:
         """A carcass or gap one place to the left or right in the row."""
         path = self._thing()
         if path is None or path[0] != "row":
-            self.sawhorse.say("only a carcass or a gap can be moved in the row")
+            self.desk.say("only a carcass or a gap can be moved in the row")
             return
         item = path[:2]
         key = self.rows.key
-        self.sawhorse.edit(lambda design: move_at(design, item, by))
+        self.desk.edit(lambda design: move_at(design, item, by))
         moved = (item[0], max(0, int(item[1]) + by))
         if isinstance(key, Head):
             self.rows.move_to(lambda other: other == Head(moved))
@@ -269,7 +269,7 @@ class Ledger(Station):
         forms = self.forms(self.session.design, self._thing())
         names = tuple(forms)
         if len(names) == 1:
-            self.sawhorse.ask_form(forms[names[0]](), done=self.rows.focus)
+            self.desk.ask_form(forms[names[0]](), done=self.rows.focus)
             return
 
         def check(text: str) -> str:
@@ -278,6 +278,6 @@ class Ledger(Station):
             return text
 
         def accept(text: str) -> None:
-            self.sawhorse.ask_form(forms[text](), done=self.rows.focus)
+            self.desk.ask_form(forms[text](), done=self.rows.focus)
 
-        self.sawhorse.ask(Asked("Add", names[0], check, accept, names, cancel=self.back_to_list))
+        self.desk.ask(Asked("Add", names[0], check, accept, names, cancel=self.back_to_list))

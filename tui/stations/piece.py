@@ -68,13 +68,13 @@ class PieceStation(Ledger):
 
         def accept(text: str) -> None:
             if text in offered:
-                self.sawhorse.ask_form(offered[text](), done=self.rows.focus)
+                self.desk.ask_form(offered[text](), done=self.rows.focus)
             else:
                 assert at is not None and isinstance(at[1], int)
                 self._ask_rule(carcass_rules(design, at[1]))
 
         first = "bay in this carcass" if on_carcass else "carcass"
-        self.sawhorse.ask(Asked("Add", first, check, accept, names, cancel=self.back_to_list))
+        self.desk.ask(Asked("Add", first, check, accept, names, cancel=self.back_to_list))
 
     def _ask_rule(self, rules: list[Field]) -> None:
         """Which rule the carcass shall have of its own, then what it says."""
@@ -87,7 +87,7 @@ class PieceStation(Ledger):
 
         names = tuple(by_name)
         accept = lambda text: self.edit_field(by_name[text])  # noqa: E731
-        self.sawhorse.ask(Asked("Which rule", names[0], check, accept, names, cancel=self.back_to_list))
+        self.desk.ask(Asked("Which rule", names[0], check, accept, names, cancel=self.back_to_list))
 
     def draw(self, plan: Plan, picture: Painted) -> None:
         """The front view, what is under the cursor picked out, and the view from above where there is room."""

@@ -103,14 +103,14 @@ class SheetsStation(Station):
         return ((f"Sheet {self.sheet_at + 1} of {count}  {sheet.id}{begun}  ", "heading"), (words, "quiet"))
 
     def _say_part(self, piece: str | None) -> None:
-        if piece is None or self.sawhorse.station is not self:
+        if piece is None or self.session.station != self.NAME.lower():
             return
         code, _, number = piece.rpartition("/")
         kind = next((kind for kind in self.session.plan.kinds if kind.code == code), None)
         if kind:
             say = self.session.plan.worked.notation.text
             part = next((part for n, part in kind.pieces if str(n) == number), kind.part)
-            self.sawhorse.say(
+            self.desk.say(
                 f"{piece} {part.name}{', carcass ' + part.carcass if part.carcass else ''}: blank "
                 f"{say(part.blank_length)} x {say(part.blank_width)}"
             )
@@ -142,18 +142,18 @@ class SheetsStation(Station):
         try:
             self.session.keep_layouts()
         except Mistake as mistake:
-            self.sawhorse.say(str(mistake), bad=True)
+            self.desk.say(str(mistake), bad=True)
             return
-        self.sawhorse.shown("these layouts are kept until the parts change")
+        self.desk.shown("these layouts are kept until the parts change")
 
     def action_again(self) -> None:
         """Gives kept layouts up."""
         try:
             self.session.drop_layouts()
         except Mistake as mistake:
-            self.sawhorse.say(str(mistake), bad=True)
+            self.desk.say(str(mistake), bad=True)
             return
-        self.sawhorse.shown("sheets that are not begun are laid out anew")
+        self.desk.shown("sheets that are not begun are laid out anew")
 
 
 def needed_in_words(material: MaterialSheets) -> str:

@@ -1,0 +1,45 @@
+"""What a station, or the guided walk, may ask of the app: the bench that they all work at."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Protocol
+
+from core.drawing.glyphs import Glyphs
+from core.editing.forms import Form, Question
+from core.project import Design
+from tui.session import Session
+from tui.widgets.entry import Asked
+
+
+class Desk(Protocol):
+    """The app, as those see it that stand in it."""
+
+    session: Session
+    glyphs: Glyphs
+
+    def say(self, text: str, *, bad: bool = False) -> None:
+        """A line at the foot of the screen."""
+
+    def ask(self, asked: Asked) -> None:
+        """Puts a question at the foot of the screen."""
+
+    def ask_question(
+        self, question: Question, label: str, accept: Callable[[str], None], cancel: Callable[[], object]
+    ) -> None:
+        """Puts one question of a form or a walk."""
+
+    def ask_form(self, form: Form, done: Callable[[], object]) -> None:
+        """Puts the questions of a form one after the other, then makes its edit."""
+
+    def edit(self, change: Callable[[Design], Design]) -> bool:
+        """Changes the design, on disk at once; False where it could not."""
+
+    def shown(self, said: str | None = None) -> None:
+        """Brings the screen up to the plan."""
+
+    def go_to(self, name: str) -> None:
+        """Goes to a station, by its name in small letters."""
+
+    def back_to_station(self) -> None:
+        """Gives the keys back to the station before the eye."""

@@ -1,0 +1,63 @@
+"""Where project files lie: in a folder, among the demos, or not yet anywhere."""
+
+from __future__ import annotations
+
+import shutil
+from importlib import resources
+from pathlib import Path
+
+import core
+from core.mistakes import Mistake
+from core.project import Project
+from core.starter import new_design
+from core.storage import create
+
+
+def demo_folder() -> Path:
+    """Where the demo projects lie: in the installed package, or beside it in a checkout."""
+    package = Path(str(resources.files(core)))
+    installed = package / "demos"
+    return installed if installed.is_dir() else package.parent / "projects"
+
+
+def is_demo(path: Path) -> bool:
+    """Whether a file is one of the demos as they were shipped."""
+    real = path.resolve()
+    folders = [demo_folder().resolve()]
+    # A checkout's own demos too, whichever copy of the program is running.
+    if real.parent.name == "projects" and (real.parent.parent / "core" / "project.py").is_file():
+        folders.append(real.parent)
+    return real.is_file() and real.parent in folders
+
+
+def working_copy(demo: Path) -> Path:
+    """A copy of a demo that may be changed, in the current folder; the one from last time if it is still there."""
+    copy = Path.cwd() / demo.name
+    if copy.resolve() == demo.resolve():
+        copy = Path.cwd() / f"my-{demo.name}"
+    if not copy.exists():
+        try:
+            shutil.copyfile(demo, copy)
+        except OSError as error:
+            raise Mistake(f"the demo cannot be copied to {copy}: {error.strerror or error}") from None
+    return copy
+
+
+def begin(path: Path, unit: str) -> None:
+    """A new project file with nothing in it but usual goods. Raises Mistake."""
+    name = path.stem.replace("-", " ").replace("_", " ").capitalize()
+    create(path, Project(new_design(name, "mm" if unit == "mm" else "in")))
+
+
+def projects_in(folder: Path) -> list[Path]:
+    """The files of a folder that begin as a project does."""
+    found = []
+    for path in sorted(folder.glob("*.toml")):
+        try:
+            with path.open(encoding="utf-8") as file:
+                head = file.read(4000)
+        except (OSError, UnicodeDecodeError):
+            continue
+        if any(line.replace(" ", "").startswith("format=") for line in head.splitlines()):
+            found.append(path)
+    return found
