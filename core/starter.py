@@ -7,10 +7,11 @@ actual thickness is the one thing here that every part depends on.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Literal
 
 from core.goods import Banding, Material, Stock, Trim
+from core.lengths import Unit
 from core.project import Design, Saw
+from core.shop import Shop
 
 _TRIM_IN = Trim(left="1/4", right="1/4", bottom="1/4", top="1/4")
 _TRIM_MM = Trim(left="6", right="6", bottom="6", top="6")
@@ -85,16 +86,25 @@ MM_MATERIALS: Mapping[str, Material] = {
 }
 
 
-def new_design(name: str, unit: Literal["in", "mm"]) -> Design:
-    """A design with nothing in it yet but usual goods and a saw."""
+def new_design(name: str, unit: Unit, shop: Shop | None = None) -> Design:
+    """A design with nothing in it yet but goods, rules and a saw.
+
+    They are the shop's own where it counts in the same unit, and usual ones where it says nothing.
+    The kerf is that of a full blade, common practice, no source: measure your own.
+    """
+    own = shop if shop is not None and shop.unit == unit else Shop(unit)
     inch = unit == "in"
-    materials = dict(INCH_MATERIALS if inch else MM_MATERIALS)
+    materials = dict(own.materials or (INCH_MATERIALS if inch else MM_MATERIALS))
+    rules = dict(own.rules)
+    if "backing" in materials:
+        rules.setdefault("back_panel", "backing")
     return Design(
         name=name,
         unit=unit,
-        currency="$" if inch else "EUR",
-        saw=Saw("table saw", '1/8"' if inch else "3.2"),
-        rules={"back_panel": "backing"},
+        show=own.show,
+        currency=own.currency or ("$" if inch else "EUR "),
+        saw=own.saw if own.saw != Saw() else Saw("table saw", '1/8"' if inch else "3.2"),
+        rules=rules,
         materials=materials,
-        bandings={"veneer": Banding("Veneer banding", "1/40" if inch else "0.6")},
+        bandings=dict(own.bandings or {"veneer": Banding("Veneer banding", "1/40" if inch else "0.6")}),
     )
