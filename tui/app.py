@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import signal
 from collections.abc import Callable
+from dataclasses import replace
 from typing import ClassVar
 
 from textual import events, work
@@ -194,13 +195,20 @@ class SawhorseApp(App[None]):
                 told[question.key] = text.strip()
                 put(number + 1)
 
-            label = f"{form.title}, {question.label}"
-            self.ask_question(question, label, accept, done)
+            if question.key in told:
+                question = replace(question, default=told[question.key])
+            back = (lambda: put(number - 1)) if number else None
+            self.ask_question(question, f"{form.title}, {question.label}", accept, done, back)
 
         put(0)
 
     def ask_question(
-        self, question: Question, label: str, accept: Callable[[str], None], cancel: Callable[[], object]
+        self,
+        question: Question,
+        label: str,
+        accept: Callable[[str], None],
+        cancel: Callable[[], object],
+        back: Callable[[], None] | None = None,
     ) -> None:
         """Puts one question."""
         names = self.session.plan.worked.names
@@ -214,6 +222,7 @@ class SawhorseApp(App[None]):
                 choices,
                 question.help,
                 cancel=lambda: void(cancel()),
+                back=back,
             )
         )
 

@@ -25,7 +25,12 @@ class Desk(Protocol):
         """Puts a question at the foot of the screen."""
 
     def ask_question(
-        self, question: Question, label: str, accept: Callable[[str], None], cancel: Callable[[], object]
+        self,
+        question: Question,
+        label: str,
+        accept: Callable[[str], None],
+        cancel: Callable[[], object],
+        back: Callable[[], None] | None = None,
     ) -> None:
         """Puts one question of a form or a walk."""
 

@@ -57,7 +57,8 @@ class Session:
         self.planner = Planner()
         self.waiting: dict[str, Job] = {}
         """Jobs that the plan waits for, by fingerprint."""
-        self.plan: Plan = self._planned(self.project)
+        self.plan: Plan
+        self._take_up()
         self._before: list[Design] = []
         self._after: list[Design] = []
 
@@ -166,13 +167,16 @@ class Session:
         """To the disk first; only when it is there does it become what everybody sees."""
         if self.read_only:
             raise Mistake(f"nothing can be changed here: {self.read_only}")
-        plan = self._planned(project)
+        plan, _ = self._planned(project)
         self.opened = save(self.opened, self._at_station(with_codes(project, plan)))
-        self.plan = self._planned(self.project)
+        self._take_up()
 
     def save_copy(self, path: Path) -> Path:
         """The project in a new file beside a file that somebody else has changed. Raises Mistake."""
         self.opened = copy_to(path, self.opened, self.project)
+        self.close()
+        held = hold(path)
+        self.lock = held if isinstance(held, Lock) else None
         return path
 
     def changed_elsewhere(self) -> bool:
@@ -182,21 +186,26 @@ class Session:
     def reload(self) -> None:
         """Reads the file again. Raises Mistake, and keeps what is shown, where it cannot be read."""
         self.opened = open_project(self.opened.path)
-        self.plan = self._planned(self.project)
+        self._take_up()
 
-    def _planned(self, project: Project) -> Plan:
-        self.waiting = {}
+    def _take_up(self) -> None:
+        """Shows what is on the disk, and waits for the layouts that it asks for."""
+        self.plan, self.waiting = self._planned(self.project)
+
+    def _planned(self, project: Project) -> tuple[Plan, dict[str, Job]]:
+        """The plan of a project, and the jobs that it waits for."""
+        waiting: dict[str, Job] = {}
 
         def find(job: Job) -> Layout | None:
-            self.waiting[job.fingerprint()] = job
+            waiting[job.fingerprint()] = job
             return None
 
-        return self.planner.plan(project, find)
+        return self.planner.plan(project, find), waiting
 
     def answer(self, job: Job, layout: Layout) -> None:
         """A layout has been found; the plan takes it up."""
         self.planner.layouts[job.fingerprint()] = layout
-        self.plan = self._planned(self.project)
+        self._take_up()
 
     def search(self, lay_out: Callable[[Job], Layout]) -> None:
         """Answers every job that the plan waits for, here and now."""

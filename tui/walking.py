@@ -16,16 +16,17 @@ class Walking:
         """From the first question."""
         self._put(0)
 
-    def _put(self, number: int) -> None:
-        """The first question from `number` on that there is something to ask at."""
+    def _put(self, number: int, by: int = 1) -> None:
+        """The question at `number`, or the next one in that direction that needs to be asked."""
         desk = self.desk
-        while number < len(WALK):
+        question = None
+        while 0 <= number < len(WALK):
             step = WALK[number]
             question = step.ask(desk.session.design)
             if question is not None:
                 break
-            number += 1
-        else:
+            number += by
+        if question is None:
             desk.go_to("piece")
             desk.say("That is the piece. [ and ] go through the stations; ? tells what can be done at each")
             return
@@ -41,4 +42,5 @@ class Walking:
             desk.back_to_station()
             desk.say("The walk is left; w begins it again, with your answers in it")
 
-        desk.ask_question(question, f"{number + 1}/{len(WALK)} {question.label}", accept, leave)
+        back = (lambda: self._put(number - 1, -1)) if number else None
+        desk.ask_question(question, f"{number + 1}/{len(WALK)} {question.label}", accept, leave, back)

@@ -29,6 +29,8 @@ class Asked:
     choices: tuple[str, ...] = ()
     help: str = ""
     cancel: Callable[[], None] | None = None
+    back: Callable[[], None] | None = None
+    """To the question before, where there is one."""
     live: bool = False
     """What is typed is looked at as it is typed, before Enter (a search, a nudge)."""
 
@@ -40,12 +42,17 @@ class AnswerInput(Input):
         Binding("escape", "give_up", "leave", id="entry.leave"),
         Binding("up", "choice(-1)", "choice before", show=False, id="entry.choice_before"),
         Binding("down", "choice(1)", "next choice", show=False, id="entry.next_choice"),
+        Binding("shift+tab,ctrl+left", "back", "question before", id="entry.back", key_display="shift+tab"),
     ]
 
     def action_give_up(self) -> None:
         """Leaves the question unanswered."""
         line = self.query_ancestor(EntryLine)
         line.give_up()
+
+    def action_back(self) -> None:
+        """To the question before; this one stays as it was."""
+        self.query_ancestor(EntryLine).back()
 
     def action_choice(self, by: int) -> None:
         """Another of the choices."""
@@ -148,6 +155,13 @@ class EntryLine(Vertical):
         self.say("")
         if asked and asked.cancel:
             asked.cancel()
+
+    def back(self) -> None:
+        """The question before, where there is one."""
+        if self.asked and self.asked.back:
+            go_back = self.asked.back
+            self._close()
+            go_back()
 
     def _close(self) -> None:
         self.asked = None
