@@ -1,0 +1,339 @@
+"""An opened project without a screen: what is on the disk, what undo leaves alone, who may write."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from projects_to_try import bench, many_cuts, opened, stored, three_boards
+
+from core import edits
+from core.edits import set_value
+from core.layout.search import lay_out
+from core.mistakes import Mistake
+from core.project import Facts
+from core.storage import ChangedOnDisk, open_project
+from tui.session import Session
+
+
+def depth(session: Session) -> str:
+    """How deep the first carcass is."""
+    return str(edits.value_at(session.design, ("row", 0, "depth")))
+
+
+def deeper(session: Session, text: str) -> None:
+    """Makes the first carcass as deep as `text`."""
+    session.edit(set_value(session.design, ("row", 0, "depth"), text))
+    session.search(lay_out)
+
+
+def on_disk(path: Path) -> tuple[object, Facts]:
+    """Design and facts as anybody else would read them."""
+    project = open_project(path).project
+    return project.design, project.facts
+
+
+def test_an_edit_is_on_disk_when_it_returns(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    session = opened(path)
+    deeper(session, "19 1/4")
+    assert on_disk(path)[0] == session.design
+    assert depth(session) == "19 1/4"
+
+
+def test_a_tick_is_on_disk_when_it_returns_and_names_the_piece(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    session = opened(path)
+    first = session.plan.steps[0].step
+    session.tick(1)
+    (cut,) = on_disk(path)[1].cuts
+    assert (cut.sheet, cut.piece, cut.makes) == (first.sheet, first.piece, tuple(made.id for made in first.pieces))
+    assert session.plan.steps[0].done
+
+
+def test_the_file_as_it_was_opened_is_kept_beside_it(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    before = path.read_text()
+    session = opened(path)
+    assert not session.opened.kept_path.exists()
+    deeper(session, "19")
+    deeper(session, "18")
+    assert session.opened.kept_path.read_text() == before
+
+
+def test_undo_and_redo_go_through_designs_and_leave_ticks_alone(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    session = opened(path)
+    as_begun = session.design
+    deeper(session, "19")
+    session.tick(1)
+    deeper(session, "18")
+    ticked = session.project.facts.cuts
+    assert session.undo() and depth(session) == "19"
+    assert session.undo() and session.design == as_begun
+    assert not session.undo()
+    assert on_disk(path) == (as_begun, session.project.facts)
+    assert session.project.facts.cuts == ticked
+    assert session.redo() and session.redo() and depth(session) == "18"
+    assert not session.redo()
+    assert on_disk(path)[1].cuts == ticked
+
+
+def test_an_edit_after_undo_forgets_what_was_undone(tmp_path: Path) -> None:
+    session = opened(stored(tmp_path, bench()))
+    deeper(session, "19")
+    session.undo()
+    deeper(session, "17")
+    assert not session.redo()
+    assert session.undo() and depth(session) == "20"
+
+
+def test_the_same_design_again_is_no_edit(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    session = opened(path)
+    session.edit(replace(session.design))
+    assert not session.undo()
+
+
+def test_an_edit_that_cannot_be_stored_changes_nothing(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    session = opened(path)
+    design, text = session.design, path.read_text()
+    with pytest.raises(Mistake):
+        session.edit(set_value(design, ("row", 0, "name"), "bell \x07"))
+    assert session.design == design
+    assert path.read_text() == text
+    assert not session.undo()
+
+
+def test_a_second_opener_reads_only_is_told_by_whom_and_sees_ticks_arrive(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    first, second = opened(path), opened(path)
+    assert not first.read_only
+    assert first.lock is not None
+    assert second.read_only.startswith("open elsewhere: ")
+    assert " since 2" in second.read_only
+    with pytest.raises(Mistake, match="nothing can be changed here: open elsewhere"):
+        second.tick(1)
+    with pytest.raises(Mistake, match="nothing can be changed here"):
+        second.edit(set_value(second.design, ("name",), "Mine now"))
+    assert not second.changed_elsewhere()
+    first.tick(1)
+    assert second.changed_elsewhere()
+    second.reload()
+    second.search(lay_out)
+    assert [step.number for step in second.plan.steps if step.done] == [1]
+    assert not second.changed_elsewhere()
+    # Leaving must not write what only looked.
+    text = path.read_text()
+    second.station = "cuts"
+    second.leave()
+    assert path.read_text() == text
+
+
+def test_the_lock_is_free_once_the_first_has_left(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    first = opened(path)
+    first.leave()
+    assert [one.name for one in tmp_path.iterdir()] == ["bench.toml"]
+    assert not opened(path).read_only
+
+
+def test_read_only_takes_no_lock(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    looking = opened(path, read_only=True)
+    assert looking.read_only
+    assert looking.lock is None
+    assert not opened(path).read_only
+
+
+def test_a_file_that_may_not_be_written_is_opened_to_be_read(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    path.chmod(0o444)
+    session = opened(path)
+    assert session.read_only == "the file may not be written"
+    with pytest.raises(Mistake, match="nothing can be changed here"):
+        session.tick(1)
+
+
+def test_a_file_that_cannot_be_read_leaves_no_lock(tmp_path: Path) -> None:
+    path = tmp_path / "torn.toml"
+    path.write_text("format = 1\nname = \n")
+    with pytest.raises(Mistake, match="line 2"):
+        Session(path)
+    assert [one.name for one in tmp_path.iterdir()] == ["torn.toml"]
+    assert path.read_text() == "format = 1\nname = \n"
+
+
+def test_a_tick_settles_the_layout_of_its_sheet(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    session = opened(path)
+    sheet = session.plan.sheets[0].sheets[0]
+    session.tick(1)
+    settled = {layout.material for layout in session.project.facts.layouts}
+    assert sheet.material in settled
+    # The design may go where it likes: a sheet that is begun stays as it is.
+    deeper(session, "15")
+    again = next(one for one in session.plan.sheets[0].sheets if one.id == sheet.id)
+    assert again.begun
+    assert again.length == sheet.length
+    assert session.plan.sheets[0].disagreements
+    assert session.plan.steps[0].done
+
+
+def test_ticks_come_in_the_order_of_the_pieces_and_go_in_the_other(tmp_path: Path) -> None:
+    session = opened(stored(tmp_path, bench()))
+    with pytest.raises(Mistake, match=r"step 2 cuts .*, which step 1 makes: tick that first"):
+        session.tick(2)
+    session.tick(1)
+    session.tick(2)
+    with pytest.raises(Mistake, match="step 1 is ticked already"):
+        session.tick(1)
+    with pytest.raises(Mistake, match=r"step 2 has cut .* since: un-tick that first"):
+        session.untick(1)
+    with pytest.raises(Mistake, match="step 3 is not ticked"):
+        session.untick(3)
+    session.untick(2)
+    session.untick(1)
+    assert not session.project.facts.cuts
+
+
+def test_a_change_by_another_program_is_noticed_before_it_would_be_overwritten(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    session = opened(path)
+    edited = path.read_text().replace("Window bench", "Door bench")
+    path.write_text(edited)
+    assert session.changed_elsewhere()
+    for change in (
+        lambda: deeper(session, "15"),
+        lambda: session.tick(1),
+        session.keep_layouts,
+        lambda: session.toggle_bought("glue"),
+    ):
+        with pytest.raises(ChangedOnDisk):
+            change()
+    assert path.read_text() == edited
+    assert depth(session) == "20"
+    session.leave()
+    assert path.read_text() == edited
+
+
+def test_a_refused_edit_leaves_the_search_that_was_under_way(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    session = Session(path)
+    asked = dict(session.waiting)
+    assert asked
+    path.write_text(path.read_text().replace("Window bench", "Door bench"))
+    with pytest.raises(ChangedOnDisk):
+        session.edit(set_value(session.design, ("row", 0, "depth"), "15"))
+    assert session.waiting == asked
+
+
+def test_reading_again_takes_up_what_the_other_program_wrote(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    session = opened(path)
+    path.write_text(path.read_text().replace("Window bench", "Door bench"))
+    session.reload()
+    assert session.design.name == "Door bench"
+    deeper(session, "15")
+    assert "Door bench" in path.read_text()
+
+
+def test_what_cannot_be_read_again_is_not_taken_up(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    session = opened(path)
+    path.write_text("format = 1\nname = [\n")
+    with pytest.raises(Mistake):
+        session.reload()
+    assert session.design.name == "Window bench"
+
+
+def test_ones_own_as_a_copy_leaves_the_other_file_alone_and_takes_the_lock_along(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    session = opened(path)
+    edited = path.read_text().replace("Window bench", "Door bench")
+    path.write_text(edited)
+    copy = tmp_path / "mine.toml"
+    session.save_copy(copy)
+    deeper(session, "15")
+    assert path.read_text() == edited
+    assert on_disk(copy)[0] == session.design
+    assert opened(copy).read_only.startswith("open elsewhere: ")
+    assert not opened(path).read_only
+
+
+def test_a_plan_is_pending_until_its_sheets_are_laid_out(tmp_path: Path) -> None:
+    session = Session(stored(tmp_path, bench()))
+    assert session.plan.pending
+    assert not session.plan.steps
+    assert session.cost() is None
+    for refused in (lambda: session.tick(1), session.keep_layouts):
+        with pytest.raises(Mistake, match="still being laid out"):
+            refused()
+    for job in tuple(session.waiting.values()):
+        session.answer(job, lay_out(job))
+    assert not session.plan.pending
+    assert session.plan.steps
+    assert session.cost()
+
+
+def test_an_answer_to_an_older_question_changes_nothing(tmp_path: Path) -> None:
+    session = Session(stored(tmp_path, bench()))
+    old = next(iter(session.waiting.values()))
+    session.edit(set_value(session.design, ("row", 0, "depth"), "15"))
+    session.answer(old, lay_out(old))
+    assert session.plan.pending
+    assert old.fingerprint() not in session.waiting
+
+
+def test_kept_layouts_hold_when_the_project_is_opened_again(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    session = opened(path)
+    session.keep_layouts()
+    session.close()
+    again = Session(path)
+    assert not again.plan.pending
+    assert all(one.accepted for one in again.plan.sheets)
+    again.drop_layouts()
+    assert again.plan.pending
+
+
+def test_giving_layouts_up_spares_a_sheet_that_is_begun(tmp_path: Path) -> None:
+    session = opened(stored(tmp_path, many_cuts()))
+    session.tick(1)
+    begun = session.plan.steps[0].step.sheet
+    session.drop_layouts()
+    session.search(lay_out)
+    assert [sheet.id for layout in session.project.facts.layouts for sheet in layout.sheets] == [begun]
+    assert session.plan.steps[0].done
+    assert not session.plan.pending
+
+
+def test_what_is_in_the_shop_is_remembered_and_taken_back(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    session = opened(path)
+    session.toggle_bought("Screws for the joints")
+    assert on_disk(path)[1].bought == ("Screws for the joints",)
+    session.toggle_bought("Screws for the joints")
+    assert on_disk(path)[1].bought == ()
+
+
+def test_where_the_person_was_is_remembered(tmp_path: Path) -> None:
+    path = stored(tmp_path, three_boards())
+    session = opened(path)
+    session.station = "cuts"
+    session.leave()
+    left = open_project(path).project.facts.left_at
+    assert left.station == "cuts"
+    assert left.when
+
+
+def test_codes_given_once_are_stored_with_the_first_edit(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    session = opened(path)
+    shown = {kind.code: kind.name for kind in session.plan.kinds}
+    session.edit(edits.add_carcass(session.design, "Third box", "12", "18", "20", 0))
+    kept = {kind.code: kind.name for kind in session.plan.kinds if kind.code in shown}
+    assert {code for code, _ in kept.items()} == set(shown)
+    assert [given.code for given in on_disk(path)[1].codes]
