@@ -25,12 +25,13 @@ def _name(made: Made) -> str:
 
 def in_words(planned: PlannedStep, plan: Plan) -> list[str]:
     """The cut in a few lines: what is done, what comes of it, what to beware of."""
-    step, sheet, say = planned.step, planned.sheet, plan.worked.notation.with_unit
+    step, sheet, notation = planned.step, planned.sheet, plan.worked.notation
+    say = notation.text
     first = step.pieces[0]
     way = "along the length" if step.direction == "rip" else "across the length"
     lines = [
         f"Step {planned.number}, {step.saw}: {step.direction} {step.piece}, {way}, "
-        f"fence {say(sheet.mm(step.fence))} from its {step.edge} edge."
+        f"fence {notation.with_unit(sheet.mm(step.fence))} from its {step.edge} edge."
     ]
     names = {kind.code: kind.name for kind in plan.kinds}
     for made in step.pieces:

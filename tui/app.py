@@ -388,7 +388,9 @@ class SawhorseApp(App[None]):
         now = next((n for n, way in enumerate(ways) if type(notation).read(way, "in") == notation), 0)
         way = ways[(now + 1) % len(ways)]
         if self.edit(lambda design: set_value(design, ("show",), way)):
-            self.say(f"sizes are shown in {way.replace(' ', ' to ')}; what you typed stays as typed")
+            unit, step = way.split()
+            words = "inches" if unit == "in" else "millimetres"
+            self.say(f"sizes are shown in {words} to {step}; what you typed stays as typed")
 
     def action_help(self) -> None:
         """The keys and the sense of this station."""

@@ -18,7 +18,7 @@ def summary(plan: Plan, findings: Sequence[Finding], cost: float | None, glyphs:
         *(f"! {problem}" for problem in plan.problems),
         *(f"! {piece} fits no sheet" for one in plan.sheets for piece, _ in one.unplaced[:1]),
         *(
-            f"! {len(one.disagreements)} cut or laid out otherwise on {one.material}"
+            f"! {len(one.disagreements)} on begun sheets of {one.material} no longer suit"
             for one in plan.sheets
             if one.disagreements
         ),

@@ -239,8 +239,17 @@ class Ledger(Station):
         if path is None:
             self.desk.say("nothing here can be removed; Enter changes it")
             return
-        self.desk.edit(lambda design: remove_at(design, path))
-        self.desk.say("removed; u brings it back")
+        if self.desk.edit(lambda design: remove_at(design, path)):
+            self.desk.say(f"{self._called(path)} removed; u brings it back")
+
+    def _called(self, path: Path) -> str:
+        """What the thing at a path is called in a sentence."""
+        words = {"readings": "reading", "leans": "lean", "baseboards": "baseboard", "obstacles": "obstacle"}
+        words |= {"stock": "size of sheet", "bays": "bay", "rules": "rule of its own", "row": "item of the row"}
+        words |= {"materials": "material", "bandings": "banding", "dimensions": "dimension", "tops": "top"}
+        named = [str(step) for step in path if str(step) in words or step == "loose"]
+        word = words.get(named[-1], "loose part") if named else "it"
+        return f"{word} {path[-1]}" if isinstance(path[-1], str) else f"{word} {int(path[-1]) + 1}"
 
     def action_copy(self) -> None:
         """A carcass or gap once more, beside itself."""
