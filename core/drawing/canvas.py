@@ -139,18 +139,20 @@ class Canvas:
         self._put(x1, y1, ends[0], role)
         self._put(x2, y2, ends[1], role)
 
-    def text_at(self, x: int, y: int) -> str:
-        """What has been written in a cell so far; a space where nothing or a line is, and outside."""
-        return self._cells[y][x].text if self._inside(x, y) else " "
+    def shown(self, x: int, y: int) -> str:
+        """What is seen in a cell so far; a space outside."""
+        return self._seen(self._cells[y][x]) if self._inside(x, y) else " "
 
     def picture(self) -> Picture:
         """What has been drawn."""
         rows = []
         for cells in self._cells:
-            pairs = [(self.glyphs.join(*cell.arms) if any(cell.arms) else cell.text, cell.role) for cell in cells]
-            spans = ((role, "".join(text for text, _ in run)) for role, run in groupby(pairs, key=lambda pair: pair[1]))
-            rows.append(tuple(Span(text, role) for role, text in spans))
+            runs = groupby(cells, key=lambda cell: cell.role)
+            rows.append(tuple(Span("".join(map(self._seen, run)), role) for role, run in runs))
         return Picture(tuple(rows))
+
+    def _seen(self, cell: _Cell) -> str:
+        return self.glyphs.join(*cell.arms) if any(cell.arms) else cell.text
 
     def _inside(self, x: int, y: int) -> bool:
         return 0 <= x < self.columns and 0 <= y < self.rows

@@ -207,7 +207,14 @@ def _draw_told(canvas: Canvas, arranged: _Arrangement) -> None:
     if len(notes) > rows > 0:
         notes[rows - 1 :] = [f"+ {len(notes) - rows + 1} more"]
     for i, note in enumerate(notes[:rows]):
-        canvas.text(0, row + i, fitted(note, canvas.columns, canvas.glyphs), "legend")
+        canvas.text(0, row + i, _shortened(note, canvas.columns, canvas.glyphs), "legend")
+
+
+def _shortened(note: str, columns: int, glyphs: Glyphs) -> str:
+    """As many of a note's phrases as have room: a size that is cut off in the middle would be read as another."""
+    phrases = note.split(", ")
+    shorter = [", ".join([*phrases[:kept], glyphs.ellipsis]) for kept in range(len(phrases) - 1, -1, -1)]
+    return next((text for text in (note, *shorter) if cells(text) <= columns), "")
 
 
 def _draw_grain(canvas: Canvas, arranged: _Arrangement) -> None:

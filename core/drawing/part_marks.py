@@ -164,8 +164,8 @@ def _face(machining: Machining, part: Part) -> str:
 
 
 def _note(part: Part, machining: Machining, write: Write) -> str:
-    """`notch, lower front corner: 4 long, 3 wide`"""
-    said = [f"{write(machining.length)} long", f"{write(machining.width)} wide"]
+    """`notch 4 x 3, 12 from the left end, front edge`: its own length first, the place in words last."""
+    said = [f"{machining.kind} {write(machining.length)} x {write(machining.width)}"]
     if machining.depth is not None:
         said.append(f"{write(machining.depth)} deep in the {_face(machining, part)}")
     end_free, edge_free = starts_inside(machining, part)
@@ -173,4 +173,4 @@ def _note(part: Part, machining: Machining, write: Write) -> str:
         said.append(f"{write(machining.x)} from the {part.edge_name('length-')}")
     if edge_free:
         said.append(f"{write(machining.y)} from the {part.edge_name('width-')}")
-    return f"{machining.kind}, {machining.place}: {', '.join(said)}"
+    return ", ".join([*said, machining.place])

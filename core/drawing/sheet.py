@@ -137,17 +137,19 @@ def _draw_title(canvas: Canvas, laid: SheetView, writing: Writing) -> None:
     room = canvas.columns - cells(name)
     shaft = glyphs.join(0, 1, 0, 1) * (8 if canvas.columns >= 60 else 2)
     grain = f"grain {left}{shaft}{right}" if laid.grain else "no grain"
+    trim = _trimmed(laid, writing)
     said = {"name": name}
     for what, choices in (
         ("size", [writing.size(laid.length, laid.width)]),
         ("grain", [grain]),
-        ("material", [material, fitted(material, max(room // 3, 6), glyphs)]),
-        ("trim", [_trimmed(laid, writing)]),
+        ("trim", [trim, "trimmed"] if trim else []),
     ):
-        text = next((text for text in choices if text and cells(text) + 2 <= room), "")
+        text = next((text for text in choices if cells(text) + 2 <= room), "")
         if text:
             said[what] = text
             room -= cells(text) + 2
+    if room - 2 >= min(cells(material), 6):
+        said["material"] = fitted(material, room - 2, glyphs)
     title = "  ".join(said[what] for what in ("name", "material", "size", "trim") if what in said)
     canvas.text(0, 0, fitted(title, canvas.columns, glyphs), "title")
     if "grain" in said:
@@ -228,10 +230,11 @@ def _draw_cut(canvas: Canvas, cut: CutLine, places: Places, writing: Writing) ->
 
 
 def _emptiest_row(canvas: Canvas, x: int, first: int, last: int, width: int) -> int:
-    """Where a text across an upright line covers the least lettering, near the middle of it."""
+    """Where a text across an upright line covers the least lettering and fewest lines, near the middle of it."""
     middle = (first + last) // 2
+    background = {" ", *"".join(canvas.glyphs.waste), *"".join(canvas.glyphs.offcut)}
 
     def covered(row: int) -> int:
-        return sum(canvas.text_at(column, row).isalnum() for column in range(x - width // 2, x + width // 2 + 1))
+        return sum(canvas.shown(column, row) not in background for column in range(x - width // 2, x + width // 2 + 1))
 
     return min(range(first, last + 1), key=lambda row: (covered(row), abs(row - middle)), default=middle)

@@ -1,0 +1,197 @@
+"""The drawing of a finished panel: checked by hand, and by chance at any size."""
+
+import re
+from fractions import Fraction
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from sheets_to_draw import INCH, inches
+
+from core.construction.part import BandedEdge, Box, Machining, Part
+from core.drawing.canvas import ROLES, Picture
+from core.drawing.glyphs import ASCII, UNICODE, Glyphs
+from core.drawing.lettering import cells
+from core.drawing.part import draw_part
+from core.drawing.part_shape import fit_shape
+from core.lengths import Notation
+
+IN = Notation.read("in 1/32", "in")
+ALL_GLYPHS = pytest.mark.parametrize("glyphs", [UNICODE, ASCII], ids=["unicode", "ascii"])
+UNHURRIED = settings(deadline=None, max_examples=60)
+NONE = Fraction(0)
+
+
+def cut(kind, place, x, y, length, width, depth=None, face=None) -> Machining:
+    return Machining(kind, place, *inches(x, y, length, width), None if depth is None else Fraction(depth) * INCH, face)
+
+
+def side(*machining: Machining, edges=(), grain="length", hand="left", width=24, length=48) -> Part:
+    """A side of 3/4 in: its length stands, its front edge is where its width begins."""
+    box = Box((NONE, NONE, NONE), tuple(inches("3/4", width, length)))
+    banded = tuple(BandedEdge(edge, "oak", NONE) for edge in edges)
+    return Part("A", "side", hand or "", "Side", "ply", box, "z", "y", grain, banded, machining, hand)
+
+
+def lines(picture: Picture) -> list[str]:
+    return [row.rstrip() for row in picture.plain()]
+
+
+KICK = cut("notch", "lower front corner", 0, 0, 8, 8)
+
+
+def test_a_side_with_its_kick_notch_by_hand() -> None:
+    # 48 in over 30 columns, 24 in over 8 rows (7.5 and rounded): the notch is 8 in, so 5 columns and 3 rows.
+    assert lines(draw_part(side(KICK, edges=["width-"]), 50, 12, IN, UNICODE)) == [
+        "Side  left hand  ply  3/4 thick",
+        "         ◄───────────── 48 ─────────────►",
+        "         ┌──────────── back ────────────┐ ▲",
+        "         │                              │ │",
+        "         │                              │ │",
+        "         │                              │ │",
+        "bottom   │  ←──────── grain ────────→   │ 24 top",
+        "   end ▲ └────┐                         │ │  end",
+        "       8      │                         │ │",
+        "       │      │                         │ │",
+        "       ▼      ╘══════ front: oak ═══════╛ ▼",
+        "         ◄ 8 ─►",
+    ]
+
+
+def test_the_same_in_ascii() -> None:
+    assert lines(draw_part(side(KICK, edges=["width-"]), 50, 12, IN, ASCII))[6:] == [
+        "bottom   |  <-------- grain -------->   | 24 top",
+        "   end ^ +----+                         | |  end",
+        "       8      |                         | |",
+        "       |      |                         | |",
+        "       v      +====== front: oak =======+ v",
+        "         < 8 ->",
+    ]
+
+
+def test_a_rabbet_is_dashed_and_a_notch_in_an_edge_says_where_it_starts() -> None:
+    part = side(
+        cut("rabbet", "back edge", 0, 20, 48, 4, "1/4", "low"),
+        cut("notch", "front edge", 12, 0, 12, 4),
+        edges=["length+"],
+        grain="none",
+        hand="right",
+    )
+    assert lines(draw_part(part, 76, 18, IN, UNICODE)) == [
+        "Side  right hand  ply  3/4 thick",
+        "          ◄─────────────────────── 48 ────────────────────────►",
+        "          ┌────────────────────── back ───────────────────────╖ ▲",
+        "          │     rabbet 4 wide, 1/4 deep in the left face      ║ │",
+        "          ├┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄┄╢ │",
+        "          │                                                   ║ │",
+        "          │                                                   ║ │",
+        "          │                                                   ║ │  top",
+        "   bottom │                                                   ║ 24 end",
+        "      end │                                                   ║ │  oak",
+        "          │                                                   ║ │",
+        "          │                                                   ║ │",
+        "          │                                                   ║ │",
+        "          │            ┌────────────┐ ▲                       ║ │",
+        "          │            │            │ 4                       ║ │",
+        "          └────────────┘            └─▼─────── front ─────────╜ ▼",
+        "                       ◄──── 12 ────►",
+        "          ◄──── 12 ────►",
+    ]
+    assert lines(draw_part(part, 20, 8, IN, UNICODE)) == [
+        "Side  48 x 24  ply",
+        " ┌──── back ─────╖",
+        " │       a       ║",
+        " ├┄┄┄┌───┐┄┄┄┄┄┄┄╢",
+        " │   │ b │       ║",
+        " └───┘   └───────╜",
+        "a rabbet 48 x 4, …",
+        "b notch 12 x 4, …",
+    ]
+
+
+def test_a_hole_is_measured_from_the_end_and_from_the_edge() -> None:
+    drawn = "\n".join(lines(draw_part(side(cut("notch", "middle", 10, 6, 5, 7)), 116, 34, IN, UNICODE)))
+    assert all(re.search(rf"\b{number}\b", drawn) for number in (48, 24, 10, 6, 5, 7))
+    assert drawn.count("┌") == drawn.count("└") == 2
+
+
+def test_grain_across_the_length_stands_and_no_grain_is_not_drawn() -> None:
+    stands = "\n".join(lines(draw_part(side(grain="width"), 76, 18, IN, UNICODE)))
+    assert re.search(r"↑.*\n.*grain.*\n.*↓", stands)
+    assert "grain" not in "\n".join(lines(draw_part(side(grain="none"), 76, 18, IN, UNICODE)))
+
+
+def test_every_banded_edge_is_a_stroke_with_its_name() -> None:
+    part = side(edges=["width-", "width+", "length-", "length+"])
+    drawn = "\n".join(lines(draw_part(part, 76, 18, IN, UNICODE)))
+    assert all(corner in drawn for corner in "╔╗╚╝")
+    assert "front: oak" in drawn
+    assert "back: oak" in drawn
+    assert drawn.count("oak") == 4
+    assert not set("┌┐└┘") & set(drawn)
+
+
+def test_a_panel_notched_at_all_corners_has_a_closed_outline() -> None:
+    corners = [cut("notch", "corner", x, y, 6, 5) for x in (0, 42) for y in (0, 19)]
+    drawn = "\n".join(lines(draw_part(side(*corners, grain="none"), 116, 34, IN, UNICODE)))
+    assert [drawn.count(corner) for corner in "┌┐└┘"] == [3, 3, 3, 3]
+
+
+EIGHTHS = st.integers(1, 96 * 8).map(lambda count: Fraction(count, 8))
+
+
+@st.composite
+def any_part(draw: st.DrawFn) -> Part:
+    """Any panel with up to four rectangles cut out of it or into it, wherever they lie."""
+    length, width = draw(EIGHTHS), draw(EIGHTHS)
+    machining = []
+    for _ in range(draw(st.integers(0, 4))):
+        x, x_end = sorted(draw(st.tuples(*[st.integers(0, 8)] * 2).filter(lambda ends: ends[0] != ends[1])))
+        y, y_end = sorted(draw(st.tuples(*[st.integers(0, 8)] * 2).filter(lambda ends: ends[0] != ends[1])))
+        place = length * x / 8, width * y / 8, length * (x_end - x) / 8, width * (y_end - y) / 8
+        deep = draw(st.booleans())
+        kind, depth, face = ("rabbet", "1/4", "high") if deep else ("notch", None, None)
+        machining.append(cut(kind, draw(st.text(max_size=12)), *place, depth, face))
+    edges = draw(st.sets(st.sampled_from(["length-", "length+", "width-", "width+"])))
+    grain, hand = draw(st.sampled_from(["length", "width", "none"])), draw(st.sampled_from(["left", "right", None]))
+    return side(*machining, edges=sorted(edges), grain=grain, hand=hand, width=width, length=length)
+
+
+@ALL_GLYPHS
+@UNHURRIED
+@given(part=any_part(), columns=st.integers(0, 130), rows=st.integers(0, 40))
+def test_any_part_at_any_size_keeps_to_its_columns_and_rows(
+    part: Part, columns: int, rows: int, glyphs: Glyphs
+) -> None:
+    picture = draw_part(part, columns, rows, IN, glyphs)
+    assert len(picture.rows) == rows
+    assert all(cells(line) == columns for line in picture.plain())
+    assert {span.role for row in picture.rows for span in row} <= set(ROLES)
+    assert glyphs is UNICODE or "".join(picture.plain()).isascii()
+
+
+@UNHURRIED
+@given(part=any_part(), columns=st.integers(2, 130), rows=st.integers(2, 40))
+def test_the_outline_closes(part: Part, columns: int, rows: int) -> None:
+    """At every place where it might turn, an even number of stretches meet."""
+    shape = fit_shape(part, 0, 0, columns, rows, Fraction(2))
+    meeting: dict[tuple[int, int], int] = {}
+    for edge in shape.outline():
+        assert edge.x1 == edge.x2 or edge.y1 == edge.y2
+        if (edge.x1, edge.y1) == (edge.x2, edge.y2):
+            continue
+        for end in ((edge.x1, edge.y1), (edge.x2, edge.y2)):
+            meeting[end] = meeting.get(end, 0) + 1
+    assert not [end for end, count in meeting.items() if count % 2]
+
+
+@UNHURRIED
+@given(part=any_part())
+def test_every_size_is_told_on_the_usual_screens(part: Part) -> None:
+    """In a dimension, inside a rabbet, or in a note: nothing that has to be marked out is missing."""
+    for size in ((76, 18), (116, 34)):
+        drawn = "\n".join(draw_part(part, *size, IN, ASCII).plain())
+        told = [part.length, part.width, *(length for m in part.machining for length in (m.length, m.width))]
+        told += [m.depth for m in part.machining if m.depth is not None]
+        for length in told:
+            assert re.search(rf"(?<![\d/]){re.escape(IN.text(length))}(?![\d/])", drawn)

@@ -1,0 +1,237 @@
+"""The drawing of a sheet: checked by hand where every line falls on a cell, and by chance everywhere else."""
+
+import re
+from dataclasses import replace
+from fractions import Fraction
+from itertools import combinations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from sheets_to_draw import any_cut, any_sheet, by_hand, inches, offcut, piece
+
+from core.drawing.canvas import ROLES, Picture, Span
+from core.drawing.glyphs import ASCII, UNICODE, Glyphs
+from core.drawing.lettering import cells, clean
+from core.drawing.sheet import draw_sheet
+from core.drawing.sheet_labels import Writing, centred, part_lines
+from core.drawing.sheet_places import CutLine, PieceView, SheetView, TrimView, fit_sheet
+from core.lengths import Notation
+
+IN = Notation.read("in 1/32", "in")
+MM = Notation.read("mm 0.5", "mm")
+ALL_GLYPHS = pytest.mark.parametrize("glyphs", [UNICODE, ASCII], ids=["unicode", "ascii"])
+TWO = Fraction(2)
+UNHURRIED = settings(deadline=None, max_examples=60)
+"""No test of ours is timed: others may be at work on the same machine."""
+
+
+def lines(picture: Picture) -> list[str]:
+    return [row.rstrip() for row in picture.plain()]
+
+
+def test_by_hand() -> None:
+    assert lines(draw_sheet(by_hand(), 49, 14, IN, UNICODE, selected="S/2")) == [
+        "1  Birch ply  96 x 48                  grain ←──→",
+        "┌───────────┬─┬─────────────────────┬───────────┐",
+        "│           │R│░░░░░░░░░░░░░░░░░░░░░│   ·   ·   │",
+        "│    B/1    │/│░░░░░░░░░░░░░░░░░░░░░│ ·   ·   · │",
+        "│  24 x 24  │2│░░░░░░░░░░░░░░░░░░░░░│   ·   ·   │",
+        "│  ←────→   │ │░░░░░░░░░░░░░░░░░░░░░│ ·   ·   · │",
+        "│           ├─┴─────────────────────┤  offcut   │",
+        "│           │      R/1  48 x 4      │  24 x 48  │",
+        "├───────────┴─────╔═════════════════╗   ·   ·   │",
+        "│      ✓ S/1      ║       S/2       ║ ·   ·   · │",
+        "│     36 x 24     ║     36 x 24     ║   ·   ·   │",
+        "│     ←────→      ║     ←────→      ║ ·   ·   · │",
+        "│                 ║                 ║   ·   ·   │",
+        "└─────────────────╚═════════════════╝───────────┘",
+    ]
+
+
+def test_by_hand_in_ascii_with_the_next_cut() -> None:
+    cut = CutLine(1, *inches(72, 0, 72, 48), fence=inches(72)[0], measured_from="left")
+    assert lines(draw_sheet(by_hand(), 49, 14, IN, ASCII, selected="S/2", cut=cut)) == [
+        "1  Birch ply  96 x 48                  grain <-->",
+        "+-----------+-+---------------------v-----------+",
+        "|           |R|/////////////////////*   .   .   |",
+        "|    B/1    |/|/////////////////////* .   .   . |",
+        "|  24 x 24  |2|/////////////////////*   .   .   |",
+        "|  <---->   | |////////////// 72 from left    . |",
+        "|           +-+---------------------*  offcut   |",
+        "|           |      R/1  48 x 4      *  24 x 48  |",
+        "+-----------+-----#=================*   .   .   |",
+        "|     [x] S/1     #       S/2       * .   .   . |",
+        "|     36 x 24     #     36 x 24     *   .   .   |",
+        "|     <---->      #     <---->      * .   .   . |",
+        "|                 #                 *   .   .   |",
+        "+-----------------#=================^-----------+",
+    ]
+
+
+def test_a_rip_with_its_fence_and_the_numbers_of_the_other_cuts() -> None:
+    sheet = by_hand()
+    rip = CutLine(2, *inches(0, 24, 72, 24), fence=inches(24)[0], measured_from="bottom")
+    crosscut = CutLine(13, *inches(72, 0, 72, 48), fence=inches(72)[0], measured_from="left")
+    numbered = replace(sheet, offcuts=(), cuts=(rip, crosscut))
+    drawn = lines(draw_sheet(numbered, 49, 14, IN, UNICODE, cut=rip))
+    assert drawn[8] == "►━━━━━━━━━ 24 from bottom ━━━━━━━━━━◄░░░░░░░░░░░│"
+    assert drawn[7] == "│           │      R/1  48 x 4      13░░░░░░░░░░│"
+
+
+def test_small_parts_are_marked_with_letters_and_told_in_a_legend() -> None:
+    sheet = SheetView(
+        "2",
+        "MDF",
+        *inches(40, 20, 0),
+        grain=False,
+        parts=(
+            *(piece(f"Block/{n}", 2 * n, 18, 2, 2, done=n == 1) for n in range(3)),
+            piece("Panel/1", 0, 0, 40, 18, rotated=True),
+        ),
+        offcuts=(offcut(6, 18, 34, 2, False),),
+    )
+    # 1 in a column and 2 in a row; the blocks are 2 in, and so get two rows where one would be in proportion.
+    assert lines(draw_sheet(sheet, 41, 14, IN, UNICODE, selected="Block/2")) == [
+        "2  MDF  40 x 20                  no grain",
+        "┌─┬─╔═╗─────────────────────────────────┐",
+        "│a│b║c║░░░░░░░░░░░░░░░░░░░░░░░░░░░░░░░░░│",
+        "├─┴─╚═╝─────────────────────────────────┤",
+        "│                                       │",
+        "│                                       │",
+        "│                Panel/1                │",
+        "│                18 x 40                │",
+        "│                turned                 │",
+        "│                                       │",
+        "│                                       │",
+        "└───────────────────────────────────────┘",
+        "a Block/0  2 x 2    c►Block/2  2 x 2",
+        "b ✓ Block/1  2 x 2",
+    ]
+
+
+def test_trim_is_drawn_where_it_can_be_seen_and_always_told() -> None:
+    parts = (piece("A/1", 4, 1, 92, 47),)
+    sheet = SheetView("1", "Ply", *inches(96, 48, "1/8"), True, parts, (), TrimView(*inches(4, 0, 1, 0)))
+    drawn = lines(draw_sheet(sheet, 49, 14, IN, UNICODE))
+    assert drawn[0] == "1  96 x 48  trim left 4, bottom 1      grain ←──→"
+    assert drawn[1].startswith("┌─┬──")
+    assert drawn[-2].startswith("│░│  ")
+    assert drawn[-1] == "└─┴" + "─" * 45 + "┘"
+
+
+def test_neighbours_share_a_line_whatever_the_kerf() -> None:
+    kerf = Fraction(16, 5)
+    for offset in range(40):
+        left = PieceView("L/1", "L", *(Fraction(v) for v in (0, 0, 500 + offset, 600)))
+        right = PieceView("R/1", "R", left.length + kerf, *(Fraction(v) for v in (0, 500, 600)))
+        sheet = SheetView("1", "Ply", right.x + right.length, Fraction(600), kerf, False, (left, right))
+        middle = draw_sheet(sheet, 60, 16, MM, UNICODE).plain()[3].rstrip()
+        assert middle.count("│") == 3
+
+
+SIZES = st.tuples(st.integers(0, 130), st.integers(0, 40))
+
+
+@ALL_GLYPHS
+@UNHURRIED
+@given(data=st.data(), sheet=any_sheet(), size=SIZES)
+def test_any_sheet_at_any_size_keeps_to_its_columns_and_rows(
+    data: st.DataObject, sheet: SheetView, size: tuple[int, int], glyphs: Glyphs
+) -> None:
+    columns, rows = size
+    cut = data.draw(st.none() | any_cut(sheet))
+    picture = draw_sheet(sheet, columns, rows, MM, glyphs, data.draw(st.sampled_from([None, "P", "PA"])), cut)
+    assert len(picture.rows) == rows
+    assert all(cells(line) == columns for line in picture.plain())
+    assert {span.role for row in picture.rows for span in row} <= set(ROLES)
+    assert glyphs is UNICODE or "".join(picture.plain()).isascii()
+
+
+def named_in(picture: Picture) -> set[str]:
+    """Pieces named across, in the drawing or its legend, or upright on a part."""
+    columns = zip(*(row_on_parts(row) for row in picture.rows), strict=True)
+    return set(re.findall(r"P[A-Z]", "\n".join([*picture.plain(), *map("".join, columns)])))
+
+
+def row_on_parts(row: tuple[Span, ...]) -> str:
+    return "".join(span.text if span.role in ("label", "done") else " " * cells(span.text) for span in row)
+
+
+@ALL_GLYPHS
+@UNHURRIED
+@given(sheet=any_sheet(), size=st.tuples(st.integers(24, 130), st.integers(8, 40)))
+def test_every_piece_is_named_or_counted(sheet: SheetView, size: tuple[int, int], glyphs: Glyphs) -> None:
+    picture = draw_sheet(sheet, *size, MM, glyphs)
+    more = re.search(r"\+ (\d+) more", "\n".join(picture.plain()))
+    assert len(sheet.parts) - len(named_in(picture)) == (int(more[1]) if more else 0)
+
+
+@pytest.mark.parametrize("size", [(76, 18), (116, 34)])
+@UNHURRIED
+@given(sheet=any_sheet())
+def test_every_piece_is_named_on_the_usual_screens(sheet: SheetView, size: tuple[int, int]) -> None:
+    assert len(named_in(draw_sheet(sheet, *size, MM, UNICODE))) == len(sheet.parts)
+
+
+@UNHURRIED
+@given(sheet=any_sheet(), size=st.tuples(st.integers(3, 130), st.integers(3, 40)))
+def test_parts_never_overlap_and_lettering_stays_inside_its_part(sheet: SheetView, size: tuple[int, int]) -> None:
+    places = fit_sheet(sheet, *size, 0, TWO)
+    assert places.frame.right < size[0]
+    assert places.frame.bottom < size[1]
+    writing = Writing(MM, ASCII)
+    frames = [places.cells(part) for part in sheet.parts]
+    for frame, part in zip(frames, sheet.parts, strict=True):
+        assert 0 <= frame.left <= frame.right <= places.frame.right
+        assert 0 <= frame.top <= frame.bottom <= places.frame.bottom
+        for x, y, line in centred(part_lines(writing.said_of(part, sheet.grain), frame), frame):
+            assert frame.left < x
+            assert x + cells(line) <= frame.right
+            assert frame.top < y < frame.bottom
+    for one, other in combinations(frames, 2):
+        apart_across = one.right <= other.left or other.right <= one.left
+        apart_up = one.bottom <= other.top or other.bottom <= one.top
+        assert apart_across or apart_up
+
+
+@UNHURRIED
+@given(sheet=any_sheet(most=4))
+def test_a_few_parts_always_have_a_cell_inside(sheet: SheetView) -> None:
+    """Four parts side by side need nine columns or nine rows, which these have."""
+    places = fit_sheet(sheet, 76, 34, 0, TWO)
+    if min(places.frame.right, places.frame.bottom) >= 8:
+        assert all(places.cells(part).columns and places.cells(part).rows for part in sheet.parts)
+
+
+@UNHURRIED
+@given(sheet=any_sheet())
+def test_a_larger_canvas_never_makes_a_smaller_drawing(sheet: SheetView) -> None:
+    frames = [fit_sheet(sheet, columns, columns // 3, 0, TWO).frame for columns in range(10, 120, 5)]
+    assert [frame.right for frame in frames] == sorted(frame.right for frame in frames)
+    assert [frame.bottom for frame in frames] == sorted(frame.bottom for frame in frames)
+
+
+@ALL_GLYPHS
+@UNHURRIED
+@given(name=st.text(max_size=60), material=st.text(max_size=60), size=SIZES)
+def test_hostile_names_break_nothing(name: str, material: str, size: tuple[int, int], glyphs: Glyphs) -> None:
+    parts = (
+        PieceView(name, "A", *inches(0, 0, 30, 48), done=True),
+        PieceView(name, "A", *inches(30, 0, 2, 48)),
+        PieceView(name, "A", *inches(32, 0, 30, 2)),
+    )
+    picture = draw_sheet(SheetView(name, material, *inches(96, 48, 0), True, parts), *size, IN, glyphs, selected=name)
+    assert len(picture.rows) == size[1]
+    assert all(cells(line) == size[0] for line in picture.plain())
+    assert all(clean(line, glyphs) == line for line in picture.plain() if line.strip() == line)
+
+
+def test_selected_done_offcut_and_waste_are_told_apart_without_colour() -> None:
+    for glyphs in (UNICODE, ASCII):
+        plain = {
+            what: "\n".join(draw_sheet(by_hand(), 76, 18, IN, glyphs, what).plain()) for what in ("S/1", "S/2", "R")
+        }
+        assert len(set(plain.values())) == 3
+        assert glyphs.done in plain["S/2"]
+        assert glyphs.offcut[0][0] != glyphs.waste[0][0]

@@ -1,0 +1,124 @@
+"""The piece from the front and from above, from the boxes of its parts."""
+
+from fractions import Fraction
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from core.construction.part import Box, Part
+from core.drawing.canvas import ROLES, Picture
+from core.drawing.elevation import Label, draw_elevation
+from core.drawing.glyphs import ASCII, UNICODE, Glyphs
+from core.drawing.lettering import cells
+from core.lengths import Notation
+
+MM = Notation.read("mm 0.5", "mm")
+ALL_GLYPHS = pytest.mark.parametrize("glyphs", [UNICODE, ASCII], ids=["unicode", "ascii"])
+
+
+def part(role: str, low: tuple[int, int, int], size: tuple[int, int, int], carcass: str = "A") -> Part:
+    """A part from its least corner and its extents, mm."""
+    start = tuple(Fraction(v) for v in low)
+    end = tuple(Fraction(v) + extent for v, extent in zip(low, size, strict=True))
+    return Part(carcass, role, "", role, "ply", Box(start, end), "x", "y", "length")
+
+
+def carcass(name: str, x: int) -> list[Part]:
+    """600 wide, 600 deep, 800 high, boards of 18: sides, bottom at 100, a shelf, a rail, a kick and a back."""
+    return [
+        part("side", (x, 0, 0), (18, 594, 800), name),
+        part("side", (x + 582, 0, 0), (18, 594, 800), name),
+        part("bottom", (x + 18, 0, 100), (564, 594, 18), name),
+        part("shelf", (x + 18, 20, 450), (564, 570, 18), name),
+        part("rail", (x + 18, 0, 782), (564, 100, 18), name),
+        part("kick", (x + 18, 75, 0), (564, 18, 100), name),
+        part("back", (x, 594, 100), (600, 6, 700), name),
+    ]
+
+
+def lines(picture: Picture) -> list[str]:
+    return [row.rstrip() for row in picture.plain()]
+
+
+def test_two_carcasses_from_the_front_by_hand() -> None:
+    # 1200 mm over 48 columns, so 25 in a column and 50 in a row: a board of 18 is a line, two side by side as well.
+    labels = [Label("A", Fraction(300), Fraction(600)), Label("B", Fraction(900), Fraction(250))]
+    parts = [*carcass("A", 0), *carcass("B", 600)]
+    assert lines(draw_elevation(parts, 54, 18, MM, UNICODE, labels=labels)) == [
+        "┌───────────────────────┬───────────────────────┐ ▲",
+        "│                       │                       │ │",
+        "│                       │                       │ │",
+        "│                       │                       │ │",
+        "│           A           │                       │ │",
+        "│                       │                       │ │",
+        "│                       │                       │ │",
+        "├───────────────────────┼───────────────────────┤ │",
+        "│                       │                       │ 800",
+        "│                       │                       │ │",
+        "│                       │                       │ │",
+        "│                       │           B           │ │",
+        "│                       │                       │ │",
+        "│                       │                       │ │",
+        "├───────────────────────┼───────────────────────┤ │",
+        "│                       │                       │ │",
+        "└───────────────────────┴───────────────────────┘ ▼",
+        "◄──────────────────── 1200 ─────────────────────►",
+    ]
+
+
+def test_doors_hide_what_is_behind_them_and_their_gap_is_a_line() -> None:
+    doors = [part("door", (2, -18, 100), (296, 18, 697)), part("door", (301, -18, 100), (297, 18, 697))]
+    drawn = lines(draw_elevation([*carcass("A", 0), *doors], 54, 18, MM, UNICODE))
+    assert drawn[7].count("│") - 1 == drawn[3].count("│") - 1 == 3
+    assert "├" not in "".join(drawn[1:-5])
+
+
+def test_what_is_highlighted_is_double_even_where_it_is_hidden() -> None:
+    parts = carcass("A", 0)
+    shelf = next(p for p in parts if p.role == "shelf")
+    door = part("door", (2, -18, 100), (596, 18, 697))
+    drawn = lines(draw_elevation([*parts, door], 54, 18, MM, UNICODE, highlight=[shelf]))
+    (row,) = [line for line in drawn if "═" in line]
+    assert row.startswith("╞═")
+    ascii_row = lines(draw_elevation([*parts, door], 54, 18, MM, ASCII, highlight=[shelf]))[drawn.index(row)]
+    assert ascii_row.startswith("+==")
+
+
+def test_the_plan_has_the_wall_at_the_top_and_the_highest_part_in_sight() -> None:
+    low, high = part("low", (0, 0, 0), (1000, 200, 500)), part("high", (0, 200, 0), (400, 400, 900))
+    drawn = lines(draw_elevation([high, low], 60, 14, MM, UNICODE, view="plan"))
+    assert drawn[0].startswith("┌───")
+    assert drawn[0].index("┐") < drawn[-2].index("┘")
+    assert any("600" in line for line in drawn)
+    assert "1000" in drawn[-1]
+
+
+def test_nothing_to_draw() -> None:
+    assert lines(draw_elevation([], 10, 3, MM, UNICODE)) == ["", "", ""]
+
+
+EXTENTS = st.integers(1, 2500)
+
+
+@ALL_GLYPHS
+@settings(deadline=None, max_examples=60)
+@given(
+    boxes=st.lists(
+        st.tuples(st.tuples(*[st.integers(-2500, 2500)] * 3), st.tuples(EXTENTS, EXTENTS, EXTENTS)),
+        min_size=1,
+        max_size=12,
+    ),
+    columns=st.integers(0, 130),
+    rows=st.integers(0, 40),
+    text=st.text(max_size=20),
+    view=st.sampled_from(["front", "plan"]),
+)
+def test_any_boxes_at_any_size_keep_to_columns_and_rows(boxes, columns, rows, text, view, glyphs: Glyphs) -> None:
+    parts = [part("any", low, size) for low, size in boxes]
+    labels = [Label(text, parts[0].box.low[0], parts[0].box.low[2])]
+    picture = draw_elevation(parts, columns, rows, MM, glyphs, parts[:1], view, labels)
+    assert len(picture.rows) == rows
+    assert all(cells(line) == columns for line in picture.plain())
+    assert {span.role for row in picture.rows for span in row} <= set(ROLES)
+    assert glyphs is UNICODE or "".join(picture.plain()).isascii()
