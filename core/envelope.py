@@ -11,14 +11,16 @@ Lengths are exact fractions of a millimetre, as everywhere.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
 from core.mistakes import Mistake
-from core.space import Baseboard, Space, Wall
+from core.space import Reading, Space, Wall
 
 LEVELS = ("floor", "middle", "top")
+UP = {"floor": Fraction(0), "middle": Fraction(1, 2), "top": Fraction(1)}
+"""How high each level lies, as a share of what counts."""
 LINES = ("front", "back")
 ZERO = Fraction(0)
 Read = Callable[[str, str], Fraction]
@@ -43,6 +45,8 @@ class Envelope:
     width: Fraction | None
     depth: Fraction | None
     height: Fraction | None
+    ceiling: Fraction | None
+    """The least height that was read, nothing taken off, mm."""
     sides: tuple[SideFit, ...]
     out_of_square: Fraction | None
     """How far the left wall strays sideways from front to back, mm, right positive; None without both diagonals."""
@@ -54,15 +58,15 @@ class Envelope:
 
 
 def find_envelope(space: Space, read: Read) -> Envelope:
-    """What can stand in the space. `read` turns a size as typed into mm and raises Mistake where it cannot."""
-    readings = [
-        (r, _positive(read(r.size, f"reading {n}, {r.of} at the {r.level}"), f"reading {n}"))
-        for n, r in enumerate(space.readings, start=1)
-    ]
-    boards = {b.wall: _baseboard(b, read) for b in space.baseboards}
+    """What can stand in the space. `read` turns a size as typed into mm and raises Mistake where it cannot.
+
+    Raises Mistake, too, for a reading that can mean nothing, and where clearances leave no room.
+    """
+    readings = [(reading, _reading(n, reading, read)) for n, reading in enumerate(space.readings, start=1)]
     heights = [size for r, size in readings if r.of == "height"]
-    reach = read(space.up_to, "up to") if space.up_to else min(heights, default=None)
-    leans = _leans_at_top(space, reach, read)
+    reach = _positive(read(space.up_to, "up to"), "up to") if space.up_to else min(heights, default=None)
+    leans, reach = _leans_at_top(space, reach, read)
+    boards = _baseboards(space, read)
     widths = {
         (level, line): min(sizes)
         for level in LEVELS
@@ -72,15 +76,21 @@ def find_envelope(space: Space, read: Read) -> Envelope:
     skew, notes = _skew(widths, [(r.at, s) for r, s in readings if r.of == "diagonal"])
     width: Fraction | None = None
     sides: tuple[SideFit, ...] = ()
-    begins = read(space.clearance.left, "clearance, left")
+    begins = _air(space, "left", read)
     if widths:
         left, right = _side_walls(widths, leans, skew or ZERO)
-        width, sides, begins = _between(left, right, space, boards, read)
+        feet: dict[Wall, Fraction] = {wall: _board_foot(wall, boards, leans, reach) for wall in ("left", "right")}
+        width, sides, begins = _between(left, right, space, feet, read)
         notes += _what_was_assumed(widths, leans, space)
+    depth = _depth([(r.level, s) for r, s in readings if r.of == "depth"], leans.get("back", ZERO))
+    ceiling = min(heights, default=None)
+    floor = _not_negative(read(space.floor_out_of_level, "floor out of level"), "floor out of level")
     return Envelope(
-        width=width,
-        depth=_depth(space, [(r.level, s) for r, s in readings if r.of == "depth"], leans, read),
-        height=_height(space, heights, read),
+        width=_room_left(width, "width"),
+        depth=_room_left(None if depth is None else depth - _air(space, "back", read), "depth"),
+        # The piece is levelled from the floor's highest point, wherever the least height was read.
+        height=_room_left(None if ceiling is None else ceiling - floor - _air(space, "top", read), "height"),
+        ceiling=ceiling,
         sides=sides,
         out_of_square=skew,
         baseboard=boards.get("back"),
@@ -89,29 +99,80 @@ def find_envelope(space: Space, read: Read) -> Envelope:
     )
 
 
+def check_reading(reading: Reading) -> None:
+    """Raises Mistake where a reading says a place that such a reading cannot have."""
+    if reading.of == "width" and reading.at in ("left", "right"):
+        raise Mistake(f"a width is read at the front or at the back, not at the {reading.at}; middle: not said")
+    if reading.of == "diagonal" and reading.at not in ("left", "right"):
+        raise Mistake("a diagonal is named by the front corner that it starts from: left or right")
+
+
+def _reading(number: int, reading: Reading, read: Read) -> Fraction:
+    where = f"reading {number}"
+    try:
+        check_reading(reading)
+    except Mistake as mistake:
+        raise mistake.at(where) from None
+    return _positive(read(reading.size, f"{where}, {reading.of} at the {reading.level}"), where)
+
+
 def _positive(size: Fraction, where: str) -> Fraction:
     if size <= 0:
         raise Mistake("a reading of a space is more than nothing", where)
     return size
 
 
-def _baseboard(board: Baseboard, read: Read) -> tuple[Fraction, Fraction]:
-    where = f"baseboard on the {board.wall} wall"
-    return read(board.height, f"{where}, height"), read(board.thickness, f"{where}, thickness")
+def _not_negative(size: Fraction, where: str) -> Fraction:
+    if size < 0:
+        raise Mistake("this cannot be less than nothing", where)
+    return size
 
 
-def _leans_at_top(space: Space, reach: Fraction | None, read: Read) -> dict[Wall, Fraction]:
-    """How far each measured wall comes into the room at the top of what counts; straight walls, so in proportion."""
-    leans: dict[Wall, Fraction] = {}
+def _air(space: Space, side: str, read: Read) -> Fraction:
+    where = f"clearance, {side}"
+    return _not_negative(read(getattr(space.clearance, side), where), where)
+
+
+def _room_left(size: Fraction | None, word: str) -> Fraction | None:
+    if size is not None and size <= 0:
+        raise Mistake(f"nothing is left of the {word} once walls, baseboards and clearances have taken their share")
+    return size
+
+
+def _baseboards(space: Space, read: Read) -> dict[Wall, tuple[Fraction, Fraction]]:
+    """Height and thickness of the baseboard on each wall that has one; of several the greatest of each."""
+    boards: dict[Wall, tuple[Fraction, Fraction]] = {}
+    for board in space.baseboards:
+        where = f"baseboard on the {board.wall} wall"
+        height = _not_negative(read(board.height, f"{where}, height"), f"{where}, height")
+        thickness = _not_negative(read(board.thickness, f"{where}, thickness"), f"{where}, thickness")
+        had = boards.get(board.wall, (ZERO, ZERO))
+        boards[board.wall] = (max(had[0], height), max(had[1], thickness))
+    return boards
+
+
+def _leans_at_top(space: Space, reach: Fraction | None, read: Read) -> tuple[dict[Wall, Fraction], Fraction | None]:
+    """How far each measured wall comes into the room at the top of what counts, and how high that is.
+
+    Walls are straight, so a lean goes in proportion. Where no height is known the longest plumb
+    line says how high. Of several leans of one wall the one that comes in most counts.
+    """
+    told: list[tuple[Wall, Fraction, Fraction]] = []
     for lean in space.leans:
         where = f"lean of the {lean.wall} wall"
         over = _positive(read(lean.over, f"{where}, over"), f"{where}, over")
-        leans[lean.wall] = read(lean.into_room, where) * ((reach or over) / over)
-    return leans
+        told.append((lean.wall, read(lean.into_room, where), over))
+    top = reach or max((over for _, _, over in told), default=None)
+    leans: dict[Wall, Fraction] = {}
+    for wall, into_room, over in told:
+        assert top is not None
+        at_top = into_room * (top / over)
+        leans[wall] = max(leans.get(wall, at_top), at_top)
+    return leans, top
 
 
-def _share_of_height(level: str) -> Fraction:
-    return Fraction(LEVELS.index(level), 2)
+def _upwards(line: str) -> list[tuple[str, str]]:
+    return [(level, line) for level in LEVELS]
 
 
 def _skew(
@@ -121,94 +182,89 @@ def _skew(
 
     With front width f, back width b, skew s and depth d: left² = (s + b)² + d² and
     right² = (f - s)² + d², so left² - right² = (f + b)(2 s + b - f), whatever d is.
+    Where a diagonal was read more than once the pair that is furthest out of square counts.
     """
     front, back = widths.get(("floor", "front")), widths.get(("floor", "back"))
-    found = dict(diagonals)
-    if front is None or back is None or "left" not in found or "right" not in found:
+    lefts = [size for at, size in diagonals if at == "left"]
+    rights = [size for at, size in diagonals if at == "right"]
+    if front is None or back is None or not lefts or not rights:
         return None, ["No pair of diagonals with a front and a back width: the plan is taken as square."]
-    return ((found["left"] ** 2 - found["right"] ** 2) / (front + back) - back + front) / 2, []
+    skews = [((a**2 - b**2) / (front + back) - back + front) / 2 for a in lefts for b in rights]
+    return max(skews, key=abs), []
 
 
-def _side_walls(
-    widths: dict[tuple[str, str], Fraction], leans: dict[Wall, Fraction], skew: Fraction
-) -> tuple[dict[tuple[str, str], Fraction], dict[tuple[str, str], Fraction]]:
-    """The two side walls at each level and line, as x from the front left corner at the floor.
+Walls = dict[tuple[str, str], Fraction]
+"""One side wall at levels and lines, as x from the front left corner at the floor."""
 
-    Where a width and two leans say different things the narrower is believed.
+
+def _side_walls(widths: Walls, leans: dict[Wall, Fraction], skew: Fraction) -> tuple[Walls, Walls]:
+    """The two side walls, at every level where their lean is measured and else where a width was read.
+
+    What the widths leave unexplained goes to the wall whose lean is not measured; to the right
+    one where neither is, the left one then being taken as plumb. Where two leans and the
+    widths say different things the narrowest is believed.
     """
-    left: dict[tuple[str, str], Fraction] = {}
-    right: dict[tuple[str, str], Fraction] = {}
+    left: Walls = {}
+    right: Walls = {}
     for line in LINES:
-        at_floor = ZERO if line == "front" else skew
-        on_line = [widths[key] for key in ((level, line) for level in LEVELS) if key in widths]
-        foot = widths.get(("floor", line), min(on_line, default=min(widths.values())))
-        for level in LEVELS:
-            up = _share_of_height(level)
-            wide = widths.get((level, line))
-            left_x = at_floor + leans.get("left", ZERO) * up
-            right_x = at_floor + foot - leans.get("right", ZERO) * up
-            if wide is not None and "left" not in leans and "right" in leans:
-                left_x = max(left_x, right_x - wide)
-            elif wide is not None:
-                right_x = min(right_x, left_x + wide) if "right" in leans else left_x + wide
-            left[level, line], right[level, line] = left_x, right_x
+        read = {level: widths[level, line] for level in LEVELS if (level, line) in widths}
+        left_at = {level: leans.get("left", ZERO) * UP[level] + (skew if line == "back" else ZERO) for level in LEVELS}
+        right_off = {level: leans.get("right", ZERO) * UP[level] for level in LEVELS}
+        if "right" not in leans:
+            right_at = {level: left_at[level] + wide for level, wide in read.items()}
+        else:
+            feet = [left_at[level] + wide + right_off[level] for level, wide in read.items()]
+            right_at = {level: min(feet) - off for level, off in right_off.items()} if feet else {}
+            if "left" not in leans:
+                left_at = {level: right_at[level] - wide for level, wide in read.items()}
+        left |= {(level, line): x for level, x in left_at.items()}
+        right |= {(level, line): x for level, x in right_at.items()}
     return left, right
 
 
-def _between(
-    left: dict[tuple[str, str], Fraction],
-    right: dict[tuple[str, str], Fraction],
-    space: Space,
+def _board_foot(
+    wall: Wall,
     boards: dict[Wall, tuple[Fraction, Fraction]],
-    read: Read,
+    leans: dict[Wall, Fraction],
+    reach: Fraction | None,
+) -> Fraction:
+    """How far a side wall's baseboard stands into the room, from the wall's foot, at the board's upper edge."""
+    height, thickness = boards.get(wall, (ZERO, ZERO))
+    up = min(height / reach, Fraction(1)) if reach else ZERO
+    return thickness + max(leans.get(wall, ZERO), ZERO) * up if thickness else ZERO
+
+
+def _between(
+    left: Walls, right: Walls, space: Space, feet: Mapping[Wall, Fraction], read: Read
 ) -> tuple[Fraction, tuple[SideFit, ...], Fraction]:
     """Width of the box between the walls, how each wall runs beside it, and where the box begins.
 
-    A side baseboard counts at the floor.
+    `feet`: how far each side's baseboard stands into the room.
     """
 
-    def with_board(wall: Wall, xs: dict[tuple[str, str], Fraction], towards: int) -> list[Fraction]:
-        thickness = boards.get(wall, (ZERO, ZERO))[1]
-        at_floor = [x + towards * thickness for (level, _), x in xs.items() if level == "floor"]
-        return [*xs.values(), *at_floor]
+    def with_board(wall: Wall, xs: Walls, towards: int) -> list[Fraction]:
+        feet_of_lines = [next(xs[at] for at in _upwards(line) if at in xs) for line in {line for _, line in xs}]
+        return [*xs.values(), *(x + towards * feet[wall] for x in feet_of_lines)]
 
     lefts, rights = with_board("left", left, 1), with_board("right", right, -1)
-    air_left = read(space.clearance.left, "clearance, left")
-    air_right = read(space.clearance.right, "clearance, right")
     fits: list[SideFit] = []
     if not space.open_left:
         varies = max(lefts) - min(lefts)
-        fits.append(SideFit("left", varies, varies + air_left))
+        fits.append(SideFit("left", varies, varies + _air(space, "left", read)))
     if not space.open_right:
         varies = max(rights) - min(rights)
-        fits.append(SideFit("right", varies, varies + air_right))
-    begins = max(lefts) + air_left
-    return min(rights) - air_right - begins, tuple(fits), begins
+        fits.append(SideFit("right", varies, varies + _air(space, "right", read)))
+    begins = max(lefts) + _air(space, "left", read)
+    width = min(rights) - _air(space, "right", read) - begins
+    return width, tuple(fits), begins - left.get(("floor", "front"), ZERO)
 
 
-def _depth(
-    space: Space, depths: list[tuple[str, Fraction]], leans: dict[Wall, Fraction], read: Read
-) -> Fraction | None:
-    """Least depth; where a level was not read, the foot's reading less what the back wall comes forward there."""
+def _depth(depths: list[tuple[str, Fraction]], lean: Fraction) -> Fraction | None:
+    """Least depth at any level, mm; `lean`: how far the back wall comes forward at the top."""
     if not depths:
         return None
-    found = [size for _, size in depths]
-    foot = min((size for level, size in depths if level == "floor"), default=None)
-    if foot is not None:
-        found += [
-            foot - leans.get("back", ZERO) * _share_of_height(level)
-            for level in LEVELS
-            if level not in {told for told, _ in depths}
-        ]
-    return min(found) - read(space.clearance.back, "clearance, back")
-
-
-def _height(space: Space, heights: Iterable[Fraction], read: Read) -> Fraction | None:
-    """Least height above the floor's highest point, wherever that is: the piece is levelled from there."""
-    least = min(heights, default=None)
-    if least is None:
-        return None
-    return least - read(space.floor_out_of_level, "floor out of level") - read(space.clearance.top, "clearance, top")
+    at_floor = min(size + lean * UP[level] for level, size in depths)
+    return at_floor - max(lean, ZERO)
 
 
 def _what_was_assumed(widths: dict[tuple[str, str], Fraction], leans: dict[Wall, Fraction], space: Space) -> list[str]:
