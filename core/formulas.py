@@ -99,18 +99,31 @@ def check_name(name: str) -> None:
 class Names:
     """The dimensions of one project, worked out when they are asked for, each once."""
 
-    def __init__(self, unit: Unit, dimensions: Mapping[str, str], given: Mapping[str, Quantity]) -> None:
+    def __init__(
+        self,
+        unit: Unit,
+        dimensions: Mapping[str, str],
+        given: Mapping[str, Quantity],
+        unknown: Mapping[str, str] | None = None,
+    ) -> None:
         """`dimensions` are the person's own formulas by name; `given` is what the project measures itself.
 
+        `unknown` are names that it will give once it can, each with the reason why it cannot yet.
         Raises `Mistake` for a name that cannot be one, or that is given already.
         """
+        self._unknown = dict(unknown or {})
         for name in dimensions:
             check_name(name)
-            if name in given:
+            if name in given or name in self._unknown:
                 raise Mistake(f"`{name}` is already given by the project: give the dimension another name")
         self._unit: Unit = unit
         self._dimensions = dict(dimensions)
+        self._given = dict(given)
         self._known = dict(given)
+
+    def having(self, name: str, formula: str) -> Names:
+        """The same, but for one dimension that is added or changed. Raises `Mistake` as the first ones did."""
+        return Names(self._unit, {**self._dimensions, name: formula}, self._given, self._unknown)
 
     def quantity(self, name: str) -> Quantity:
         """What a dimension comes to. Raises `Mistake`, which tells the dimension that it arises in."""
@@ -165,6 +178,8 @@ class Names:
     def _must_exist(self, name: str) -> None:
         if name in self._known or name in self._dimensions:
             return
+        if name in self._unknown:
+            raise Mistake(f"`{name}` is not known yet: {self._unknown[name]}")
         near = get_close_matches(name, sorted({*self._known, *self._dimensions}), n=1)
         hint = f"is `{near[0]}` meant?" if near else "give it a value among the dimensions"
         raise Mistake(f"there is no dimension `{name}`: {hint}")
