@@ -80,7 +80,10 @@ def _box(part: Part) -> Document:
 
 
 def machining_document(cut: Machining, part: Part) -> Document:
-    """A notch or rabbet: its place in words, and its rectangle from the part's own origin."""
+    """A notch or rabbet: its place in words, and its rectangle from the part's own origin.
+
+    `x_from` and `y_from` name the edges that x and y count from, `face` the face that is cut into.
+    """
     return {
         "kind": cut.kind,
         "place": cut.place,
@@ -90,6 +93,7 @@ def machining_document(cut: Machining, part: Part) -> Document:
         "width": mm_number(cut.width),
         "depth": mm_number(part.thickness if cut.depth is None else cut.depth),
         "through": cut.depth is None,
+        "face": cut.face and part.face_name(cut.face),
         "x_from": part.edge_name("length-"),
         "y_from": part.edge_name("width-"),
     }

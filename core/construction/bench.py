@@ -13,6 +13,15 @@ from core.mistakes import Mistake
 
 ZERO = Fraction(0)
 Say = Callable[[Fraction], str]
+WORDS: Mapping[Axis, str] = {"x": "wide", "y": "deep", "z": "high"}
+STANDS: Mapping[str, tuple[Axis, Axis]] = {
+    **dict.fromkeys(("side", "divider"), ("x", "z")),
+    "back": ("y", "z"),
+    **dict.fromkeys(("bottom", "top", "rail", "shelf", "loose shelf", "worktop"), ("z", "x")),
+    **dict.fromkeys(("kick", "plinth"), ("y", "x")),
+    "plinth end": ("x", "y"),
+}
+"""The axis of each role's thickness, and the one along which its face grain runs."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,19 +88,20 @@ class Bench:
         y: tuple[Fraction, Fraction],
         z: tuple[Fraction, Fraction],
         *,
-        grain: Axis,
         banded: bool = False,
     ) -> Part:
-        """Adds a panel that fills x, y, z. `grain` is the room axis along which its face grain runs."""
+        """Adds a panel that fills x, y, z; `banded` bands its front edge."""
         box = Box((x[0], y[0], z[0]), (x[1], y[1], z[1]))
-        for axis, words in (("x", "wide"), ("y", "deep"), ("z", "high")):
-            if box.span(axis) <= 0:  # type: ignore[arg-type]
-                size = self.goods.say(box.span(axis))  # type: ignore[arg-type]
+        for axis, words in WORDS.items():
+            if box.span(axis) <= 0:
+                size = self.goods.say(box.span(axis))
                 raise Mistake(f"the {name.lower()} would be {size} {words}; the sizes or rules leave no room for it")
-        part = _lie(self.owner, role, place, name, material, box, grain, self.goods.materials[material].grain)
+        part = _lie(self.owner, role, place, name, material, box, self.goods.materials[material].grain)
         if banded and self.band:
             side: Side = "width-" if part.width_axis == "y" else "length-"
             part = replace(part, edges=(BandedEdge(side, self.band, self.goods.banding[self.band]),))
+            if min(part.blank_length, part.blank_width) <= 0:
+                raise Mistake(f"the {name.lower()} would be all banding; make it deeper, or the banding thinner")
         self.parts.append(part)
         return part
 
@@ -100,34 +110,48 @@ class Bench:
         self.joints += [Joint(one, other, play) for other in others]
 
 
-def _lie(owner: str, role: str, place: str, name: str, material: str, box: Box, grain: Axis, grained: bool) -> Part:
+def _lie(owner: str, role: str, place: str, name: str, material: str, box: Box, grained: bool) -> Part:
     """A part in its box: length along the grain where the material has one, else along the longer side."""
-    thin = min("xyz", key=lambda axis: (box.span(axis), "xyz".index(axis)))  # type: ignore[arg-type]
-    flat: list[Axis] = [axis for axis in ("x", "y", "z") if axis != thin]
+    thin, grain = STANDS[role]
+    flat: list[Axis] = [axis for axis in WORDS if axis != thin]
     if not grained:
         grain = max(flat, key=box.span)
     (across,) = (axis for axis in flat if axis != grain)
     return Part(owner, role, place, name, material, box, grain, across, "length" if grained else "none")
 
 
-def share_out(texts: Sequence[str], room: Fraction, goods: Goods, where: Sequence[str]) -> list[Fraction]:
+def share_out(texts: Sequence[str], room: Fraction | None, goods: Goods, where: Sequence[str]) -> list[Fraction]:
     """Sizes for a row of texts, mm: lengths as they are, shares in proportion out of what they leave of `room`.
 
-    Raises Mistake where nothing is left for the shares, or a size is not more than nothing.
+    Raises Mistake where nothing is left for the shares, or `room` is not known, or a size is not more than nothing.
     """
-    shares = [read_share(text) for text in texts]
+    shares = [_share(text, place) for text, place in zip(texts, where, strict=True)]
     sizes = [
         ZERO if share is not None else goods.size(text, f"{place}, width")
         for text, share, place in zip(texts, shares, where, strict=True)
     ]
+    for size, share, place in zip(sizes, shares, where, strict=True):
+        if share is None and not size:
+            raise Mistake(f"a width of {goods.say(size)} is no width", place)
     total = sum((share for share in shares if share is not None), ZERO)
+    if not total:
+        return sizes
+    if room is None:
+        raise Mistake("there is a share of a width that is not known: read a width of the space, or type one")
     left = room - sum(sizes, ZERO)
-    if total and left <= 0:
+    if left <= 0:
         raise Mistake(
             f"nothing is left to share: {goods.say(sum(sizes, ZERO))} is asked for out of {goods.say(room)}; "
             "make one narrower"
         )
     return [size if share is None else left * share / total for size, share in zip(sizes, shares, strict=True)]
+
+
+def _share(text: str, place: str) -> Fraction | None:
+    try:
+        return read_share(text)
+    except Mistake as mistake:
+        raise mistake.at(f"{place}, width") from None
 
 
 def take_out(part: Part, block: Box, place: str) -> Part:

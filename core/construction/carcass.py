@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from core.construction.bench import ZERO, Bench, Built, Goods, Say, share_out, take_out
+from core.construction.bench import ZERO, Bench, Built, Goods, Joint, Say, place_of, share_out, take_out
 from core.construction.part import Box, Part
 from core.construction.rules import Rules
 from core.mistakes import Mistake
@@ -47,6 +47,7 @@ def build_carcass(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods
     t, t_back = goods.of(rules.panel), goods.of(rules.back_panel) if rules.back != "none" else ZERO
     w, h, d = outside.width, outside.height, outside.depth
     kick = rules.kick_height if rules.base == "kick" else ZERO
+    board = board if board and board.depth > 0 else None
     inner_back = d - t_back
     """Rear limit of everything that lies between the sides."""
     sides_through = rules.runs_through == "sides"
@@ -56,28 +57,37 @@ def build_carcass(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods
     low = ZERO if sides_through else t
     high = h if sides_through or rules.top != "panel" else h - t
     for place, x in (("left", (ZERO, t)), ("right", (w - t, w))):
-        bench.panel(
-            "side", place, f"Side, {place}", rules.panel, x, (ZERO, full_depth), (low, high), grain="z", banded=True
-        )
+        bench.panel("side", place, f"Side, {place}", rules.panel, x, (ZERO, full_depth), (low, high), banded=True)
     lying = (t, w - t) if sides_through else (ZERO, w)
     lying_depth = inner_back if sides_through else full_depth
-    bench.panel(
-        "bottom", "", "Bottom", rules.panel, lying, (ZERO, lying_depth), (kick, kick + t), grain="x", banded=True
-    )
+    bench.panel("bottom", "", "Bottom", rules.panel, lying, (ZERO, lying_depth), (kick, kick + t), banded=True)
     bench.join("bottom", "side left", "side right")
     ceiling = _top(bench, rules, goods, lying, (t, w - t), lying_depth, inner_back, h)
+    if kick + t >= ceiling:
+        raise Mistake(
+            f"nothing is left between bottom and top: the carcass is {goods.say(h)} high, its bottom ends at "
+            f"{goods.say(kick + t)}; make it higher, or the kick lower"
+        )
     if kick:
         t_kick = goods.of(rules.kick_panel)
+        foot = min(inner_back, d - board.depth) if board else inner_back
+        if rules.kick_depth + t_kick > foot:
+            raise Mistake(
+                f"the kick panel would end {goods.say(rules.kick_depth + t_kick)} from the front, and the sides "
+                f"stand on the floor only to {goods.say(foot)}; make kick depth less, or the carcass deeper"
+            )
         y = (rules.kick_depth, rules.kick_depth + t_kick)
-        bench.panel("kick", "", "Kick panel", rules.kick_panel, (t, w - t), y, (ZERO, kick), grain="x")
+        bench.panel("kick", "", "Kick panel", rules.kick_panel, (t, w - t), y, (ZERO, kick))
         bench.join("kick", "side left", "side right", "bottom")
     if rules.back != "none":
         _back(bench, rules, outside, t, t_back, kick)
     _bays(bench, carcass.bays or (Bay(),), rules, (t, w - t), inner_back, kick + t, ceiling, full_height=h)
-    parts = [_machined(part, outside, rules, t, t_back, kick) for part in bench.parts]
-    if board and board.depth > 0:
+    parts, joints = bench.parts, bench.joints
+    if board:
         parts = [_clear_of_board(part, board, d, goods.say) for part in parts]
-    return Built(tuple(_handed(part, goods) for part in parts), tuple(bench.joints))
+        joints = _still_met(joints, parts)
+    parts = [_machined(part, outside, rules, t, t_back, kick) for part in parts]
+    return Built(tuple(_handed(part, goods) for part in parts), tuple(joints))
 
 
 def _check(rules: Rules, goods: Goods) -> None:
@@ -108,7 +118,7 @@ def _top(
     """Top panel or rails; returns the height under which dividers must stay."""
     t = goods.of(rules.panel)
     if rules.top == "panel":
-        bench.panel("top", "", "Top", rules.panel, lying, (ZERO, lying_depth), (h - t, h), grain="x", banded=True)
+        bench.panel("top", "", "Top", rules.panel, lying, (ZERO, lying_depth), (h - t, h), banded=True)
         bench.join("top", "side left", "side right")
         return h - t
     if rules.top == "rails":
@@ -118,9 +128,7 @@ def _top(
                 "make rail width less"
             )
         for place, y in (("front", (ZERO, rules.rail_width)), ("rear", (inner_back - rules.rail_width, inner_back))):
-            bench.panel(
-                "rail", place, f"Rail, {place}", rules.panel, between, y, (h - t, h), grain="x", banded=place == "front"
-            )
+            bench.panel("rail", place, f"Rail, {place}", rules.panel, between, y, (h - t, h), banded=place == "front")
             bench.join(f"rail {place}", "side left", "side right")
         return h - t
     return h
@@ -131,14 +139,13 @@ def _back(bench: Bench, rules: Rules, outside: Outside, t: Fraction, t_back: Fra
     through = rules.runs_through == "top and bottom" and rules.back == "let in"
     x = (ZERO, w) if rules.back == "applied" else (t - rules.rabbet_depth, w - t + rules.rabbet_depth)
     top = h - t + rules.rabbet_depth if through and rules.top == "panel" else h
-    foot = {"bottom": kick, "floor": ZERO, "part": top - rules.back_height}[rules.back_reach]
-    if through and rules.back_reach != "part":
-        foot = t - rules.rabbet_depth
-    if foot < 0:
+    lowest = t - rules.rabbet_depth if through else ZERO
+    foot = {"bottom": max(kick, lowest), "floor": lowest, "part": top - rules.back_height}[rules.back_reach]
+    if foot < lowest:
         raise Mistake(
             f"a back {bench.goods.say(rules.back_height)} high is higher than the carcass; make back height less"
         )
-    bench.panel("back", "", "Back", rules.back_panel, x, (d - t_back, d), (foot, top), grain="z")
+    bench.panel("back", "", "Back", rules.back_panel, x, (d - t_back, d), (foot, top))
     bench.join("back", "side left", "side right")
     if rules.back_reach != "part":
         bench.join("back", "bottom")
@@ -182,7 +189,6 @@ def _bays(
                 (x + width, x + width + t),
                 (ZERO, depth),
                 (floor, ceiling),
-                grain="z",
                 banded=True,
             )
             bench.join(next_upright, "bottom")
@@ -212,7 +218,7 @@ def _shelves(
     for n, up in enumerate(heights, start=1):
         place = f"bay {number} no {n}"
         name = f"Shelf {n}, {where}" if number > 1 or n > 1 or len(heights) > 1 else "Shelf"
-        bench.panel("shelf", place, name, rules.shelf_panel, x, (ZERO, depth), (up, up + t), grain="x", banded=True)
+        bench.panel("shelf", place, name, rules.shelf_panel, x, (ZERO, depth), (up, up + t), banded=True)
         bench.join(f"shelf {place}", *uprights)
     if not bay.adjustable_shelves:
         return
@@ -224,9 +230,15 @@ def _shelves(
         place = f"bay {number} no {n}"
         y = (rules.shelf_setback, depth)
         bench.panel(
-            "loose shelf", place, f"Adjustable shelf {n}, {where}", rules.shelf_panel, between, y, (up, up + t),
-            grain="x", banded=True,
-        )  # fmt: skip
+            "loose shelf",
+            place,
+            f"Adjustable shelf {n}, {where}",
+            rules.shelf_panel,
+            between,
+            y,
+            (up, up + t),
+            banded=True,
+        )
         bench.join(f"loose shelf {place}", *uprights, play=rules.shelf_play)
 
 
@@ -263,7 +275,7 @@ def _machined(part: Part, outside: Outside, rules: Rules, t: Fraction, t_back: F
         if part.role == "side":
             # A rabbet from end to end is one pass on the saw, whatever the back's height.
             housed = Box((t - r, d - t_back, ZERO), (w - t + r, d, h))
-        if part.role in ("side", "top", "bottom") and part.box.high[1] == d:
+        if part.role in ("side", "top", "bottom"):
             part = take_out(part, housed, "back edge")
     return part
 
@@ -284,6 +296,18 @@ def _clear_of_board(part: Part, board: BackBoard, d: Fraction, say: Say) -> Part
         f"the {part.name.lower()} would lie wholly where the baseboard is ({say(over)} high, "
         f"{say(board.depth)} deep with its clearance); raise it, or make the carcass shallower"
     )
+
+
+def _still_met(joints: Sequence[Joint], parts: Sequence[Part]) -> list[Joint]:
+    """The joints less those of a back that a baseboard has parted from what it met."""
+    boxes = {place_of(part): part.box for part in parts}
+
+    def meet(joint: Joint) -> bool:
+        one, other = boxes[joint.one], boxes[joint.other]
+        shared = sorted(min(one.high[i], other.high[i]) - max(one.low[i], other.low[i]) for i in range(3))
+        return shared[0] >= 0 and shared[1] > 0
+
+    return [joint for joint in joints if joint.one != "back" or meet(joint)]
 
 
 def _handed(part: Part, goods: Goods) -> Part:

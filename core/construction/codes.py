@@ -15,6 +15,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import astuple
 
 from core.construction.part import Kind, Part
+from core.mistakes import Mistake
 from core.project import CodeGiven
 
 LETTERS = {
@@ -56,7 +57,11 @@ def fingerprint(part: Part) -> str:
 
 
 def give_codes(given: Sequence[CodeGiven], parts: Iterable[Part]) -> tuple[CodeGiven, ...]:
-    """The codes of `parts`, continuing those given before. Codes no longer in use are kept, never reused."""
+    """The codes of `parts`, continuing those given before. Codes no longer in use are kept, never reused.
+
+    Raises Mistake for codes given before that cannot be: one twice, or a piece without a whole number.
+    """
+    _check(given)
     now = {place_key(part): part for part in parts}
     prints = {key: fingerprint(part) for key, part in now.items()}
     stands_for = {code.code: code.stands_for for code in given}
@@ -76,6 +81,17 @@ def give_codes(given: Sequence[CodeGiven], parts: Iterable[Part]) -> tuple[CodeG
         number = seats[code].pop(0) if seats[code] else str(max(map(int, pieces[code]), default=0) + 1)
         pieces[code][number] = key
     return tuple(CodeGiven(code, stands_for[code], pieces[code]) for code in stands_for)
+
+
+def _check(given: Sequence[CodeGiven]) -> None:
+    seen: set[str] = set()
+    for code in given:
+        if code.code in seen:
+            raise Mistake("it is given twice, and a code stands for one kind of part", f"code {code.code}")
+        seen.add(code.code)
+        for number in code.pieces:
+            if not (number.isascii() and number.isdecimal()):
+                raise Mistake(f"{number!r} is no number of a piece: 1 is, or 2", f"code {code.code}")
 
 
 def _take_leave(stands_for: dict[str, str], pieces: dict[str, dict[str, str]], prints: dict[str, str]) -> list[str]:

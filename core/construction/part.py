@@ -135,6 +135,10 @@ class Part:
         word = ENDS_OF[axis][sign == "+"]
         return f"{word} end" if along == "length" else word
 
+    def face_name(self, face: Literal["low", "high"]) -> str:
+        """A face as installed: `left`, `front`, `bottom`."""
+        return ENDS_OF[self.thickness_axis][face == "high"]
+
     def moved(self, x: Fraction, y: Fraction, z: Fraction) -> Part:
         """The same part carried by (x, y, z) mm."""
         return replace(self, box=self.box.moved(x, y, z))

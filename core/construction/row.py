@@ -38,41 +38,42 @@ class Standing:
         return self.foot + self.outside.height
 
 
+Profile = tuple[Fraction, Fraction]
+"""Height and depth of a carcass, mm."""
+
+
 def stand(
-    row: tuple[RowItem, ...], width: Fraction | None, rules: Mapping[str, Rules], goods: Goods
+    row: tuple[RowItem, ...],
+    width: Fraction | None,
+    profiles: Mapping[str, Profile],
+    rules: Mapping[str, Rules],
+    goods: Goods,
 ) -> tuple[Standing, ...]:
     """Where each item stands. `width` is what the row fills; None only where no item is a share of it.
 
-    Raises Mistake where the row is wider than that.
+    A carcass that is not among `profiles` has a width, and neither height nor depth. Raises
+    Mistake where a width cannot be read, or nothing is left for the shares.
     """
     where = [f"{item.kind} {item.id}" for item in row]
-    if width is None and any("share" in item.width for item in row):
-        raise Mistake(
-            "the row has shares, but its width is not known: read a width of the space, or give the row a width"
-        )
-    widths = share_out([item.width for item in row], width or ZERO, goods, where)
-    total = sum(widths, ZERO)
-    if width is not None and total > width:
+    widths = share_out([item.width for item in row], width, goods, where)
+    standing = []
+    x = ZERO
+    for item, item_width in zip(row, widths, strict=True):
+        height, depth = profiles.get(item.id, (ZERO, ZERO))
+        on_plinth = item.id in profiles and item.id in rules and rules[item.id].base == "plinth"
+        foot = rules[item.id].kick_height if on_plinth else ZERO
+        standing.append(Standing(item, x, Outside(item_width, height, depth), foot))
+        x += item_width
+    return tuple(standing)
+
+
+def check_row(standing: tuple[Standing, ...], width: Fraction, goods: Goods) -> None:
+    """Raises Mistake where the row is wider than what it is to fill."""
+    total = sum((place.outside.width for place in standing), ZERO)
+    if total > width:
         raise Mistake(
             f"the row is {goods.say(total)} wide and has {goods.say(width)}: {goods.say(total - width)} too much"
         )
-    standing = []
-    x = ZERO
-    for item, item_width, place in zip(row, widths, where, strict=True):
-        if item_width <= 0:
-            raise Mistake(f"a width of {goods.say(item_width)} is no width", place)
-        outside, foot = Outside(item_width, ZERO, ZERO), ZERO
-        if isinstance(item, Carcass):
-            outside = Outside(
-                item_width,
-                goods.size(item.height, f"{place}, height"),
-                goods.size(item.depth, f"{place}, depth"),
-            )
-            if item.id in rules and rules[item.id].base == "plinth":
-                foot = rules[item.id].kick_height
-        standing.append(Standing(item, x, outside, foot))
-        x += item_width
-    return tuple(standing)
 
 
 def depth_of(standing: tuple[Standing, ...]) -> Fraction:
@@ -119,11 +120,12 @@ def _plinth(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods, boar
     through, between = (ZERO, outside.width), (front + t, rear - t)
     for place, y in (("front", (front, front + t)), ("rear", (rear - t, rear))):
         name = f"Plinth, {place}"
-        bench.panel("plinth", place, name, rules.kick_panel, through, y, (ZERO, height), grain="x")
+        bench.panel("plinth", place, name, rules.kick_panel, through, y, (ZERO, height))
     for place, x in (("left", (ZERO, t)), ("right", (outside.width - t, outside.width))):
         name = f"Plinth end, {place}"
-        bench.panel("plinth end", place, name, rules.kick_panel, x, between, (ZERO, height), grain="y")
-        bench.join(f"plinth end {place}", "plinth front", "plinth rear", "bottom")
+        bench.panel("plinth end", place, name, rules.kick_panel, x, between, (ZERO, height))
+        carried = f"side {place}" if rules.runs_through == "sides" else "bottom"
+        bench.join(f"plinth end {place}", "plinth front", "plinth rear", carried)
     bench.join("bottom", "plinth front")
     return Built(tuple(bench.parts), tuple(bench.joints))
 
@@ -135,7 +137,7 @@ def build_top(top: Top, standing: tuple[Standing, ...], goods: Goods) -> Built:
     needs its carcasses to be of one height. Raises Mistake otherwise.
     """
     covered = _covered(top, standing)
-    carcasses = [item for item in covered if isinstance(item.item, Carcass)]
+    carcasses = [item for item in covered if item.height]
     heights = {item.height for item in carcasses}
     if len(heights) != 1:
         told = ", ".join(f"{item.item.id} {goods.say(item.height)}" for item in carcasses)
@@ -158,7 +160,7 @@ def build_top(top: Top, standing: tuple[Standing, ...], goods: Goods) -> Built:
         # The upper layer is what is seen, so it is named first.
         place = "" if top.layers == 1 else "lower" if layer == 1 else "upper"
         name = f"{top.name}, {place} layer" if place else top.name
-        bench.panel("worktop", place, name, top.material, x, y, (z, z + t), grain="x", banded=True)
+        bench.panel("worktop", place, name, top.material, x, y, (z, z + t), banded=True)
         z += t
     if top.layers == 2:
         bench.join("worktop lower", "worktop upper")
@@ -173,7 +175,7 @@ def _covered(top: Top, standing: tuple[Standing, ...]) -> tuple[Standing, ...]:
     first = ids.index(top.first) if top.first else 0
     last = ids.index(top.last) if top.last else len(ids) - 1
     covered = standing[first : last + 1]
-    if not any(isinstance(place.item, Carcass) for place in covered):
+    if not any(place.height for place in covered):
         raise Mistake("it rests on no carcass; say from which to which item of the row it goes")
     return covered
 
@@ -198,13 +200,20 @@ def build_loose(loose: LoosePart, goods: Goods) -> tuple[Part, ...]:
 
 
 def top_joints(tops: tuple[Part, ...], parts: tuple[Part, ...]) -> tuple[tuple[Part, Part], ...]:
-    """Which carcass sides each lowest layer of a top rests on: every side of a carcass below it."""
+    """What each lowest layer of a top rests on and is screwed to: a carcass's top or rails, else its sides."""
     pairs = []
     for top in tops:
         if top.place == "upper":
             continue
-        for part in parts:
-            under = part.role == "side" and part.box.high[2] == top.box.low[2]
-            if under and top.box.low[0] <= part.box.low[0] and part.box.high[0] <= top.box.high[0]:
-                pairs.append((top, part))
+        under = [part for part in parts if part.box.high[2] == top.box.low[2] and _lies_under(part, top)]
+        tied = {part.carcass for part in under if part.role in ("top", "rail")}
+        pairs += [
+            (top, part)
+            for part in under
+            if part.role in ("top", "rail") or (part.role == "side" and part.carcass not in tied)
+        ]
     return tuple(pairs)
+
+
+def _lies_under(part: Part, top: Part) -> bool:
+    return top.box.low[0] <= part.box.low[0] and part.box.high[0] <= top.box.high[0]
