@@ -60,8 +60,9 @@ def _sheets(plan: Plan) -> list[BuyLine]:
     for one in plan.sheets:
         material = plan.project.design.materials[one.material]
         counted = Counter((sheet.stock, sheet.price) for sheet in one.sheets)
-        pieces = sum(len(sheet.pieces) for sheet in one.sheets)
         for (stock, price), number in counted.items():
+            alike = [sheet for sheet in one.sheets if (sheet.stock, sheet.price) == (stock, price)]
+            pieces = sum(len(sheet.pieces) for sheet in alike)
             each = price / 100 if price else None
             lines.append(BuyLine(f"{material.name}, {stock}", number, "sheet", each, f"{pieces} parts"))
     return lines

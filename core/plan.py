@@ -52,25 +52,29 @@ class Planner:
         """Answers so far, by the fingerprint of the job."""
 
     def plan(self, project: Project, find: Find | None = None) -> Plan:
-        """The whole plan. `find` answers jobs that nothing stored or remembered answers; without it they are searched."""
+        """The whole plan.
+
+        `find` answers the jobs that nothing stored or remembered answers; without it they are searched.
+        """
         design, facts = project.design, project.facts
         worked = self._stage("worked", _Same(design), lambda: work_out(design))
-        codes, kinds = self._stage(
-            "codes",
-            (_Same(worked), facts.codes),
-            lambda: _coded(facts.codes, worked.parts),
-        )
         problems = list(worked.problems)
+        codes: tuple[CodeGiven, ...] = facts.codes
+        kinds: tuple[Kind, ...] = ()
+        try:
+            codes, kinds = self._stage("codes", (_Same(worked), facts.codes), lambda: _coded(facts.codes, worked.parts))
+        except Mistake as mistake:
+            problems.append(mistake)
         sheets = []
         for material in design.materials:
             of_material = tuple(kind for kind in kinds if kind.part.material == material)
             accepted = next((one for one in facts.layouts if one.material == material), None)
             on_sheets = {sheet.id for sheet in accepted.sheets} if accepted else set()
             cuts = tuple(cut for cut in facts.cuts if cut.sheet in on_sheets)
-            if not of_material and not cuts:
+            if material not in worked.stock or not (of_material or cuts):
                 continue
             try:
-                if not worked.stock.get(material):
+                if not worked.stock[material]:
                     raise Mistake("it has no stock sheets: give it at least one size", f"material {material}")
                 sheets.append(
                     settle(

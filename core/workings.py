@@ -13,7 +13,17 @@ from fractions import Fraction
 
 from core.construction.bench import Built, Goods, place_of
 from core.construction.part import Part
-from core.construction.row import Standing, build_loose, build_standing, build_top, depth_of, stand, top_joints
+from core.construction.row import (
+    Profile,
+    Standing,
+    build_loose,
+    build_standing,
+    build_top,
+    check_row,
+    depth_of,
+    stand,
+    top_joints,
+)
 from core.construction.rules import Rules, resolve
 from core.envelope import Envelope, find_envelope
 from core.formulas import Names, Quantity
@@ -22,8 +32,22 @@ from core.lengths import Notation
 from core.mistakes import Mistake
 from core.project import Carcass, Design
 from core.solids import Meeting, Misfit, dry_fit
+from core.space import Obstacle
 
 ZERO = Fraction(0)
+CLEAR = {f"clear_{axis}": axis for axis in ("width", "depth", "height")}
+"""What a formula calls the true box of the space."""
+
+
+@dataclass(frozen=True, slots=True)
+class Extent:
+    """Where an obstacle lies on its wall and how large it is, mm; the words of `core.space.Obstacle`."""
+
+    along: Fraction
+    up: Fraction
+    width: Fraction
+    height: Fraction
+    sticks_out: Fraction
 
 
 @dataclass(frozen=True)
@@ -45,6 +69,10 @@ class Worked:
     meetings: tuple[Meeting, ...]
     """Every joint, and every top on what carries it."""
     misfits: tuple[Misfit, ...]
+    air: Mapping[str, Fraction]
+    """Clearance wanted at the left, the right and the back, mm; 0 where it cannot be read."""
+    obstacles: tuple[tuple[Obstacle, Extent], ...]
+    """What is on the walls, each with its sizes, mm."""
     stock: Mapping[str, tuple[Sheet, ...]]
     kerf: Fraction
     problems: tuple[Mistake, ...]
@@ -79,12 +107,9 @@ def work_out(design: Design) -> Worked:
     envelope, names, thickness = _measure(design, problems)
     goods = Goods(thickness, design.materials, _banding(design, names, problems), names, notation.with_unit)
     rules = _rules(design, names, problems)
-    standing: tuple[Standing, ...] = ()
-    if design.row:
-        with problems.at("row"):
-            width = goods.size(design.row_width, "width") if design.row_width else None
-            standing = stand(design.row, width, rules, goods)
-    built = _build(design, standing, rules, goods, envelope, problems)
+    standing = _stand(design, rules, goods, problems)
+    air = _air(design, goods, problems)
+    built = _build(design, standing, rules, goods, envelope, air["back"], problems)
     placed = tuple(part for one in built for part in one.parts)
     meetings = _meetings(built)
     loose: list[Part] = []
@@ -106,6 +131,8 @@ def work_out(design: Design) -> Worked:
         parts=(*placed, *loose),
         meetings=meetings,
         misfits=dry_fit(placed, meetings),
+        air=air,
+        obstacles=_obstacles(design, goods, problems),
         stock=_stock(design, names, problems),
         kerf=kerf,
         problems=problems.told_once(),
@@ -122,7 +149,7 @@ def _measure(design: Design, problems: _Problems) -> tuple[Envelope, Names, dict
     def read(text: str, where: str) -> Fraction:
         return bare.length(text, where=where)
 
-    envelope = Envelope(None, None, None, (), None, None, ZERO, ())
+    envelope = Envelope(None, None, None, None, (), None, None, ZERO, ())
     with problems.at("space"):
         envelope = find_envelope(design.space, read)
     thickness: dict[str, Fraction] = {}
@@ -132,17 +159,43 @@ def _measure(design: Design, problems: _Problems) -> tuple[Envelope, Names, dict
             if thickness[key] <= 0:
                 raise Mistake("a thickness is more than nothing", "actual thickness")
     given = {name: Quantity(value, True) for name, value in thickness.items()}
-    for axis in ("width", "depth", "height"):
+    unknown = {name: "its actual thickness cannot be read" for name in design.materials if name not in thickness}
+    for name, axis in CLEAR.items():
         value = getattr(envelope, axis)
         if value is not None:
-            given[f"clear_{axis}"] = Quantity(value, True)
-    names = Names(design.unit, {}, given)
-    with problems.at():
-        names = Names(design.unit, design.dimensions, given)
-        for name in design.dimensions:
-            with problems.at():
-                names.quantity(name)
+            given[name] = Quantity(value, True)
+        elif any(reading.of == axis for reading in design.space.readings):
+            unknown[name] = "the readings of the space cannot be used as they are"
+        else:
+            unknown[name] = f"no {axis} of the space has been read"
+    usable: dict[str, str] = {}
+    for name, formula in design.dimensions.items():
+        with problems.at():
+            Names(design.unit, {name: formula}, given, unknown)
+            usable[name] = formula
+    names = Names(design.unit, usable, given, unknown)
+    for name in usable:
+        with problems.at():
+            names.quantity(name)
     return envelope, names, thickness
+
+
+def _air(design: Design, goods: Goods, problems: _Problems) -> dict[str, Fraction]:
+    air = dict.fromkeys(("left", "right", "back"), ZERO)
+    for side in air:
+        with problems.at("space"):
+            air[side] = goods.size(getattr(design.space.clearance, side), f"clearance, {side}")
+    return air
+
+
+def _obstacles(design: Design, goods: Goods, problems: _Problems) -> tuple[tuple[Obstacle, Extent], ...]:
+    found: list[tuple[Obstacle, Extent]] = []
+    for obstacle in design.space.obstacles:
+        with problems.at(f"{obstacle.kind} on the {obstacle.wall} wall"):
+            names = ("along", "up", "width", "height", "sticks_out")
+            sizes = (goods.size(getattr(obstacle, name), name.replace("_", " ")) for name in names)
+            found.append((obstacle, Extent(*sizes)))
+    return tuple(found)
 
 
 def _banding(design: Design, names: Names, problems: _Problems) -> dict[str, Fraction]:
@@ -176,22 +229,44 @@ def _rules(design: Design, names: Names, problems: _Problems) -> dict[str, Rules
     return found
 
 
+def _stand(design: Design, rules: Mapping[str, Rules], goods: Goods, problems: _Problems) -> tuple[Standing, ...]:
+    """Where the items of the row stand; also where they are more than it can hold."""
+    profiles: dict[str, Profile] = {}
+    for item in design.row:
+        if isinstance(item, Carcass):
+            with problems.at(f"carcass {item.id}"):
+                height, depth = goods.size(item.height, "height"), goods.size(item.depth, "depth")
+                for word, size in (("height", height), ("depth", depth)):
+                    if not size:
+                        raise Mistake(f"a {word} of {goods.say(size)} is no {word}", word)
+                profiles[item.id] = height, depth
+    width: Fraction | None = None
+    standing: tuple[Standing, ...] = ()
+    if design.row and design.row_width:
+        with problems.at("row"):
+            width = goods.size(design.row_width, "width")
+    if design.row:
+        with problems.at("row"):
+            standing = stand(design.row, width, profiles, rules, goods)
+            if width is not None:
+                check_row(standing, width, goods)
+    return standing
+
+
 def _build(
     design: Design,
     standing: tuple[Standing, ...],
     rules: Mapping[str, Rules],
     goods: Goods,
     envelope: Envelope,
+    stands_off: Fraction,
     problems: _Problems,
 ) -> list[Built]:
     """Each carcass and each top, in the room."""
     depth = depth_of(standing)
-    stands_off = ZERO
-    with problems.at("space"):
-        stands_off = goods.size(design.space.clearance.back, "clearance, back")
     built: list[Built] = []
     for place in standing:
-        if place.item.id in rules:
+        if place.item.id in rules and place.height:
             with problems.at(f"carcass {place.item.id}"):
                 built.append(build_standing(place, depth, rules[place.item.id], goods, envelope.baseboard, stands_off))
     for top in design.tops if standing else ():

@@ -16,14 +16,14 @@ WORST_FIRST = ("fail", "warn", "unknown", "ok")
 def run_checks(worked: Worked) -> tuple[Finding, ...]:
     """Every check of a design, the worst first."""
     design, notation = worked.design, worked.notation
-    densities = {key: float(m.density) for key, m in design.materials.items() if m.density}
+    densities = {key: float(m.density) for key, m in design.materials.items() if float(m.density or 0)}
     found = [
-        *check_space(worked.envelope, worked.standing, worked.placed, notation),
+        *check_space(worked.envelope, worked.air, worked.standing, worked.placed, notation),
         *check_dry_fit(worked.misfits, worked.placed, notation),
         *check_obstacles(place_obstacles(worked), worked.placed),
         *check_shelves(worked.placed, worked.rules, design.materials, notation),
         *check_tipping(worked.standing, worked.placed, densities, notation),
-        *check_standing_up(worked.standing, worked.envelope.height, notation),
+        *check_standing_up(worked.standing, worked.envelope.ceiling, notation),
         *check_lifting(worked.standing, worked.placed, densities),
     ]
     return tuple(sorted(found, key=lambda one: WORST_FIRST.index(one.result)))

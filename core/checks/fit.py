@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from core.checks.finding import Finding
@@ -37,22 +37,41 @@ def check_dry_fit(misfits: Sequence[Misfit], parts: Sequence[Part], notation: No
             0.0,
             "mm",
             source="geometry",
-            mend=("this is a fault of the program's rules: please report it",),
+            mend=_mend_misfit(told),
         )
         for told in misfits
     ]
 
 
+def _mend_misfit(told: Misfit) -> tuple[str, ...]:
+    if "worktop" in (told.one.role, told.other.role if told.other else ""):
+        return ("less overhang at that end", "a top over fewer items of the row, or no second top over the same")
+    return ("this is a fault of the program's rules: please report it",)
+
+
 def check_space(
-    envelope: Envelope, standing: Sequence[Standing], parts: Sequence[Part], notation: Notation
+    envelope: Envelope,
+    air: Mapping[str, Fraction],
+    standing: Sequence[Standing],
+    parts: Sequence[Part],
+    notation: Notation,
 ) -> list[Finding]:
-    """Outside size of what is built against the true box of the space."""
+    """Outside size of what is built against the true box of the space.
+
+    A top may reach through the clearance, `air`, to the wall; and a piece that is deeper than
+    its space stands out of it, which is no fault if it is meant.
+    """
     whole = outside(parts)
     if whole is None:
         return []
-    row_right = max((place.right for place in standing), default=Fraction(0))
+    left, right = Fraction(0), max((place.right for place in standing), default=Fraction(0))
+    walls = {fit.wall for fit in envelope.sides}
+    if "left" in walls:
+        left = min(left, whole.low[0] + air["left"])
+    if "right" in walls:
+        right = max(right, whole.high[0] - air["right"])
     measures = (
-        ("width", row_right, envelope.width),
+        ("width", right - left, envelope.width),
         ("depth", whole.span("y"), envelope.depth),
         ("height", whole.high[2], envelope.height),
     )
@@ -63,18 +82,20 @@ def check_space(
                 Finding("space", word, "unknown", f"no {word} of the space has been read", mend=(f"read the {word}",))
             )
             continue
+        fits, proud = size <= room, word == "depth"
         found.append(
             Finding(
                 "space",
                 word,
-                "ok" if size <= room else "fail",
-                f"the piece is {notation.with_unit(size)}, the true box of the space {notation.with_unit(room)}",
+                "ok" if fits else "warn" if proud else "fail",
+                f"the piece is {notation.with_unit(size)}, the true box of the space {notation.with_unit(room)}"
+                + (f"; it stands {notation.with_unit(size - room)} out in front" if proud and not fits else ""),
                 float(mm_number(size)),
                 float(mm_number(room)),
                 "mm",
                 "largest true box from the readings, less the clearances",
                 "geometry",
-                () if size <= room else (f"make it {notation.with_unit(size - room)} less in {word}",),
+                () if fits else (f"make it {notation.with_unit(size - room)} less in {word}",),
             )
         )
     return found

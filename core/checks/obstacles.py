@@ -21,19 +21,14 @@ def place_obstacles(worked: Worked) -> list[tuple[Obstacle, Box]]:
     end, for the right wall the corner at the back. A side wall's front end is known only where a
     depth was read; without one its obstacles are left out.
     """
-    envelope, space = worked.envelope, worked.design.space
-    row_depth = depth_of(worked.standing)
-    width = max((place.right for place in worked.standing), default=Fraction(0))
-    read = worked.goods.size
-    off = {side: read(getattr(space.clearance, side), f"clearance, {side}") for side in ("left", "right", "back")}
+    envelope, off = worked.envelope, worked.air
+    width = envelope.width
+    if width is None:
+        width = max((place.right for place in worked.standing), default=Fraction(0))
+    wall = depth_of(worked.standing) + off["back"]
     placed = []
-    for obstacle in space.obstacles:
-        where = f"{obstacle.kind} on the {obstacle.wall} wall"
-        along, up, wide, high, out = (
-            read(getattr(obstacle, name), f"{where}, {name}")
-            for name in ("along", "up", "width", "height", "sticks_out")
-        )
-        wall = row_depth + off["back"]
+    for obstacle, size in worked.obstacles:
+        along, up, wide, high, out = size.along, size.up, size.width, size.height, size.sticks_out
         if obstacle.wall == "back":
             x = along + (envelope.out_of_square or 0) - envelope.left
             low, high_corner = (x, wall - out - off["back"], up), (x + wide, wall, up + high)

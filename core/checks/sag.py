@@ -36,7 +36,7 @@ def sag(load: float, span: float, depth: float, thickness: float, stiffness: flo
 def check_shelves(
     parts: Sequence[Part], rules: Mapping[str, Rules], materials: Mapping[str, Material], notation: Notation
 ) -> list[Finding]:
-    """Every kind of shelf span once: fixed, adjustable, and the bottom of a box that carries a load."""
+    """Every kind of shelf span once, fixed and adjustable."""
     found: dict[tuple[object, ...], Finding] = {}
     for part in parts:
         if part.role not in ("shelf", "loose shelf") or part.carcass not in rules:
@@ -51,12 +51,12 @@ def check_shelves(
 def _check(part: Part, kg_a_metre: float, material: Material, notation: Notation) -> Finding:
     span, depth, thickness = float(part.box.span("x")), float(part.box.span("y")), float(part.thickness)
     about = f"{part.name}, carcass {part.carcass}, {notation.with_unit(part.box.span('x'))} long"
-    if not material.stiffness:
+    if not float(material.stiffness or 0):
         return Finding(
             "sag", about, "unknown", f"the stiffness of {material.name} is not known; type it in the material"
         )
     kilograms = kg_a_metre * span / 1000
-    creep = float(material.creep or 1)
+    creep = max(float(material.creep or 1), 1.0)
     lasting = sag(kilograms * GRAVITY, span, depth, thickness, float(material.stiffness)) * creep
     result: Result = "ok"
     because = (

@@ -11,7 +11,7 @@ from core.construction.part import Part
 from core.construction.row import Standing
 from core.lengths import INCH, Notation
 from core.project import Carcass
-from core.solids import centre_of_gravity
+from core.solids import centre_of_gravity, solid
 
 TALL = 27 * INCH
 """ASTM F2057-23 counts free-standing clothing storage from 27 in high."""
@@ -19,6 +19,19 @@ PULL = 10 * 0.45359237 * GRAVITY
 """10 lbf at the top of what a hand reaches, N; after ASTM F2057, from memory."""
 REACH = 56 * INCH
 """Highest hand hold of that pull, from memory."""
+
+
+def pull_that_tips(mass: float, back: float, hand: float) -> float:
+    """Newtons at the height `hand` that lift `mass` kilograms over its front feet.
+
+    `back` is how far its centre of gravity lies behind the feet, in the unit of `hand`; 0 where it falls by itself.
+    """
+    return max(mass * GRAVITY * back / hand, 0.0)
+
+
+def lean_that_tips(back: float, up: float) -> float:
+    """Degrees that it can lean forward; `back` and `up` from its front feet to its centre of gravity."""
+    return degrees(atan2(back, up))
 
 
 def check_tipping(
@@ -40,10 +53,11 @@ def check_tipping(
             )
             continue
         mass, centre = centre_of_gravity(own, densities)
-        feet = min(float(part.box.low[1]) for part in own if part.box.low[2] == 0)
+        # A side that is notched for the toes stands on what is left of it.
+        feet = min(float(box.low[1]) for part in own for box in solid(part) if box.low[2] == 0)
         back = centre[1] - feet
         hand = float(min(place.height, REACH))
-        force = mass * GRAVITY * back / hand
+        force = pull_that_tips(mass, back, hand)
         steady = force > PULL
         found.append(
             Finding(
@@ -51,7 +65,7 @@ def check_tipping(
                 about,
                 "ok" if steady else "warn",
                 f"empty and unfastened it tips when pulled with {force:.0f} N at {hand:.0f} mm, or leant forward "
-                f"{degrees(atan2(back, centre[2])):.0f} degrees"
+                f"{lean_that_tips(back, centre[2]):.0f} degrees"
                 + (
                     "; fasten it to the wall all the same"
                     if steady
