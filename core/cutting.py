@@ -45,7 +45,7 @@ def plan_cuts(materials: Sequence[MaterialSheets], saw: str, ticks: Sequence[Cut
 
 def tick_for(steps: Sequence[PlannedStep], number: int, when: str) -> CutMade:
     """The tick of a step. Raises Mistake if it is ticked already, or if its piece has not been cut free yet."""
-    chosen = steps[number - 1]
+    chosen = _step(steps, number)
     if chosen.done:
         raise Mistake(f"step {number} is ticked already")
     maker = maker_of(steps, chosen)
@@ -55,9 +55,15 @@ def tick_for(steps: Sequence[PlannedStep], number: int, when: str) -> CutMade:
     return CutMade(chosen.step.sheet, chosen.step.piece, made, when)
 
 
+def _step(steps: Sequence[PlannedStep], number: int) -> PlannedStep:
+    if not 1 <= number <= len(steps):
+        raise Mistake(f"there is no step {number}; there are {len(steps)}")
+    return steps[number - 1]
+
+
 def check_untick(steps: Sequence[PlannedStep], number: int) -> None:
     """Raises Mistake if the step is not ticked, or if what it makes has been cut since."""
-    chosen = steps[number - 1]
+    chosen = _step(steps, number)
     if not chosen.done:
         raise Mistake(f"step {number} is not ticked")
     made = {piece.id for piece in chosen.step.pieces}

@@ -17,6 +17,7 @@ from core.cuts.order import offcuts_of
 from core.cuts.steps import Keeping, Offcut
 from core.jobs import Blank, Sheet, blank_of, make_job
 from core.layout.bounds import lower_bound
+from core.layout.finish import obstacle
 from core.layout.job import Job
 from core.layout.notation import placed_in, read, write
 from core.layout.tree import Cut, Layout, Node, Placed, Spare, Unplaced, walk
@@ -143,16 +144,19 @@ def settle(
     """The sheets for `kinds`, all of one material. `find` is asked only for what no accepted sheet gives."""
     wanted = {kind.code: kind.piece_ids() for kind in kinds}
     blanks = tuple(blank_of(kind, kind.quantity) for kind in kinds)
+    by_code = {blank.code: blank for blank in blanks}
     job = make_job(blanks, stock, kerf)
     begun = {cut.sheet for cut in cuts}
     kept: list[PlannedSheet] = []
     if accepted:
         sheets = [_accepted_sheet(material, sheet, grain, sheet.id in begun) for sheet in accepted.sheets]
         if accepted.job == job.fingerprint():
-            bound = lower_bound(job)
-            return MaterialSheets(material, job, blanks, tuple(sheets), _unplaced(wanted, sheets), bound, accepted=True)
-        kept = [sheet for sheet in sheets if sheet.begun]
-    given, disagreements = _compare(kept, {blank.code: blank for blank in blanks}, wanted)
+            sheets = _renamed(sheets, by_code, wanted)
+            if not _compare(sheets, by_code, wanted)[1]:
+                unplaced = _unplaced(job, wanted, sheets)
+                return MaterialSheets(material, job, blanks, tuple(sheets), unplaced, lower_bound(job), accepted=True)
+        kept = _renamed([sheet for sheet in sheets if sheet.begun], by_code, wanted)
+    given, disagreements = _compare(kept, by_code, wanted)
     unsuited = {(told.sheet, told.piece) for told in disagreements}
     kept = [_without_pieces(sheet, {piece for on, piece in unsuited if on == sheet.id}) for sheet in kept]
     rest = tuple(
@@ -165,7 +169,7 @@ def settle(
     found = find(rest_job) if rest_job.parts else Layout((), (), 0)
     if found is None:
         return MaterialSheets(material, job, blanks, tuple(kept), (), len(kept), tuple(disagreements), pending=True)
-    first = 1 + max((int(sheet.id.rpartition("-")[2]) for sheet in kept), default=0)
+    first = 1 + max((_number_of(sheet) for sheet in kept), default=0)
     new, unplaced = name_pieces(material, grain, rest_job, found, still, first)
     return MaterialSheets(
         material,
@@ -202,13 +206,15 @@ def accept(sheets: MaterialSheets) -> AcceptedLayout:
 
 def _accepted_sheet(material: str, sheet: AcceptedSheet, grain: bool, begun: bool) -> PlannedSheet:
     named = read(sheet.cuts, sheet.length, sheet.width, sheet.kerf)
-    sides = [int(word) if word.isdigit() else -1 for word in sheet.trim.split()]
+    sides = [int(word) if word.isdecimal() else -1 for word in sheet.trim.split()]
     if len(sides) != 4 or min(sides) < 0:
         raise Mistake(f"the trim {sheet.trim!r} of sheet {sheet.id} is not four whole numbers")
     try:
         unit = Fraction(sheet.unit)
     except (ValueError, ZeroDivisionError):
-        raise Mistake(f"the unit {sheet.unit!r} of sheet {sheet.id} is no fraction") from None
+        unit = Fraction(0)
+    if unit <= 0:
+        raise Mistake(f"the unit {sheet.unit!r} of sheet {sheet.id} is no part of a millimetre, such as 1/1600")
     return PlannedSheet(
         id=sheet.id,
         material=material,
@@ -226,25 +232,68 @@ def _accepted_sheet(material: str, sheet: AcceptedSheet, grain: bool, begun: boo
     )
 
 
-def _unplaced(wanted: dict[str, list[str]], sheets: Sequence[PlannedSheet]) -> tuple[tuple[str, str], ...]:
+def _number_of(sheet: PlannedSheet) -> int:
+    """What its id ends in: `ply-2` is 2."""
+    number = sheet.id.rpartition("-")[2]
+    return int(number) if number.isdecimal() else 0
+
+
+def _renamed(
+    sheets: Sequence[PlannedSheet], blanks: Mapping[str, Blank], wanted: Mapping[str, Sequence[str]]
+) -> list[PlannedSheet]:
+    """The sheets, with a piece whose number is not wanted any more standing for an equal one that is.
+
+    Pieces of one code are alike: when the second of three goes, what was laid out as number 2
+    serves as number 3.
+    """
+    lying = {piece for sheet in sheets for piece in sheet.pieces}
+    missing = {code: [piece for piece in pieces if piece not in lying] for code, pieces in wanted.items()}
+
+    def name(sheet: PlannedSheet, piece: str, node: Placed) -> str:
+        code = _code_of(piece)
+        length, width = sheet.mm(node.length), sheet.mm(node.width)
+        if piece in wanted.get(code, ()) or not missing.get(code):
+            return piece
+        return missing[code].pop(0) if _suits(blanks[code], length, width, sheet.unit) else piece
+
+    return [
+        replace(
+            sheet,
+            pieces=tuple(
+                name(sheet, piece, node)
+                for piece, node in zip(sheet.pieces, placed_in(sheet.root, sheet.kerf), strict=True)
+            ),
+        )
+        for sheet in sheets
+    ]
+
+
+def _code_of(piece: str) -> str:
+    return piece.rpartition("/")[0]
+
+
+def _unplaced(
+    job: Job, wanted: Mapping[str, Sequence[str]], sheets: Sequence[PlannedSheet]
+) -> tuple[tuple[str, str], ...]:
+    """The pieces that have no place on accepted sheets, each with the reason."""
     placed = {piece for sheet in sheets for piece in sheet.pieces}
-    missing = [piece for pieces in wanted.values() for piece in pieces if piece not in placed]
-    return tuple((piece, "the accepted layout has no place for it; lay the sheets out again") for piece in missing)
+    reasons = {part.code: obstacle(part, job) or "no stock that it fits is left for it" for part in job.parts}
+    return tuple((piece, reasons[code]) for code, pieces in wanted.items() for piece in pieces if piece not in placed)
 
 
 def _compare(
-    kept: Sequence[PlannedSheet], blanks: dict[str, Blank], wanted: dict[str, list[str]]
+    kept: Sequence[PlannedSheet], blanks: Mapping[str, Blank], wanted: Mapping[str, Sequence[str]]
 ) -> tuple[dict[str, list[str]], list[Disagreement]]:
     """Which wanted pieces the kept sheets give, by code, and which of their pieces no longer suit."""
     given: dict[str, list[str]] = {}
     disagreements = []
     for sheet in kept:
         for piece, node in zip(sheet.pieces, placed_in(sheet.root, sheet.kerf), strict=True):
-            code = piece.rpartition("/")[0]
+            code = _code_of(piece)
             length, width = sheet.mm(node.length), sheet.mm(node.width)
             blank = blanks.get(code)
             suits = blank is not None and _suits(blank, length, width, sheet.unit)
-            if suits and piece in wanted[code]:
+            if suits and piece in wanted[code] and piece not in given.get(code, ()):
                 given.setdefault(code, []).append(piece)
             else:
                 disagreements.append(Disagreement(piece, sheet.id, length, width, blank))

@@ -117,13 +117,18 @@ def _in_order(whole: _Piece) -> Iterator[_Piece]:
 
 
 def _taken_apart(sheet: SheetToCut, kerf: int, keeping: Keeping) -> _Piece:
-    """The sheet as pieces. What is no part is numbered in the order of the walk: the same tree gives the same ids."""
+    """The sheet as pieces, numbered in the order of the walk: the same tree gives the same ids.
+
+    A part has a name of its own and takes a number all the same, so that ids stay where a part is given up.
+    """
     names = iter(sheet.pieces)
     numbers = count(1)
 
     def piece(node: Node, x: int, y: int, factory: frozenset[Edge], id: str | None = None) -> _Piece:
         if isinstance(node, Placed):
             name = next(names)
+            if id is None:
+                next(numbers)
             made = Made(id or name, x, y, node.length, node.width, "part", name.rpartition("/")[0])
             return _Piece(made, factory, None)
         id = id or f"{sheet.id}.{next(numbers)}"
