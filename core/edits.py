@@ -12,7 +12,7 @@ from typing import Any, TypeAlias, TypeVar
 
 from core.goods import Banding, Material
 from core.mistakes import Mistake
-from core.project import Carcass, CutMade, Design, Facts, Gap, LoosePart, RowItem, Top
+from core.project import Bay, Carcass, CutMade, Design, Facts, Gap, LoosePart, RowItem, Top
 from core.typed import Size
 
 T = TypeVar("T")
@@ -89,7 +89,7 @@ def ids_of(design: Design) -> list[str]:
 
 def add_carcass(design: Design, name: str, width: Size, height: Size, depth: Size, place: int | None = None) -> Design:
     """One carcass more in the row, at `place` or at the right end, with an id of its own."""
-    item = Carcass(new_id(ids_of(design)), name, height, depth, width)
+    item = Carcass(new_id(ids_of(design)), name, height, depth, width, bays=(Bay(),))
     return add_at(design, ("row",), item, place)
 
 

@@ -15,6 +15,8 @@ from core.project import Design
 Kind = Literal["size", "share", "shelves", "text", "choice", "yes or no", "amount", "count", "formula"]
 
 ZERO = Fraction(0)
+MAY_BE_NEGATIVE = ("into_room",)
+"""Sizes that say a way as well: a wall may lean out of the room."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,13 +88,17 @@ def _read(design: Design, field: Field, text: str, names: Names) -> object:
     if field.kind == "share" and read_share(text) is not None:
         return text
     if field.kind in ("size", "share") and text:
-        names.length(text)
+        names.length(text, least=None if field.path[-1] in MAY_BE_NEGATIVE else ZERO)
     elif field.kind in ("size", "share") and not field.optional:
         example = "17 5/8 or 450 mm" if design.unit == "in" else "450 or 17 5/8 in"
         raise Mistake(f"a size is wanted here, such as {example}")
     if field.kind == "formula":
         check_syntax(text, design.unit)
-        names.value(text)
+        if field.path[0] == "dimensions":
+            name = str(field.path[-1])
+            names.having(name, text).quantity(name)
+        else:
+            names.value(text)
     return text
 
 

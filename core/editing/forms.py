@@ -13,11 +13,13 @@ from typing import Literal
 from core import edits
 from core.editing.field import Field, check_answer
 from core.editing.field import Kind as FieldKind
+from core.envelope import check_reading
 from core.formulas import Names, check_name
 from core.goods import Banding, Material, Stock, Trim
 from core.mistakes import Mistake
 from core.project import Bay, Carcass, Design
 from core.space import Baseboard, Lean, Obstacle, Reading
+from core.workings import CLEAR
 
 Kind = Literal["size", "share", "text", "choice", "yes or no", "amount", "count", "name", "formula"]
 Answers = Mapping[str, str]
@@ -54,7 +56,7 @@ def check(question: Question, design: Design, text: str, names: Names) -> str:
         raise Mistake(f"an answer is wanted{': ' + question.help if question.help else ''}")
     if question.kind == "name":
         check_name(text)
-        if text in design.dimensions or text in design.materials:
+        if text in design.dimensions or text in design.materials or text in CLEAR:
             raise Mistake(f"the name {text!r} is taken already")
         return text
     kind: FieldKind = question.kind
@@ -75,6 +77,7 @@ def reading_form(design: Design) -> Form:
 
     def finish(design: Design, told: Answers) -> Design:
         reading = Reading(told["of"], told["size"], told["level"], told["at"])  # type: ignore[arg-type]
+        check_reading(reading)
         return edits.add_at(design, ("space", "readings"), reading)
 
     return Form(
@@ -192,11 +195,13 @@ def gap_form(design: Design) -> Form:
 
 
 def bay_form(design: Design, row_place: int) -> Form:
-    """One more bay in a carcass, behind a divider; the first is the one that it has without asking."""
+    """One more bay in a carcass, behind a divider; the first it has without asking."""
 
     def finish(design: Design, told: Answers) -> Design:
         shelves = ("even",) * int(told["fixed"])
         bay = Bay(told["width"], shelves, int(told["adjustable"]))
+        if not edits.value_at(design, ("row", row_place, "bays")):
+            design = edits.add_at(design, ("row", row_place, "bays"), Bay())
         return edits.add_at(design, ("row", row_place, "bays"), bay)
 
     return Form(

@@ -23,6 +23,7 @@ def piece_sections(design: Design) -> list[Section]:
                     "size",
                     design.row_width,
                     "what the row fills; empty: as wide as its items",
+                    optional=True,
                 ),
             ),
         ),

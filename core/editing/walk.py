@@ -10,7 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from core import edits
-from core.construction.rules import rule_as_typed
+from core.construction.rules import RULE_BOOK, rule_as_typed
 from core.editing.forms import Question
 from core.project import Bay, Carcass, Design, Top
 from core.space import Baseboard, Reading
@@ -112,7 +112,10 @@ def _top_layers(design: Design, text: str) -> Design:
         return edits.set_value(design, ("tops",), ())
     if not design.tops:
         top = Top(
-            edits.new_id(edits.ids_of(design), "W"), "Worktop", _panel(design), overhang_front=_default(design, "1", "20")
+            edits.new_id(edits.ids_of(design), "W"),
+            "Worktop",
+            _panel(design),
+            overhang_front=_default(design, "1", "20"),
         )
         design = edits.add_at(design, ("tops",), top)
     return edits.set_value(design, ("tops", 0, "layers"), int(text))
@@ -120,8 +123,6 @@ def _top_layers(design: Design, text: str) -> Design:
 
 def _rule(station: str, name: str, label: str, needed: Callable[[Design], bool] = lambda design: True) -> WalkStep:
     def ask(design: Design) -> Question | None:
-        from core.construction.rules import RULE_BOOK
-
         info = next(rule for rule in RULE_BOOK if rule.name == name)
         text, _ = rule_as_typed(name, design.unit, design.rules)
         if not needed(design):
