@@ -8,9 +8,6 @@ from pathlib import Path
 
 import core
 from core.mistakes import Mistake
-from core.project import Project
-from core.starter import new_design
-from core.storage import create
 
 
 def demo_folder() -> Path:
@@ -45,6 +42,11 @@ def working_copy(demo: Path) -> Path:
 
 def begin(path: Path, unit: str) -> None:
     """A new project file with nothing in it but usual goods. Raises Mistake."""
+    # Only who begins a project waits for what that needs: whoever opens one is to see it at once.
+    from core.project import Project
+    from core.starter import new_design
+    from core.storage import create
+
     name = path.stem.replace("-", " ").replace("_", " ").capitalize()
     create(path, Project(new_design(name, "mm" if unit == "mm" else "in")))
 

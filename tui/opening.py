@@ -30,16 +30,18 @@ def open_app(file: Path | None, read_only: bool, ascii_only: bool, theme: str) -
     if not read_only and is_demo(file):
         file = working_copy(file)
     from tui.app import SawhorseApp
-    from tui.output import report_fault
-    from tui.session import Session
 
-    session = Session(file, read_only=read_only)
-    app = SawhorseApp(session, ASCII if ascii_only else UNICODE, theme_name(theme))
+    app = SawhorseApp(file, ASCII if ascii_only else UNICODE, theme_name(theme), read_only=read_only)
     try:
-        app.run(mouse=True)
+        app.run()
     finally:
-        session.leave()
+        if app.bench:
+            app.bench.session.leave()
+    if app.refused:
+        raise app.refused
     if app.crash is not None:
+        from tui.output import report_fault
+
         return report_fault(app.crash)
     return app.return_code or 0
 

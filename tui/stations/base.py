@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import ClassVar, cast
+from typing import ClassVar, Protocol, cast
 
 from textual import on
 from textual.containers import Container
@@ -14,6 +14,12 @@ from tui.session import Session
 from tui.widgets.painted import Painted
 
 
+class HasBench(Protocol):
+    """The app, once a project is open in it."""
+
+    bench: Desk
+
+
 class Station(Container):
     """One place of work. It shows what the plan says and turns keys into edits of the session."""
 
@@ -23,8 +29,8 @@ class Station(Container):
 
     @property
     def desk(self) -> Desk:
-        """The app."""
-        return cast(Desk, self.app)
+        """What does things: edits, questions, words at the foot of the screen."""
+        return cast("HasBench", self.app).bench
 
     @property
     def session(self) -> Session:

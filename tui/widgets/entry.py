@@ -28,11 +28,9 @@ class Asked:
     accept: Callable[[str], None]
     choices: tuple[str, ...] = ()
     help: str = ""
-    cancel: Callable[[], None] | None = None
+    cancel: Callable[[], object] | None = None
     back: Callable[[], None] | None = None
     """To the question before, where there is one."""
-    live: bool = False
-    """What is typed is looked at as it is typed, before Enter (a search, a nudge)."""
 
 
 class AnswerInput(Input):

@@ -1,0 +1,330 @@
+"""The bench: everything that happens to an opened project while it is on the screen.
+
+It makes edits and ticks by the session, puts questions, sets off the search for layouts, and
+brings the screen up to the plan. The app is the frame round it; stations know it as their `Desk`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+from textual.app import App
+from textual.content import Content
+from textual.widgets import ContentSwitcher, Static
+from textual.worker import get_current_worker
+
+from core.checks import run_checks
+from core.drawing.glyphs import Glyphs
+from core.drawing.lettering import clean, fitted
+from core.editing.forms import Form, Question, check
+from core.edits import set_value
+from core.layout.job import Job
+from core.layout.tree import Layout
+from core.lengths import Notation
+from core.mistakes import Mistake
+from core.project import Design
+from core.storage import ChangedOnDisk
+from tui.session import Session
+from tui.stations import NAMES, station_class
+from tui.stations.base import Station
+from tui.status import summary
+from tui.walking import Walking
+from tui.widgets.entry import Asked, EntryLine
+
+SHOWN_AS = ("in 1/16", "in 1/32", "in 1/64", "in 1/8", "mm 1", "mm 0.5", "mm 0.1")
+"""The ways to show sizes, in the order in which one key goes through them."""
+
+
+class Bench:
+    """One opened project on the screen of an app."""
+
+    def __init__(self, app: App[Any], session: Session, glyphs: Glyphs) -> None:
+        self.app = app
+        self.session = session
+        self.glyphs = glyphs
+        self._figures: tuple[int, float | None] | None = None
+        """Sheets and cost before the edit whose effect is still being worked out."""
+
+    def begin(self) -> None:
+        """Takes up where the person left; an empty project begins with the walk."""
+        left, design = self.session.project.facts.left_at, self.session.design
+        self.go_to(left.station if left.station in self._names() else NAMES[0].lower())
+        if self.session.read_only:
+            self.say(f"Read only: {self.session.read_only}")
+        elif left.station:
+            self.say(f"You were last here on {left.when.replace('T', ' at ')}, at {left.station.capitalize()}.")
+        elif not design.row and not design.loose and not design.space.readings:
+            self.walk()
+        else:
+            self.say("? tells the keys of a station; 1 to 9, or [ and ], go from station to station")
+
+    @staticmethod
+    def _names() -> list[str]:
+        return [name.lower() for name in NAMES]
+
+    @property
+    def station(self) -> Station:
+        """The station before the eye."""
+        return self.app.query_one(f"#{self.session.station}", Station)
+
+    def go_to(self, name: str) -> None:
+        """Goes to a station, by its name in small letters."""
+        switcher = self.app.query_one("#stations", ContentSwitcher)
+        if not switcher.query_children(f"#{name}"):
+            switcher.mount(station_class(name.capitalize())(id=name))
+        switcher.current = name
+        self.session.station = name
+        self.say("")
+        self.app.call_after_refresh(self._arrive)
+
+    def _arrive(self) -> None:
+        self.shown()
+        if not self.app.query_one(EntryLine).asked:
+            self.station.enter()
+        self.app.refresh_bindings()
+
+    def go(self, by: int) -> None:
+        """To the next station, or the one before."""
+        number = self._names().index(self.session.station) + by
+        if 0 <= number < len(NAMES):
+            self.go_to(NAMES[number].lower())
+
+    def back_to_station(self) -> None:
+        """Gives the keys back to the station before the eye."""
+        self.station.enter()
+
+    def say(self, text: str, *, bad: bool = False) -> None:
+        """A line at the foot of the screen."""
+        self.app.query_one(EntryLine).say(text, bad=bad)
+
+    def ask(self, asked: Asked) -> None:
+        """Puts a question at the foot of the screen."""
+        if self.session.read_only:
+            self.say(f"nothing can be changed here: {self.session.read_only}", bad=True)
+            return
+        self.app.query_one(EntryLine).ask(asked)
+
+    def ask_form(self, form: Form, done: Callable[[], object]) -> None:
+        """Puts the questions of a form one after the other, then makes its edit."""
+        told: dict[str, str] = {}
+
+        def put(number: int) -> None:
+            if number == len(form.questions):
+                self.edit(lambda design: form.finish(design, told))
+                done()
+                return
+            question = form.questions[number]
+            if question.key in told:
+                question = replace(question, default=told[question.key])
+
+            def accept(text: str) -> None:
+                told[question.key] = text.strip()
+                put(number + 1)
+
+            back = (lambda: put(number - 1)) if number else None
+            self.ask_question(question, f"{form.title}, {question.label}", accept, done, back)
+
+        put(0)
+
+    def ask_question(
+        self,
+        question: Question,
+        label: str,
+        accept: Callable[[str], None],
+        cancel: Callable[[], object],
+        back: Callable[[], None] | None = None,
+    ) -> None:
+        """Puts one question of a form or a walk."""
+        names = self.session.plan.worked.names
+        choices = ("yes", "no") if question.kind == "yes or no" else question.choices
+        self.ask(
+            Asked(
+                label,
+                question.default,
+                lambda text: check(question, self.session.design, text, names),
+                accept,
+                choices,
+                question.help,
+                cancel=cancel,
+                back=back,
+            )
+        )
+
+    def choose(self, label: str, choices: tuple[str, ...], accept: Callable[[str], None], help: str = "") -> None:
+        """Puts a question that one of a few words answers."""
+
+        def check_choice(text: str) -> str:
+            if text not in choices:
+                raise Mistake(f"one of {', '.join(choices)}")
+            return text
+
+        self.ask(Asked(label, choices[0], check_choice, accept, choices, help, cancel=self.back_to_station))
+
+    def edit(self, change: Callable[[Design], Design]) -> bool:
+        """Changes the design, on disk at once. Says why where it cannot, and then nothing has changed."""
+        before = self._now_figures()
+        try:
+            self.session.edit(change(self.session.design))
+        except ChangedOnDisk as mistake:
+            self._file_changed(mistake)
+            return False
+        except Mistake as mistake:
+            self.say(str(mistake), bad=True)
+            return False
+        self._figures = self._figures or before
+        self.shown()
+        return True
+
+    def _now_figures(self) -> tuple[int, float | None] | None:
+        plan = self.session.plan
+        return None if plan.pending else (sum(len(one.sheets) for one in plan.sheets), self.session.cost())
+
+    def shown(self, said: str | None = None) -> None:
+        """Brings title, station and the line in view up to the plan, and sets off what is still to be searched."""
+        plan = self.session.plan
+        self.show_title()
+        self.station.show(plan)
+        told = summary(plan, run_checks(plan.worked), self.session.cost(), self.glyphs, self.app.size.width)
+        self.app.query_one("#status", Static).update(Content(told))
+        if said is not None:
+            self.say(said)
+        if self.session.waiting:
+            self._search(tuple(self.session.waiting.values()))
+        elif self._figures:
+            self._tell_difference()
+
+    def _tell_difference(self) -> None:
+        """What the last edit cost in sheets and money."""
+        before, now = self._figures, self._now_figures()
+        self._figures = None
+        if not before or not now or before == now or self.app.query_one(EntryLine).asked:
+            return
+        told = [f"sheets {before[0]} -> {now[0]}"] if before[0] != now[0] else []
+        if before[1] is not None and now[1] is not None and before[1] != now[1]:
+            told.append(f"{self.session.design.currency}{before[1]:.2f} -> {now[1]:.2f}")
+        if told:
+            self.say("That changes " + ", ".join(told))
+
+    def show_title(self) -> None:
+        """The two lines at the head: the project, and the stations with the one before the eye picked out."""
+        session, width = self.session, self.app.size.width
+        unit = {"in": "inches", "mm": "millimetres"}[session.plan.worked.notation.unit]
+        right = f"sizes in {unit}  {'read only' if session.read_only else 'saved'} "
+        name = fitted(clean(session.design.name, self.glyphs), max(width - 42, 8), self.glyphs)
+        left = f" Sawhorse  {name}"
+        self.app.query_one("#title", Static).update(Content(f"{left:<{max(width - len(right), 0)}}{right}"))
+        tabs = tabs_line(session.station, width)
+        self.app.query_one("#tabs", Static).update(tabs)
+
+    def _search(self, jobs: tuple[Job, ...]) -> None:
+        """Lays sheets out beside the keyboard. A newer plan cancels the search for an older one."""
+
+        def work() -> None:
+            from core.layout.search import lay_out
+
+            worker = get_current_worker()
+            for job in jobs:
+                layout = lay_out(job, cancelled=lambda: worker.is_cancelled)
+                if worker.is_cancelled:
+                    return
+                self.app.call_from_thread(self._found, job, layout)
+
+        self.app.run_worker(work, thread=True, exclusive=True, group="layout")
+
+    def _found(self, job: Job, layout: Layout) -> None:
+        if job.fingerprint() in self.session.waiting:
+            self.session.answer(job, layout)
+            if not self.session.waiting:
+                self.shown()
+
+    def look_at_file(self) -> None:
+        """Another program may have changed the file: a second Sawhorse ticking, or an editor."""
+        if not self.session.changed_elsewhere():
+            return
+        if self.session.read_only:
+            self._reload()
+        else:
+            self.say("The file was changed by another program; the next change here will ask what to do", bad=True)
+
+    def _reload(self) -> None:
+        try:
+            self.session.reload()
+        except Mistake as mistake:
+            self.say(str(mistake).splitlines()[0], bad=True)
+            return
+        self.shown()
+
+    def _file_changed(self, mistake: Mistake) -> None:
+        """The file is another than the one that was read: nothing is overwritten before the person has chosen."""
+
+        def accept(text: str) -> None:
+            if text == "read it again":
+                self._reload()
+                self.say("read again; the last change was not made, make it once more")
+            else:
+                self._keep_copy()
+            self.back_to_station()
+
+        label = "Changed on disk by another program"
+        self.choose(label, ("read it again", "keep mine as a copy"), accept, str(mistake))
+
+    def _keep_copy(self) -> None:
+        path = self.session.opened.path
+        number = 1
+        while (copy := path.with_name(f"{path.stem}-mine-{number}{path.suffix}")).exists():
+            number += 1
+        try:
+            self.session.save_copy(copy)
+        except Mistake as mistake:
+            self.say(str(mistake), bad=True)
+            return
+        self.shown(f"you are now working in {copy.name}; the other file is as the other program left it")
+
+    def undo(self) -> None:
+        """The design before the last change."""
+        self._travel(self.session.undo, "undone; U brings it back", "nothing to undo")
+
+    def redo(self) -> None:
+        """What was undone."""
+        self._travel(self.session.redo, "done again", "nothing to do again")
+
+    def _travel(self, way: Callable[[], bool], said: str, nothing: str) -> None:
+        self._figures = self._figures or self._now_figures()
+        try:
+            moved = way()
+        except ChangedOnDisk as mistake:
+            self._file_changed(mistake)
+            return
+        except Mistake as mistake:
+            self.say(str(mistake), bad=True)
+            return
+        self.shown(said if moved else nothing)
+
+    def walk(self) -> None:
+        """The guided walk, from the first question."""
+        Walking(self).begin()
+
+    def next_notation(self) -> None:
+        """Shows sizes the next way: inches to an eighth, … millimetres to a tenth."""
+        now = self.session.plan.worked.notation
+        at = next((n for n, way in enumerate(SHOWN_AS) if Notation.read(way, "in") == now), 0)
+        way = SHOWN_AS[(at + 1) % len(SHOWN_AS)]
+        if self.edit(lambda design: set_value(design, ("show",), way)):
+            unit, step = way.split()
+            words = "inches" if unit == "in" else "millimetres"
+            self.say(f"sizes are shown in {words} to {step}; what you typed stays as typed")
+
+
+def tabs_line(here: str, width: int) -> Content:
+    """The stations by number; the one that is open in brackets and reversed."""
+    tabs = [f"[{n} {name}]" if name.lower() == here else f" {n} {name}" for n, name in enumerate(NAMES, start=1)]
+    line = " ".join(tabs)
+    if len(line) > width:
+        line = "".join(tabs)
+    content = Content(line)
+    for tab in tabs:
+        if tab.startswith("["):
+            content = content.stylize("reverse", line.index(tab), line.index(tab) + len(tab))
+    return content
