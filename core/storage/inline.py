@@ -18,14 +18,14 @@ def changed_value(text: str, old: Any, wanted: Wanted) -> str:
     """The text of a value that reads as `old`, with no more of it changed than has to be."""
     if not isinstance(old, dict | list):
         return value_text(_like(old, wanted.to_write))
-    document = tomlkit.parse(f"value = {text}\n")
     try:
+        document = tomlkit.parse(f"value = {text}\n")
         _change(document["value"], old, wanted)
         amended = tomlkit.dumps(document).removeprefix("value = ").removesuffix("\n")
         if agrees(parse(f"value = {amended}\n")["value"], wanted):
             return amended
-    except (TOMLKitError, ValueError):
-        pass  # what cannot be amended is written anew
+    except (TOMLKitError, ValueError, TypeError, LookupError):
+        pass  # whatever the library trips over in a text that is legal: the value is written anew
     return value_text(wanted.to_write)
 
 

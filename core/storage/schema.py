@@ -9,7 +9,7 @@ from __future__ import annotations
 import datetime
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, is_dataclass, replace
+from dataclasses import dataclass, is_dataclass
 from difflib import get_close_matches
 from types import NoneType, UnionType
 from typing import Annotated, Any, Literal, Union, get_args, get_origin
@@ -102,8 +102,13 @@ class _Reader:
     """Reads values by their types. What cannot be read leaves a fault and is None."""
 
     def __init__(self, unit: Unit) -> None:
-        self.unit = unit
         self.faults: list[Fault] = []
+        self.checks: dict[str, Callable[[str], None]] = {
+            "size": lambda text: check_syntax(text, unit),
+            "share": lambda text: None if read_share(text) is not None else check_syntax(text, unit),
+            "spacing": lambda text: None if text.strip() == "even" else check_syntax(text, unit),
+            "name": check_name,
+        }
 
     def refuse(self, at: _At, value: object, right: str) -> Any:
         """A fault, and None in place of the value."""
@@ -111,7 +116,7 @@ class _Reader:
         return None
 
     def version(self, plain: Plain) -> None:
-        """A newer format is refused before anything else is read (`core.storage.reading`)."""
+        """There is a format, and it is this one. A newer one was refused already (`core.storage.reading`)."""
         at, version = _At().field("format"), plain.get("format")
         if version is None:
             self.faults.append(Fault((), at.words, "nothing", f"`format = {FORMAT}` on a line of its own at the top"))
@@ -180,22 +185,13 @@ class _Reader:
             return self.refuse(at, value, f"the same without {refused}")
         if kind == "amount" and value and not _AMOUNT.fullmatch(value):
             return self.refuse(at, value, 'a plain decimal number such as "42.50"')
-        check = self.checks().get(kind)
         try:
-            if check:
-                check(value)
+            if kind in self.checks:
+                self.checks[kind](value)
         except Mistake as mistake:
             self.faults.append(Fault(at.path, at.words, mistake.sentence, ""))
             return None
         return value
-
-    def checks(self) -> dict[str, Callable[[str], None]]:
-        return {
-            "size": lambda text: check_syntax(text, self.unit),
-            "share": lambda text: None if read_share(text) is not None else check_syntax(text, self.unit),
-            "spacing": lambda text: None if text.strip() == "even" else check_syntax(text, self.unit),
-            "name": check_name,
-        }
 
     def count(self, value: object, at: _At, most: int) -> Any:
         if isinstance(value, int) and not isinstance(value, bool) and 0 <= value <= most:
@@ -246,15 +242,15 @@ class _Reader:
             tables = plain.get(key)
             for number, table in enumerate(tables if isinstance(tables, list) else ()):
                 at = _At().field(key).item(number, table)
-                id = table.get("id") if isinstance(table, dict) else None
-                if not isinstance(id, str):
+                known = table.get("id") if isinstance(table, dict) else None
+                if not isinstance(known, str):
                     continue
-                if not id:
-                    self.refuse(at.field("id"), id, "a short text that no other has")
-                elif id in owners:
-                    self.refuse(at.field("id"), id, f"another id, since {owners[id]} has this one")
+                if not known:
+                    self.refuse(at.field("id"), known, "a short text that no other has")
+                elif known in owners:
+                    self.refuse(at.field("id"), known, f"another id, since {owners[known]} has this one")
                 else:
-                    owners[id] = replace(at, words=f"{key} {number + 1}").words
+                    owners[known] = f"{key} {number + 1}"
 
 
 def _one_of(choices: tuple[str, ...]) -> str:

@@ -66,6 +66,9 @@ name = "Broom"
 height = "2000"
 depth = "560"
 width = "450"
+
+# nothing heavy up there
+
 # its shelves are high up
 [[row.bay]]
 fixed_shelves = ["1400", "1700"] # two
@@ -162,7 +165,7 @@ def test_a_table_that_goes_takes_its_own_comments_and_no_other(project: Project)
     )
     assert saved(with_design(project, row=(broom, sink))) == without(BY_HAND, gone)
     gone = BY_HAND[BY_HAND.index("# by the door") : BY_HAND.index("# the washer stands here")]
-    assert "# its shelves are high up" in gone
+    assert "# nothing heavy up there" in gone and "# its shelves are high up" in gone
     assert saved(with_design(project, row=(washer, sink))) == without(BY_HAND, gone)
     gone = BY_HAND[BY_HAND.index("\n# by the window") : BY_HAND.index("\n# the end")]
     assert saved(with_design(project, row=(broom, washer))) == without(BY_HAND, gone)
@@ -204,6 +207,7 @@ def test_tables_that_change_places_take_their_comments_along(project: Project) -
         "# by the window",
         'name = "Sink"',
         "# by the door",
+        "# nothing heavy up there",
         "# its shelves are high up",
         "# the washer stands here",
         "# the hose needs 40 more behind",
