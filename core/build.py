@@ -5,7 +5,7 @@ The order is common practice, no source: dry fit, box, inside, back, then the ro
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from core.construction.part import Part
@@ -38,102 +38,98 @@ def build_steps(plan: Plan) -> tuple[BuildStep, ...]:
     """From the stack of cut parts to the piece on the wall."""
     if not plan.kinds:
         return ()
-    codes = {id(part): f"{kind.code}/{number}" for kind in plan.kinds for number, part in kind.pieces}
-    steps = [
+    return (
         BuildStep("sheets", "Bring the sheets to the saw and cut in the order of the cut list.", LIFTING),
-        BuildStep("cutting", "Tick every cut as it is made; pencil the code on each part as it comes off.", SAWS),
-    ]
-    if any(part.machining for part in plan.worked.parts):
-        told = _listed(plan.worked.parts, codes, lambda part: bool(part.machining))
-        steps.append(
-            BuildStep(
-                "machining", f"Cut the notches and rabbets: {told}. Left and right mirror: mark the good face.", SAWS
-            )
-        )
-    if any(part.edges for part in plan.worked.parts):
-        steps.append(
-            BuildStep(
-                "edges",
-                "Band the edges that show, trim them flush, and check one part against its finished size.",
-                DUST,
-            )
-        )
-    for place in plan.worked.standing:
-        if isinstance(place.item, Carcass):
-            own = [part for part in plan.worked.placed if part.carcass == place.item.id]
-            steps += _carcass(place.item, own, codes)
-    steps += _room(plan, codes)
-    return tuple(steps)
-
-
-def _carcass(carcass: Carcass, parts: list[Part], codes: dict[int, str]) -> list[BuildStep]:
-    def named(*roles: str) -> str:
-        return _listed(parts, codes, lambda part: part.role in roles)
-
-    about = f"carcass {carcass.id}"
-    steps = [
-        BuildStep(about, f"Dry fit without glue: {named('side', 'bottom', 'top', 'rail', 'kick', 'divider', 'shelf')}.")
-    ]
-    box = named("bottom", "kick", "top", "rail")
-    steps.append(
-        BuildStep(
-            about,
-            f"Glue and screw {box} between the sides {named('side')}: pilot holes first. Both diagonals equal before the glue sets.",
-        )
+        BuildStep("sheets", "Tick every cut as it is made; pencil the code on each part as it comes off.", SAWS),
+        *_every_part(plan),
+        *(
+            step
+            for place in plan.worked.standing
+            if isinstance(place.item, Carcass)
+            for step in _carcass(place.item, plan)
+        ),
+        *_room(plan),
     )
-    if named("divider", "shelf"):
-        steps.append(
-            BuildStep(about, f"Set dividers and fixed shelves: {named('divider', 'shelf')}, the box on its back.")
-        )
-    if named("back"):
-        steps.append(
-            BuildStep(
-                about, f"Put on the back {named('back')}: it holds the box square, so check the diagonals once more."
-            )
-        )
-    if named("plinth"):
-        steps.append(
-            BuildStep(about, f"Put the plinth together: {named('plinth')} with the ends {named('plinth end')}.")
-        )
-    if named("loose shelf"):
-        steps.append(
-            BuildStep(
-                about,
-                f"Drill the pin holes, both sides from the bottom up, and try the shelves {named('loose shelf')}.",
-            )
-        )
-    return steps
 
 
-def _room(plan: Plan, codes: dict[int, str]) -> list[BuildStep]:
+def _every_part(plan: Plan) -> list[BuildStep]:
+    """What is done to parts before any two of them meet."""
     steps = []
-    if plan.worked.standing:
-        steps.append(
-            BuildStep(
-                "room",
-                "Level from the highest point of the floor: plinths or sides are shimmed up, never cut down to a low spot.",
-            )
-        )
-        fits = [fit for fit in plan.worked.envelope.sides if fit.widest_gap]
-        if fits:
-            say = plan.worked.notation.with_unit
-            told = ", ".join(f"{fit.wall} up to {say(fit.widest_gap)}" for fit in fits)
-            steps.append(BuildStep("room", f"Scribe or fill at the walls: {told}."))
-        steps.append(
-            BuildStep(
-                "room",
-                "Join the carcasses to each other, fronts flush, then fasten them to the wall.",
-                f"{TIPPING} {WALL}",
-            )
-        )
-    tops = _listed(plan.worked.placed, codes, lambda part: part.role == "worktop")
-    if tops:
-        steps.append(
-            BuildStep("top", f"Lay the top {tops} last. Two layers are glued all over, the upper trimmed flush after. Screw it from below, "
-                      "the screws shorter than what they hold together.", LIFTING)
-        )  # fmt: skip
+    machined = _listed(plan, lambda part: bool(part.machining))
+    if machined:
+        text = f"Cut the notches and rabbets: {machined}. Left and right mirror: mark the good face first."
+        steps.append(BuildStep("parts", text, SAWS))
+    if any(part.edges for part in plan.worked.parts):
+        text = "Band the edges that show, trim them flush, and hold one part against its finished size."
+        steps.append(BuildStep("parts", text, DUST))
     return steps
 
 
-def _listed(parts: Iterable[Part], codes: dict[int, str], wanted: Callable[[Part], bool]) -> str:
-    return ", ".join(codes[id(part)] for part in parts if wanted(part))
+def _carcass(carcass: Carcass, plan: Plan) -> list[BuildStep]:
+    """One carcass, from the dry fit to its shelves."""
+
+    def named(*roles: str) -> str:
+        return _listed(plan, lambda part: part.carcass == carcass.id and part.role in roles)
+
+    rules = plan.worked.rules.get(carcass.id)
+    if rules is None or not named("side"):
+        return []
+    sides, lying = named("side"), named("bottom", "top", "rail")
+    if rules.runs_through == "sides":
+        joined = f"{named('bottom', 'kick', 'top', 'rail')} between the sides {sides}"
+    else:
+        joined = f"the sides {sides} between what runs through, {lying}"
+    texts = [
+        f"Dry fit without glue: {named('side', 'bottom', 'top', 'rail', 'kick', 'divider', 'shelf')}.",
+        f"Glue and screw {joined}: pilot holes first, both diagonals equal before the glue sets.",
+    ]
+    if named("divider", "shelf"):
+        texts.append(f"Set dividers and fixed shelves, the box on its back: {named('divider', 'shelf')}.")
+    if named("back") and rules.back_reach == "part":
+        texts.append(
+            f"Put on the back {named('back')}. It is too low to hold the box square by itself: fasten to the wall."
+        )
+    elif named("back"):
+        texts.append(f"Put on the back {named('back')}: it holds the box square, so measure the diagonals once more.")
+    if named("plinth"):
+        texts.append(f"Put the plinth together: {named('plinth')}, the ends {named('plinth end')} between.")
+    if named("loose shelf"):
+        texts.append(f"Drill the pin holes, both sides from the bottom up, and try the shelves {named('loose shelf')}.")
+    return [BuildStep(f"carcass {carcass.id}", text) for text in texts]
+
+
+def _room(plan: Plan) -> list[BuildStep]:
+    """In its place: level, plumb, fast to the wall, then the tops and what no rule makes."""
+    steps = []
+    worked = plan.worked
+    if worked.standing:
+        text = (
+            "Level from the highest point of the floor: everything is shimmed up to it, nothing cut down to a low spot."
+        )
+        steps.append(BuildStep("room", text))
+        fits = [fit for fit in worked.envelope.sides if fit.widest_gap]
+        if fits:
+            told = ", ".join(f"{fit.wall} up to {worked.notation.with_unit(fit.widest_gap)}" for fit in fits)
+            steps.append(BuildStep("room", f"Scribe or fill at the walls: {told}."))
+        text = "Join the carcasses to each other, fronts flush, then fasten them to the wall."
+        steps.append(BuildStep("room", text, f"{TIPPING} {WALL}"))
+    for top in plan.project.design.tops:
+        layers = _listed(plan, lambda part, top=top: part.role == "worktop" and part.carcass == top.id)  # type: ignore[misc]
+        if layers:
+            glue = "Glue its two layers all over and trim them flush. " if top.layers == 2 else ""
+            text = f"{glue}Lay {top.name} {layers} last and screw it from below, no screw longer than what it holds."
+            steps.append(BuildStep("room", text, LIFTING))
+    loose = _listed(plan, lambda part: part.role == "loose")
+    if loose:
+        steps.append(BuildStep("room", f"Fit what is left, scribed to the wall where it meets one: {loose}."))
+    return steps
+
+
+def _listed(plan: Plan, wanted: Callable[[Part], bool]) -> str:
+    """The pieces of the wanted parts, by their codes."""
+    return ", ".join(
+        piece
+        for kind in plan.kinds
+        for piece, (_, part) in zip(kind.piece_ids(), kind.pieces, strict=True)
+        if wanted(part)
+    )
