@@ -55,16 +55,24 @@ def total(lines: Sequence[BuyLine]) -> float | None:
     return round(sum(costs), 2) if costs else None
 
 
+def money(amount: float, currency: str) -> str:
+    """`$84.50`, `EUR 84.50`: a sign stands close, a word apart."""
+    return f"{currency}{' ' if currency[-1:].isalpha() else ''}{amount:.2f}"
+
+
 def _sheets(plan: Plan) -> list[BuyLine]:
     lines = []
     for one in plan.sheets:
         material = plan.project.design.materials[one.material]
         counted = Counter((sheet.stock, sheet.price) for sheet in one.sheets)
+        rack = {f"{stock.length} x {stock.width}" for stock in material.stock if stock.quantity and not stock.price}
         for (stock, price), number in counted.items():
             alike = [sheet for sheet in one.sheets if (sheet.stock, sheet.price) == (stock, price)]
             pieces = sum(len(sheet.pieces) for sheet in alike)
-            each = price / 100 if price else None
-            lines.append(BuyLine(f"{material.name}, {stock}", number, "sheet", each, f"{pieces} parts"))
+            parts = f"{pieces} part{'' if pieces == 1 else 's'}"
+            # What can be had only so often and has no price is at hand already.
+            each, purpose = (0.0, f"{parts}, from the rack") if stock in rack else (price / 100 or None, parts)
+            lines.append(BuyLine(f"{material.name}, {stock}", number, "sheet", each, purpose))
     return lines
 
 

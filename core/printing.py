@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from textwrap import wrap
 
 from core.build import build_steps
-from core.buy import buying_list, total
+from core.buy import buying_list, money, total
 from core.checks import run_checks
 from core.drawing.elevation import draw_elevation
 from core.drawing.glyphs import ASCII, UNICODE
@@ -160,12 +160,12 @@ def buy_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
     currency = plan.project.design.currency
     rows = [["", "quantity", "item", "cost", "for"]]
     for line in found:
-        cost = f"{currency}{line.cost:.2f}" if line.cost is not None else ""
+        cost = money(line.cost, currency) if line.cost is not None else ""
         rows.append(["[x]" if line.bought else "[ ]", f"{line.quantity:g} {line.unit}", line.item, cost, line.purpose])
     cost_of_all = total(found)
     lines = table(rows, (1, 3), ascii_only)
     if cost_of_all is not None:
-        lines += ["", f"Together {currency}{cost_of_all:.2f}, without what has no price"]
+        lines += ["", f"Together {money(cost_of_all, currency)}; what shows no cost has no price yet"]
     return lines
 
 

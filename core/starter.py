@@ -101,8 +101,9 @@ def new_design(name: str, unit: Unit, shop: Shop | None = None) -> Design:
     return Design(
         name=name,
         unit=unit,
-        show=own.show,
-        currency=own.currency or ("$" if inch else "EUR "),
+        # Real thicknesses run in thirty-seconds of an inch: 23/32 should not read as ~3/4.
+        show=own.show or ("in 1/32" if inch else ""),
+        currency=own.currency or ("$" if inch else "EUR"),
         saw=own.saw if own.saw != Saw() else Saw("table saw", '1/8"' if inch else "3.2"),
         rules=rules,
         materials=materials,

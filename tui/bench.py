@@ -15,6 +15,7 @@ from textual.content import Content
 from textual.widgets import ContentSwitcher, Static
 from textual.worker import get_current_worker
 
+from core.buy import money
 from core.checks import run_checks
 from core.drawing.glyphs import Glyphs
 from core.drawing.lettering import clean, fitted
@@ -203,7 +204,8 @@ class Bench:
             return
         told = [f"sheets {before[0]} -> {now[0]}"] if before[0] != now[0] else []
         if before[1] is not None and now[1] is not None and before[1] != now[1]:
-            told.append(f"{self.session.design.currency}{before[1]:.2f} -> {now[1]:.2f}")
+            currency = self.session.design.currency
+            told.append(f"cost {money(before[1], currency)} -> {money(now[1], currency)}")
         if told:
             self.say("That changes " + ", ".join(told))
 

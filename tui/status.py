@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from core.buy import money
 from core.checks.finding import Finding
 from core.drawing.glyphs import Glyphs
 from core.drawing.lettering import clean, fitted
@@ -39,7 +40,7 @@ def _sheets(plan: Plan, cost: float | None) -> str:
         return "no sheets yet"
     area = sum(one.area for one in plan.sheets)
     used = float(sum(one.used_area for one in plan.sheets) / area) if area else 0
-    money = f", {plan.project.design.currency}{cost:.2f}" if cost is not None else ""
+    price = f", {money(cost, plan.project.design.currency)}" if cost is not None else ""
     done = sum(step.done for step in plan.steps)
     cut = f", {done}/{len(plan.steps)} cut" if done else ""
-    return f"{count} sheet{'' if count == 1 else 's'}, {used:.0%} used{money}{cut}"
+    return f"{count} sheet{'' if count == 1 else 's'}, {used:.0%} used{price}{cut}"

@@ -7,7 +7,7 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
-from core.buy import buying_list, total
+from core.buy import buying_list, money, total
 from core.mistakes import Mistake
 from core.plan import Plan
 from tui.stations.base import Station
@@ -43,7 +43,7 @@ class BuyStation(Station):
         lines = []
         currency = plan.project.design.currency
         for one in found:
-            cost = f"{currency}{one.cost:.2f}" if one.cost is not None else ""
+            cost = money(one.cost, currency) if one.cost is not None else ""
             row: Row = (
                 ("[x] " if one.bought else "[ ] ", "good" if one.bought else "key"),
                 (f"{one.quantity:>7g} {one.unit:<6}", "value"),
@@ -55,7 +55,7 @@ class BuyStation(Station):
         cost_of_all = total(found)
         if cost_of_all is not None:
             lines.append(
-                Line(plain_row(f"{'':14}{'Together':<{width + 3}}  {f'{currency}{cost_of_all:.2f}':>11}", "heading"))
+                Line(plain_row(f"{'':14}{'Together':<{width + 3}}  {money(cost_of_all, currency):>11}", "heading"))
             )
             without = [one.item for one in found if one.cost is None]
             if without:
