@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-from core.typed import Amount, Count, Size, many
+from core.quantities import DENSITY, STIFFNESS, read_quantity
+from core.typed import Amount, Count, Density, Size, Stiffness, many
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,15 +42,24 @@ class Material:
     grain: bool = True
     faces: Literal["one good", "alike"] = "one good"
     """Where both faces are alike, a left and a right that differ only by a turn-over are one kind of part."""
-    density: Amount = ""
-    """Kilograms a cubic metre."""
-    stiffness: Amount = ""
-    """Bending stiffness (modulus of elasticity) along the face grain, N/mm2."""
+    density: Density = ""
+    stiffness: Stiffness = ""
+    """Bending stiffness (modulus of elasticity) along the face grain."""
     creep: Amount = ""
     """By how much a lasting load multiplies the sag at first."""
     source: str = ""
     """Where density, stiffness and creep come from."""
     stock: tuple[Stock, ...] = many("stock")
+
+    @property
+    def kilograms_a_cubic_metre(self) -> float | None:
+        """The density as a number; None where it is not known. Raises Mistake where it cannot be read."""
+        return read_quantity(self.density, DENSITY) if self.density else None
+
+    @property
+    def newtons_a_square_millimetre(self) -> float | None:
+        """The stiffness as a number; None where it is not known. Raises Mistake where it cannot be read."""
+        return read_quantity(self.stiffness, STIFFNESS) if self.stiffness else None
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,6 +21,12 @@ Spacing: TypeAlias = Annotated[str, "spacing"]
 Amount: TypeAlias = Annotated[str, "amount"]
 """A plain decimal number as typed (a price, a density), or empty where it is not known."""
 
+Density: TypeAlias = Annotated[str, "density"]
+"""Kilograms a cubic metre as a plain number, or with a unit of its own (`38 lb/ft^3`); empty where not known."""
+
+Stiffness: TypeAlias = Annotated[str, "stiffness"]
+"""N/mm2 as a plain number, or with a unit of its own (`950000 psi`); empty where not known."""
+
 Name: TypeAlias = Annotated[str, "name"]
 """What formulas call a dimension by."""
 

@@ -16,7 +16,7 @@ WORST_FIRST = ("fail", "warn", "unknown", "ok")
 def run_checks(worked: Worked) -> tuple[Finding, ...]:
     """Every check of a design, the worst first."""
     design, notation = worked.design, worked.notation
-    densities = {key: float(m.density) for key, m in design.materials.items() if float(m.density or 0)}
+    densities = {key: kg for key, m in design.materials.items() if (kg := m.kilograms_a_cubic_metre)}
     found = [
         *check_space(worked.envelope, worked.air, worked.standing, worked.placed, notation),
         *check_dry_fit(worked.misfits, worked.placed, notation),

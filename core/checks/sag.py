@@ -51,13 +51,14 @@ def check_shelves(
 def _check(part: Part, kg_a_metre: float, material: Material, notation: Notation) -> Finding:
     span, depth, thickness = float(part.box.span("x")), float(part.box.span("y")), float(part.thickness)
     about = f"{part.name}, carcass {part.carcass}, {notation.with_unit(part.box.span('x'))} long"
-    if not float(material.stiffness or 0):
+    stiffness = material.newtons_a_square_millimetre
+    if not stiffness:
         return Finding(
             "sag", about, "unknown", f"the stiffness of {material.name} is not known; type it in the material"
         )
     kilograms = kg_a_metre * span / 1000
     creep = max(float(material.creep or 1), 1.0)
-    lasting = sag(kilograms * GRAVITY, span, depth, thickness, float(material.stiffness)) * creep
+    lasting = sag(kilograms * GRAVITY, span, depth, thickness, stiffness) * creep
     result: Result = "ok"
     because = (
         f"{lasting:.1f} mm in time under {kilograms:.0f} kg, one part in {span / lasting:.0f} of its span"

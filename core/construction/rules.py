@@ -16,6 +16,7 @@ from typing import Any, Literal
 from core.formulas import Names
 from core.goods import Banding, Material
 from core.mistakes import Mistake
+from core.quantities import LOAD, read_quantity
 
 RuleKind = Literal["choice", "size", "load", "material", "banding"]
 
@@ -159,14 +160,13 @@ KG_A_METRE_PER_LB_A_FOOT = 0.45359237 / 0.3048
 
 
 def _read_load(text: str, unit: str, title: str) -> float:
-    """Kilograms a metre, from a number in the project's own way of counting loads."""
+    """Kilograms a metre. A bare number counts in the project's own way: pounds a foot, or kilograms a metre."""
     try:
-        number = float(text)
-    except ValueError:
-        number = -1
-    if not 0 <= number < 10_000:
-        raise Mistake(f"{text!r} is no load; a plain number is, {'lb a foot' if unit == 'in' else 'kg a metre'}", title)
-    return number * (KG_A_METRE_PER_LB_A_FOOT if unit == "in" else 1)
+        amount = read_quantity(text, LOAD)
+    except Mistake as mistake:
+        raise mistake.at(title) from None
+    bare = text.strip().replace(".", "", 1).isdigit()
+    return amount * KG_A_METRE_PER_LB_A_FOOT if bare and unit == "in" else amount
 
 
 def resolve(

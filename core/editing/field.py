@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
@@ -11,10 +12,26 @@ from core.formulas import Names, check_syntax, read_share
 from core.lengths import Notation
 from core.mistakes import Mistake
 from core.project import Design
+from core.quantities import DENSITY, LOAD, STIFFNESS, read_quantity
 
-Kind = Literal["size", "share", "shelves", "text", "choice", "yes or no", "amount", "count", "formula"]
+Kind = Literal[
+    "size",
+    "share",
+    "shelves",
+    "text",
+    "choice",
+    "yes or no",
+    "amount",
+    "density",
+    "stiffness",
+    "load",
+    "count",
+    "formula",
+]
 
 ZERO = Fraction(0)
+QUANTITIES: Mapping[str, str] = {"density": DENSITY, "stiffness": STIFFNESS, "load": LOAD}
+"""Fields that take an amount with a unit, and what a bare number counts in."""
 MAY_BE_NEGATIVE = ("into_room",)
 """Sizes that say a way as well: a wall may lean out of the room."""
 
@@ -77,6 +94,10 @@ def _read(design: Design, field: Field, text: str, names: Names) -> object:
         return _yes_or_no(text)
     if field.kind == "count":
         return _count(text, optional=field.optional)
+    if field.kind in QUANTITIES:
+        if text:
+            read_quantity(text, QUANTITIES[field.kind])
+        return text
     if field.kind == "amount":
         return _amount(text)
     if field.kind == "choice":

@@ -41,13 +41,13 @@ def goods_sections(design: Design) -> list[Section]:
                 "alike: left and right are one part",
                 ("one good", "alike"),
             ),
-            Field("density", (*item, "density"), "amount", material.density, "kg a cubic metre, for weights"),
+            Field("density", (*item, "density"), "density", material.density, "kg a cubic metre, or 38 lb/ft^3"),
             Field(
                 "stiffness",
                 (*item, "stiffness"),
-                "amount",
+                "stiffness",
                 material.stiffness,
-                "modulus along the grain, N/mm2, for sag",
+                "modulus along the grain, N/mm2, or 950000 psi",
             ),
             Field("creep", (*item, "creep"), "amount", material.creep, "what a lasting load multiplies the sag by"),
         ]

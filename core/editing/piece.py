@@ -158,7 +158,7 @@ def _rule(rule: RuleInfo, design: Design, place: int) -> Field:
         choices = ("", *design.materials)
     elif rule.kind == "banding":
         choices = ("", *design.bandings)
-    kind: Kind = "size" if rule.kind == "size" else "amount" if rule.kind == "load" else "choice"
+    kind: Kind = rule.kind if rule.kind in ("size", "load") else "choice"
     inherited = layer < len(layers)
     return Field(
         rule.title,

@@ -10,7 +10,7 @@ from typing import Any
 
 @dataclass(frozen=True, slots=True)
 class JobPart:
-    """A kind of blank. It lies with `length` along the sheet's x unless it `turns`, when it may also lie the other way."""
+    """A kind of blank. It lies with `length` along the sheet's x; where it `turns`, it may lie the other way too."""
 
     code: str
     length: int

@@ -18,6 +18,7 @@ from core.formulas import check_name, check_syntax, read_share
 from core.lengths import Unit
 from core.mistakes import Mistake
 from core.project import FORMAT, Design, Facts, Project
+from core.quantities import DENSITY, STIFFNESS, read_quantity
 from core.storage.characters import clipped, first_refused
 from core.storage.fields import Field, fields_of
 from core.storage.plain import Number, Path, Plain, number_text
@@ -26,7 +27,7 @@ from core.storage.problems import MOST_TOLD
 MOST = 9999
 """The most of one thing that can be asked for."""
 _LARGEST = 2**63 - 1
-_NUMERIC = ("size", "share", "spacing", "amount")
+_NUMERIC = ("size", "share", "spacing", "amount", "density", "stiffness")
 """Kinds of text that the file may also give as a bare number."""
 _AMOUNT = re.compile(r"[0-9]{1,15}(\.[0-9]{0,15})?|\.[0-9]{1,15}")
 
@@ -108,6 +109,8 @@ class _Reader:
             "share": lambda text: None if read_share(text) is not None else check_syntax(text, unit),
             "spacing": lambda text: None if text.strip() == "even" else check_syntax(text, unit),
             "name": check_name,
+            "density": lambda text: _check_quantity(text, DENSITY),
+            "stiffness": lambda text: _check_quantity(text, STIFFNESS),
         }
 
     def refuse(self, at: _At, value: object, right: str) -> Any:
@@ -253,6 +256,12 @@ class _Reader:
                     owners[known] = f"{key} {number + 1}"
 
 
+def _check_quantity(text: str, unit: str) -> None:
+    """Raises Mistake where a text that is not empty is no amount in that unit."""
+    if text:
+        read_quantity(text, unit)
+
+
 def _one_of(choices: tuple[str, ...]) -> str:
     return " or ".join(f'"{choice}"' for choice in choices)
 
@@ -274,6 +283,8 @@ def _example(hint: Any) -> str:
             "share": 'a size such as "17 5/8 in", or "share"',
             "spacing": 'a size such as "17 5/8 in", or "even"',
             "amount": 'a plain decimal number such as "42.50"',
+            "density": 'kilograms a cubic metre, or "38 lb/ft^3"',
+            "stiffness": 'N/mm2, or "950000 psi"',
             "count": f"a whole number from 0 to {MOST}",
         }.get(hint.__metadata__[0], "a text in quotes")
     if get_origin(hint) is Literal:
