@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import signal
+from difflib import get_close_matches
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
@@ -26,6 +27,29 @@ SMALLEST = (60, 16)
 """Columns and rows below which nothing useful can be drawn."""
 LOOK_AGAIN = 1.0
 """Seconds between looks at whether another program has changed the file. A look sends nothing to the screen."""
+
+
+def every_binding_id() -> list[str]:
+    """Ids of all bindings of the app, its stations and its widgets."""
+    from tui.keys import binding_ids
+    from tui.screens import HelpPage, TooSmall
+    from tui.stations import station_class
+    from tui.widgets.entry import AnswerInput
+    from tui.widgets.rows import Rows
+
+    return binding_ids([SawhorseApp, HelpPage, TooSmall, AnswerInput, Rows, *map(station_class, NAMES)])
+
+
+def unknown_keys(keys: dict[str, str]) -> str:
+    """Which bindings of the shop file there are none of, in one line; empty where all are known."""
+    if not keys:
+        return ""
+    known = every_binding_id()
+    wrong = [id for id in keys if id not in known]
+    if not wrong:
+        return ""
+    near = get_close_matches(wrong[0], known, 1)
+    return f"The shop file gives a key to {wrong[0]}, which is nothing here" + (f"; {near[0]} is" if near else "")
 
 
 class SawhorseApp(App[None]):
@@ -52,7 +76,14 @@ class SawhorseApp(App[None]):
     ]
 
     def __init__(
-        self, path: Path, glyphs: Glyphs, theme: str, *, read_only: bool = False, keys: dict[str, str] | None = None
+        self,
+        path: Path,
+        glyphs: Glyphs,
+        theme: str,
+        *,
+        read_only: bool = False,
+        keys: dict[str, str] | None = None,
+        notice: str = "",
     ) -> None:
         super().__init__()
         self.path = path
@@ -66,6 +97,7 @@ class SawhorseApp(App[None]):
         self._read_only = read_only
         self._theme_name = theme
         self._keys = keys or {}
+        self._notice = notice
 
     def compose(self) -> ComposeResult:
         """Title, stations, entry line, the line in view, keys."""
@@ -106,7 +138,7 @@ class SawhorseApp(App[None]):
             self.exit()
             return
         self.bench = Bench(self, session, self.glyphs)
-        self.bench.begin()
+        self.bench.begin(self._notice or unknown_keys(self._keys))
         self.set_interval(LOOK_AGAIN, self.bench.look_at_file)
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
@@ -148,7 +180,7 @@ class SawhorseApp(App[None]):
         from tui.screens import HelpPage
 
         if self.bench:
-            self.push_screen(HelpPage(self.bench.station, self.glyphs))
+            self.push_screen(HelpPage(self.bench.station, self.glyphs, self._keys))
 
     def action_redraw(self) -> None:
         """Paints everything again."""

@@ -48,11 +48,13 @@ class Bench:
         self._figures: tuple[int, float | None] | None = None
         """Sheets and cost before the edit whose effect is still being worked out."""
 
-    def begin(self) -> None:
-        """Takes up where the person left; an empty project begins with the walk."""
+    def begin(self, notice: str = "") -> None:
+        """Takes up where the person left; an empty project begins with the walk. A notice is told before anything."""
         left, design = self.session.project.facts.left_at, self.session.design
         self.go_to(left.station if left.station in self._names() else NAMES[0].lower())
-        if self.session.read_only:
+        if notice:
+            self.say(notice, bad=True)
+        elif self.session.read_only:
             self.say(f"Read only: {self.session.read_only}")
         elif left.station:
             self.say(f"You were last here on {left.when.replace('T', ' at ')}, at {left.station.capitalize()}.")

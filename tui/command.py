@@ -68,9 +68,7 @@ def parser() -> argparse.ArgumentParser:
 def _screen_options(command: argparse.ArgumentParser) -> None:
     command.add_argument("--read-only", action="store_true", help="look, and change nothing")
     command.add_argument("--ascii", action="store_true", help="plain ASCII on the screen")
-    command.add_argument(
-        "--theme", choices=("terminal", "dark", "light"), default="terminal", help="colours (the terminal's own)"
-    )
+    command.add_argument("--theme", choices=("terminal", "dark", "light"), help="colours (the terminal's own)")
 
 
 def main(arguments: Sequence[str] | None = None) -> NoReturn:

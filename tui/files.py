@@ -1,10 +1,13 @@
-"""Where project files lie: in a folder, among the demos, or not yet anywhere."""
+"""Where files lie: projects in a folder, demos with the program, the shop's settings with the person's others."""
 
 from __future__ import annotations
 
+import os
 import shutil
 from importlib import resources
 from pathlib import Path
+
+import platformdirs
 
 import core
 from core.mistakes import Mistake
@@ -40,15 +43,21 @@ def working_copy(demo: Path) -> Path:
     return copy
 
 
+def shop_path() -> Path:
+    """The shop file, whether or not there is one; SAWHORSE_SHOP names another than the usual."""
+    named = os.environ.get("SAWHORSE_SHOP")
+    return Path(named) if named else platformdirs.user_config_path("sawhorse") / "shop.toml"
+
+
 def begin(path: Path, unit: str) -> None:
-    """A new project file with nothing in it but usual goods. Raises Mistake."""
+    """A new project file with nothing in it but the shop's goods and rules. Raises Mistake."""
     # Only who begins a project waits for what that needs: whoever opens one is to see it at once.
     from core.project import Project
     from core.starter import new_design
-    from core.storage import create
+    from core.storage import create, open_shop
 
     name = path.stem.replace("-", " ").replace("_", " ").capitalize()
-    create(path, Project(new_design(name, "mm" if unit == "mm" else "in")))
+    create(path, Project(new_design(name, "mm" if unit == "mm" else "in", open_shop(shop_path()))))
 
 
 def projects_in(folder: Path) -> list[Path]:

@@ -5,33 +5,35 @@ from __future__ import annotations
 import os
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from core.drawing.glyphs import ASCII, UNICODE
 from core.mistakes import Mistake
-from tui.files import is_demo, working_copy
+from tui.files import is_demo, shop_path, working_copy
+
+if TYPE_CHECKING:
+    from core.shop import Shop
 
 
-def open_app(file: Path | None, read_only: bool, ascii_only: bool, theme: str) -> int:
-    """Runs the app, and gives its exit code."""
+def open_app(file: Path | None, read_only: bool, ascii_only: bool, theme: str | None) -> int:
+    """Runs the app, and gives its exit code. `theme` None leaves the colours to the shop file."""
     _prepare_terminal()
-    if file is None:
-        from tui.start import choose_project
+    shop, notice = _shop()
+    colours = theme_name(theme or (shop.theme if shop else "terminal"))
+    if file is None or not file.exists():
+        from tui.start import begin_at, choose_project
 
-        file = choose_project(ascii_only, theme_name(theme))
-        if file is None:
-            return 0
-    elif not file.exists():
-        if read_only:
+        if file is not None and read_only:
             raise Mistake(f"there is no {file} to be read")
-        from tui.start import begin_at
-
-        if begin_at(file, ascii_only, theme_name(theme)) is None:
+        file = begin_at(file, ascii_only, colours) if file else choose_project(ascii_only, colours)
+        if file is None:
             return 0
     if not read_only and is_demo(file):
         file = working_copy(file)
     from tui.app import SawhorseApp
 
-    app = SawhorseApp(file, ASCII if ascii_only else UNICODE, theme_name(theme), read_only=read_only)
+    keys = dict(shop.keys) if shop else {}
+    app = SawhorseApp(file, ASCII if ascii_only else UNICODE, colours, read_only=read_only, keys=keys, notice=notice)
     try:
         app.run()
     finally:
@@ -44,6 +46,19 @@ def open_app(file: Path | None, read_only: bool, ascii_only: bool, theme: str) -
 
         return report_fault(app.crash)
     return app.return_code or 0
+
+
+def _shop() -> tuple[Shop | None, str]:
+    """The shop's settings, and what is wrong with them in one line. A slip in them keeps nobody from working."""
+    path = shop_path()
+    if not path.exists():
+        return None, ""
+    from core.storage import open_shop
+
+    try:
+        return open_shop(path), ""
+    except Mistake as mistake:
+        return None, f"The shop file is left aside: {str(mistake).splitlines()[0]}"
 
 
 def theme_name(theme: str) -> str:

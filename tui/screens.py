@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
@@ -11,6 +12,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from core.drawing.glyphs import Glyphs
+from tui.keys import own_bindings
 from tui.widgets.painted import Painted, Row, plain_row, wrapped
 
 if TYPE_CHECKING:
@@ -28,10 +30,11 @@ class HelpPage(ModalScreen[None]):
         Binding("escape,question_mark,q,f1", "dismiss", "back", id="help.back", key_display="Esc")
     ]
 
-    def __init__(self, station: Station, glyphs: Glyphs) -> None:
+    def __init__(self, station: Station, glyphs: Glyphs, keys: Mapping[str, str]) -> None:
         super().__init__()
         self._station = station
         self._glyphs = glyphs
+        self._given = keys
 
     def compose(self) -> ComposeResult:
         """One page."""
@@ -53,24 +56,26 @@ class HelpPage(ModalScreen[None]):
         rows = [plain_row(f"Station {station.NAME}", "heading"), plain_row("")]
         for paragraph in station.HELP.split("\n\n"):
             rows += [*wrapped(" ".join(paragraph.split()), width), plain_row("")]
-        rows += [plain_row("Keys here", "heading"), *_keys(type(station)), _key("arrows, Page keys", "move")]
+        rows += [
+            plain_row("Keys here", "heading"),
+            *_keys(type(station), self._given),
+            _key("arrows, Page keys", "move"),
+        ]
         rows += [plain_row(""), plain_row("Keys everywhere", "heading")]
-        rows += [_key("1 to 9", "go to a station"), *_keys(type(self.app), leave_out="station")]
+        rows += [_key("1 to 9", "go to a station"), *_keys(type(self.app), self._given, "station")]
         rows.append(plain_row(""))
         told = "Text is copied from the screen with Shift (or Option) held while the mouse is dragged."
         return rows + wrapped(told, width, "quiet")
 
 
-def _keys(owner: type[DOMNode], leave_out: str = "-") -> list[Row]:
-    """One row for each action of a class and of ours that it is made from, its keys together."""
+def _keys(owner: type[DOMNode], mapped: Mapping[str, str], leave_out: str = "-") -> list[Row]:
+    """One row for each action of a class, its keys together. `mapped`: other keys that the person has given."""
     found: dict[str, Row] = {}
-    for ancestor in owner.__mro__:
-        if not ancestor.__module__.startswith("tui."):
-            continue
-        for binding in ancestor.__dict__.get("BINDINGS", ()):
-            if isinstance(binding, Binding) and not binding.action.startswith(leave_out):
-                keys = ", ".join(_spelt(key) for key in binding.key.split(","))
-                found.setdefault(binding.action, _key(keys, binding.tooltip or binding.description))
+    for binding in own_bindings(owner):
+        if not binding.action.startswith(leave_out):
+            key = mapped.get(binding.id or "", binding.key)
+            keys = ", ".join(_spelt(one.strip()) for one in key.split(","))
+            found.setdefault(binding.action, _key(keys, binding.tooltip or binding.description))
     return list(found.values())
 
 

@@ -9,6 +9,7 @@ from core.storage.disk import Disk
 from core.storage.files import OpenedProject, changed, copy_to, create, open_project, save
 from core.storage.lock import HeldBy, Lock, hold
 from core.storage.problems import BadProject, ChangedOnDisk, Problem
+from core.storage.shop_file import open_shop
 
 __all__ = [
     "BadProject",
@@ -23,5 +24,6 @@ __all__ = [
     "create",
     "hold",
     "open_project",
+    "open_shop",
     "save",
 ]

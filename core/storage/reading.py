@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import re
 import tomllib
+from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TypeVar
 
 from core.mistakes import Mistake
 from core.project import FORMAT, Project
@@ -12,8 +14,9 @@ from core.storage.characters import clipped
 from core.storage.lines import Lines
 from core.storage.plain import Number, Plain
 from core.storage.problems import BadProject, Problem
-from core.storage.schema import read_project
+from core.storage.schema import Fault, read_project
 
+T = TypeVar("T")
 _MOST_SYNTAX_ERRORS = 20
 _PLACE = re.compile(r" \(at (?:line ([0-9]+), column ([0-9]+)|end of document)\)$")
 _RIGHT = (
@@ -38,6 +41,11 @@ class Read:
 
 def read_text(text: str, file: str) -> Read:
     """The project that `text` holds. `file` is its name in messages. Raises `BadProject` with all that is wrong."""
+    return Read(*read_tables(text, file, read_project))
+
+
+def read_tables(text: str, file: str, build: Callable[[Plain], tuple[T | None, list[Fault]]]) -> tuple[T, Plain]:
+    """What `build` makes of the tables of a text, and the tables. Raises `BadProject` with all that is wrong."""
     plain, text, problems = _parsed(text, file)
     version = plain.get("format")
     if isinstance(version, int) and version > FORMAT:
@@ -45,14 +53,14 @@ def read_text(text: str, file: str) -> Read:
             f"{file} is written in format {version}, by a newer Sawhorse than this one, which reads up to format "
             f"{FORMAT}: it was left as it is, and needs the newer program"
         )
-    project, faults = read_project(plain)
+    built, faults = build(plain)
     broken = {problem.line for problem in problems}
     lines = Lines(text)
     found = [Problem(lines.of(fault.path), fault.field, fault.read, fault.right) for fault in faults]
     problems += [problem for problem in found if problem.line not in broken]
-    if problems or project is None:
+    if problems or built is None:
         raise BadProject(file, tuple(sorted(problems, key=lambda problem: problem.line or 0)))
-    return Read(project, plain)
+    return built, plain
 
 
 def parse(text: str) -> Plain:

@@ -19,6 +19,7 @@ from core.lengths import Unit
 from core.mistakes import Mistake
 from core.project import FORMAT, Design, Facts, Project
 from core.quantities import DENSITY, STIFFNESS, read_quantity
+from core.shop import Shop
 from core.storage.characters import clipped, first_refused
 from core.storage.fields import Field, fields_of
 from core.storage.plain import Number, Path, Plain, number_text
@@ -97,6 +98,14 @@ def read_project(plain: Plain) -> tuple[Project | None, list[Fault]]:
     if reader.faults or design is None or facts is None:
         return None, reader.faults
     return Project(design, facts), []
+
+
+def read_shop(plain: Plain) -> tuple[Shop | None, list[Fault]]:
+    """The shop's settings that the tables of a shop file hold, or None and everything that is wrong with them."""
+    reader = _Reader("mm" if plain.get("unit") == "mm" else "in")
+    reader.version(plain)
+    shop = reader.table(Shop, plain, _At(), besides=("format",))
+    return (None if reader.faults else shop), reader.faults
 
 
 class _Reader:
