@@ -6,7 +6,7 @@ from core.checks.finding import Finding
 from core.checks.fit import check_dry_fit, check_space
 from core.checks.moving import check_lifting, check_standing_up
 from core.checks.obstacles import check_obstacles, place_obstacles
-from core.checks.sag import check_shelves
+from core.checks.sag import check_spans, shelf_spans, top_spans
 from core.checks.stability import check_tipping
 from core.workings import Worked
 
@@ -21,7 +21,8 @@ def run_checks(worked: Worked) -> tuple[Finding, ...]:
         *check_space(worked.envelope, worked.air, worked.standing, worked.placed, notation),
         *check_dry_fit(worked.misfits, worked.placed, notation),
         *check_obstacles(place_obstacles(worked), worked.placed),
-        *check_shelves(worked.placed, worked.rules, design.materials, notation),
+        *check_spans(shelf_spans(worked.placed, worked.rules, notation), design.materials),
+        *check_spans(top_spans(worked.placed, worked.rules, notation), design.materials),
         *check_tipping(worked.standing, worked.placed, densities, notation),
         *check_standing_up(worked.standing, worked.envelope.ceiling, notation),
         *check_lifting(worked.standing, worked.placed, densities),

@@ -7,7 +7,9 @@ FPL-GTR-190, table 9-1 and equation 9-2, bending term. SI units throughout: N, m
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
 
 from core.checks.finding import Finding, Result
 from core.construction.part import Part
@@ -15,6 +17,7 @@ from core.construction.rules import Rules
 from core.goods import Material
 from core.lengths import Notation
 
+ZERO = Fraction(0)
 GRAVITY = 9.80665
 """m/s2, standard (NIST SP 811)."""
 VISIBLE = 1 / 600
@@ -33,24 +36,60 @@ def sag(load: float, span: float, depth: float, thickness: float, stiffness: flo
     return 5 * load * span**3 / (384 * stiffness * depth * thickness**3 / 12)
 
 
-def check_shelves(
-    parts: Sequence[Part], rules: Mapping[str, Rules], materials: Mapping[str, Material], notation: Notation
-) -> list[Finding]:
-    """Every kind of shelf span once, fixed and adjustable."""
-    found: dict[tuple[object, ...], Finding] = {}
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A board between two supports; sizes in mm."""
+
+    about: str
+    length: Fraction
+    depth: Fraction
+    thickness: Fraction
+    material: str
+    load: float
+    """Kilograms along each metre."""
+
+
+def check_spans(spans: Iterable[Span], materials: Mapping[str, Material]) -> list[Finding]:
+    """Every span that differs from those before it."""
+    different = {(one.length, one.depth, one.thickness, one.material, one.load): one for one in reversed(list(spans))}
+    return [_check(span, materials[span.material]) for span in reversed(different.values())]
+
+
+def shelf_spans(parts: Iterable[Part], rules: Mapping[str, Rules], notation: Notation) -> Iterator[Span]:
+    """Fixed and adjustable shelves, each between the uprights of its bay."""
     for part in parts:
-        if part.role not in ("shelf", "loose shelf") or part.carcass not in rules:
-            continue
-        load = rules[part.carcass].shelf_load
-        key = (part.box.span("x"), part.box.span("y"), part.thickness, part.material, load)
-        if key not in found:
-            found[key] = _check(part, load, materials[part.material], notation)
-    return list(found.values())
+        if part.role in ("shelf", "loose shelf") and part.carcass in rules:
+            length = part.box.span("x")
+            about = f"{part.name}, carcass {part.carcass}, {notation.with_unit(length)} long"
+            load = rules[part.carcass].shelf_load
+            yield Span(about, length, part.box.span("y"), part.thickness, part.material, load)
 
 
-def _check(part: Part, kg_a_metre: float, material: Material, notation: Notation) -> Finding:
-    span, depth, thickness = float(part.box.span("x")), float(part.box.span("y")), float(part.thickness)
-    about = f"{part.name}, carcass {part.carcass}, {notation.with_unit(part.box.span('x'))} long"
+def top_spans(parts: Sequence[Part], rules: Mapping[str, Rules], notation: Notation) -> Iterator[Span]:
+    """The widest stretch of each top that nothing carries: over a gap, or over a carcass without a top of its own.
+
+    Two layers are glued all over, so they count as one thickness. The load is that of a shelf.
+    """
+    for top in (part for part in parts if part.role == "worktop" and part.place != "upper"):
+        layers = [part for part in parts if part.role == "worktop" and part.carcass == top.carcass]
+        under = [part for part in parts if part.box.high[2] == top.box.low[2] and part.role in ("side", "top", "rail")]
+        carried = sorted((part.box.low[0], part.box.high[0]) for part in under)
+        open_from, widest = None, (ZERO, ZERO)
+        for start, end in carried:
+            if open_from is not None and start - open_from > widest[1] - widest[0]:
+                widest = (open_from, start)
+            open_from = end if open_from is None else max(open_from, end)
+        length = widest[1] - widest[0]
+        if length > 0:
+            about = f"{top.name.partition(',')[0]} {top.carcass}, {notation.with_unit(length)} without support"
+            load = max((one.shelf_load for one in rules.values()), default=0.0)
+            thickness = sum((layer.thickness for layer in layers), ZERO)
+            yield Span(about, length, top.box.span("y"), thickness, top.material, load)
+
+
+def _check(shelf: Span, material: Material) -> Finding:
+    span, depth, thickness = float(shelf.length), float(shelf.depth), float(shelf.thickness)
+    about, kg_a_metre = shelf.about, shelf.load
     stiffness = material.newtons_a_square_millimetre
     if not stiffness:
         return Finding(
@@ -87,5 +126,5 @@ def _check(part: Part, kg_a_metre: float, material: Material, notation: Notation
         "L/600 common practice, no source",
         ()
         if result == "ok"
-        else ("a divider below its middle", "a thicker shelf", "a strip glued along its front edge", "a narrower bay"),
+        else ("a support below its middle", "a thicker shelf", "a strip glued along its front edge", "a narrower bay"),
     )
