@@ -101,13 +101,14 @@ class Canvas:
         self._line([(x, y) for y in range(min(y1, y2), max(y1, y2) + 1)], _UP, _DOWN, role, weight)
 
     def box(self, x1: int, y1: int, x2: int, y2: int, role: Role, weight: Weight = "light") -> None:
-        """A frame whose lines lie in these columns and rows. Without extent it is a line, or a cross."""
+        """A frame whose lines lie in these columns and rows. One without extent is a line, or a cross if all alone."""
         self.horizontal(x1, x2, y1, role, weight)
         self.horizontal(x1, x2, y2, role, weight)
         self.vertical(x1, y1, y2, role, weight)
         self.vertical(x2, y1, y2, role, weight)
-        if x1 == x2 and y1 == y2:
-            for arm in (_UP, _RIGHT, _DOWN, _LEFT):
+        if x1 == x2 and y1 == y2 and self._inside(x1, y1):
+            arms = self._cells[y1][x1].arms
+            for arm in [arm for arm in range(4) if arms[arm]] or range(4):
                 self._arm(x1, y1, arm, role, weight)
 
     def fill(self, x1: int, y1: int, x2: int, y2: int, pattern: tuple[str, ...], role: Role) -> None:

@@ -16,7 +16,7 @@ from core.drawing.dimension import Across, Upright
 from core.drawing.glyphs import Glyphs
 from core.drawing.lettering import cells, clean, fitted
 from core.drawing.part_marks import Lanes, Told, Write, inner_block, is_above, outer_block, starts_inside, tell
-from core.drawing.part_shape import Shape, fit_shape, through
+from core.drawing.part_shape import Edge, Shape, fit_shape, through
 
 _LEAST_COLUMNS, _LEAST_ROWS = 12, 5
 """A panel that would be drawn smaller than this is drawn without anything round it."""
@@ -135,10 +135,6 @@ def _draw_title(canvas: Canvas, part: Part, write: Write, with_size: bool) -> No
 def _draw_panel(canvas: Canvas, shape: Shape) -> None:
     part = shape.part
     canvas.fill(shape.left, shape.top, shape.right, shape.bottom, (" ",), "part")
-    for machining in part.machining:
-        if machining.depth is not None:
-            frame = outer_block(shape, machining)
-            canvas.box(frame.left, frame.top, frame.right, frame.bottom, "hidden", "dashed")
     for machining in through(part):
         void = inner_block(shape, machining)
         canvas.fill(
@@ -149,14 +145,21 @@ def _draw_panel(canvas: Canvas, shape: Shape) -> None:
             (" ",),
             "",
         )
+    for machining in part.machining:
+        if machining.depth is not None:
+            for edge in shape.shoulders(machining):
+                _draw_edge(canvas, edge, "hidden", "dashed")
     banded = {edge.side for edge in part.edges}
     for edge in sorted(shape.outline(), key=lambda edge: edge.side in banded):
-        role: Role = "banding" if edge.side in banded else "outline"
-        weight: Weight = "strong" if edge.side in banded else "light"
-        if edge.x1 == edge.x2:
-            canvas.vertical(edge.x1, edge.y1, edge.y2, role, weight)
-        else:
-            canvas.horizontal(edge.x1, edge.x2, edge.y1, role, weight)
+        is_banded = edge.side in banded
+        _draw_edge(canvas, edge, "banding" if is_banded else "outline", "strong" if is_banded else "light")
+
+
+def _draw_edge(canvas: Canvas, edge: Edge, role: Role, weight: Weight) -> None:
+    if edge.x1 == edge.x2:
+        canvas.vertical(edge.x1, edge.y1, edge.y2, role, weight)
+    else:
+        canvas.horizontal(edge.x1, edge.x2, edge.y1, role, weight)
 
 
 def _draw_round(canvas: Canvas, arranged: _Arrangement, write: Write, row: int) -> None:

@@ -152,10 +152,10 @@ def _has_room(dimension: Dimension, shape: Shape, taken: list[Block], columns: i
 
 def _rabbet_text(part: Part, machining: Machining, write: Write) -> str:
     """What can be said inside a rabbet that runs all along an edge; empty for anything else."""
-    whole = machining.length == part.length or machining.width == part.width
-    if machining.depth is None or not whole:
+    along_length, along_width = machining.length == part.length, machining.width == part.width
+    if machining.depth is None or not (along_length or along_width):
         return ""
-    wide = write(min(machining.length, machining.width))
+    wide = write(machining.width if along_length else machining.length)
     return f"{machining.kind} {wide} wide, {write(machining.depth)} deep in the {_face(machining, part)}"
 
 

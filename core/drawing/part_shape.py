@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import groupby
 
 from core.construction.part import Machining, Part, Side
 from core.drawing.scale import Scale, fit_scale
@@ -49,42 +50,82 @@ class Shape:
         """The row of a place across the width."""
         return self.bottom - self.across.at(y)
 
-    def outline(self) -> Iterator[Edge]:
-        """Every stretch of the outline between two places where it might turn, from the length- end and width- up."""
-        cut = through(self.part)
-        xs = sorted({Fraction(0), self.part.length, *(x for m in cut for x in (m.x, m.x + m.length))})
-        ys = sorted({Fraction(0), self.part.width, *(y for m in cut for y in (m.y, m.y + m.width))})
-        last_x, last_y = len(xs) - 1, len(ys) - 1
+    def outline(self) -> list[Edge]:
+        """Every stretch of the outline, as long as it runs straight on."""
+        grid = _Grid.over(self.part)
+        return self._borders(grid, lambda one, other: grid.wood(one) != grid.wood(other))
 
-        def wood(i: int, j: int) -> bool:
-            return (
-                0 <= i < last_x
-                and 0 <= j < last_y
-                and not any(m.x <= xs[i] < m.x + m.length and m.y <= ys[j] < m.y + m.width for m in cut)
-            )
+    def shoulders(self, rabbet: Machining) -> list[Edge]:
+        """Where the edge of a rabbet runs over the panel."""
+        grid = _Grid.over(self.part)
 
-        for i in range(last_x + 1):
-            end: Side | None = "length-" if i == 0 else "length+" if i == last_x else None
-            for j in range(last_y):
-                if wood(i - 1, j) != wood(i, j):
-                    yield Edge(self.column(xs[i]), self.row(ys[j + 1]), self.column(xs[i]), self.row(ys[j]), end)
-        for j in range(last_y + 1):
-            edge: Side | None = "width-" if j == 0 else "width+" if j == last_y else None
-            for i in range(last_x):
-                if wood(i, j - 1) != wood(i, j):
-                    yield Edge(self.column(xs[i]), self.row(ys[j]), self.column(xs[i + 1]), self.row(ys[j]), edge)
+        def differ(one: _Field, other: _Field) -> bool:
+            return grid.wood(one) and grid.wood(other) and grid.within(rabbet, one) != grid.within(rabbet, other)
+
+        return self._borders(grid, differ)
 
     def longest(self, side: Side) -> Edge | None:
         """The longest unbroken stretch of a long edge; None where a notch takes all of it."""
-        runs: list[Edge] = []
-        for edge in self.outline():
-            if edge.side != side:
-                continue
-            if runs and runs[-1].x2 == edge.x1:
-                runs[-1] = Edge(runs[-1].x1, edge.y1, edge.x2, edge.y2, side)
-            else:
-                runs.append(edge)
+        runs = [edge for edge in self.outline() if edge.side == side]
         return max(runs, key=lambda run: run.x2 - run.x1, default=None)
+
+    def _borders(self, grid: _Grid, differ: Callable[[_Field, _Field], bool]) -> list[Edge]:
+        """The straight runs between fields of the grid that differ."""
+        xs, ys = grid.xs, grid.ys
+        found = []
+        for i, x in enumerate(xs):
+            end: Side | None = "length-" if i == 0 else "length+" if i == len(xs) - 1 else None
+            for low, high in _runs([differ((i - 1, j), (i, j)) for j in range(len(ys) - 1)]):
+                found.append(Edge(self.column(x), self.row(ys[high]), self.column(x), self.row(ys[low]), end))
+        for j, y in enumerate(ys):
+            edge: Side | None = "width-" if j == 0 else "width+" if j == len(ys) - 1 else None
+            for low, high in _runs([differ((i, j - 1), (i, j)) for i in range(len(xs) - 1)]):
+                found.append(Edge(self.column(xs[low]), self.row(y), self.column(xs[high]), self.row(y), edge))
+        return found
+
+
+_Field = tuple[int, int]
+"""One field of a grid: which of the columns between its lines, which of the rows."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Grid:
+    """A panel divided at every place where something cut out of it begins or ends, mm."""
+
+    part: Part
+    xs: list[Fraction]
+    ys: list[Fraction]
+
+    @staticmethod
+    def over(part: Part) -> _Grid:
+        cut = part.machining
+        return _Grid(
+            part,
+            sorted({Fraction(0), part.length, *(x for m in cut for x in (m.x, m.x + m.length))}),
+            sorted({Fraction(0), part.width, *(y for m in cut for y in (m.y, m.y + m.width))}),
+        )
+
+    def within(self, machining: Machining, field: _Field) -> bool:
+        i, j = field
+        return (
+            machining.x <= self.xs[i] < machining.x + machining.length
+            and machining.y <= self.ys[j] < machining.y + machining.width
+        )
+
+    def wood(self, field: _Field) -> bool:
+        i, j = field
+        on_the_panel = 0 <= i < len(self.xs) - 1 and 0 <= j < len(self.ys) - 1
+        return on_the_panel and not any(self.within(machining, field) for machining in through(self.part))
+
+
+def _runs(flags: list[bool]) -> Iterator[tuple[int, int]]:
+    """Where each unbroken run of True begins, and the place after its last."""
+    start = 0
+    for is_set, run in groupby(flags):
+        end = start + len(list(run))
+        if is_set:
+            yield start, end
+        start = end
 
 
 def through(part: Part) -> list[Machining]:

@@ -214,27 +214,31 @@ def _draw_numbered(canvas: Canvas, line: CutLine, places: Places) -> None:
 
 def _draw_cut(canvas: Canvas, cut: CutLine, places: Places, writing: Writing) -> None:
     """The blade's way from edge to edge, over everything, and what the fence is set to."""
-    glyphs = canvas.glyphs
+    glyphs, frame = canvas.glyphs, places.frame
     x1, x2 = places.across.at(cut.x1), places.across.at(cut.x2)
     y1, y2 = places.row(cut.y2), places.row(cut.y1)
     left, right, up, down = glyphs.heads
-    text = clean(f" {writing.notation.text(cut.fence)} from {cut.measured_from} ", glyphs)
+    fence = f" {writing.length(cut.fence)} "
+    choices = (f"{fence}from {cut.measured_from} ", fence)
     if y1 == y2:
         canvas.run(x1, y1, x2, y1, "cut", glyphs.cut_across, (right, left))
-        row = y1
+        text, row = next((text for text in choices if cells(text) <= x2 - x1 - 3), fence), y1
     else:
         canvas.run(x1, y1, x1, y2, "cut", glyphs.cut_down, (down, up))
-        row = _emptiest_row(canvas, x1, y1 + 1, y2 - 1, cells(text))
+        text, row = min(
+            ((text, row) for text in choices for row in range(y1 + 1, max(y2, y1 + 2))),
+            key=lambda choice: _hides(canvas, x1, *choice, middle=(y1 + y2) // 2, whole=choice[0] == choices[0]),
+        )
     start = (x1 + x2 - cells(text) + 1) // 2
-    canvas.text(max(0, min(start, canvas.columns - cells(text))), row, text, "cut")
+    canvas.text(max(frame.left, min(start, frame.right + 1 - cells(text))), row, text, "cut")
 
 
-def _emptiest_row(canvas: Canvas, x: int, first: int, last: int, width: int) -> int:
-    """Where a text across an upright line covers the least lettering and fewest lines, near the middle of it."""
-    middle = (first + last) // 2
+def _hides(
+    canvas: Canvas, x: int, text: str, row: int, *, middle: int, whole: bool
+) -> tuple[bool, bool, int, int, int]:
+    """How bad a text across an upright line at x is: worst that it covers lettering, then that it is not whole."""
+    half = cells(text) // 2
+    shown = [canvas.shown(column, row) for column in range(x - half, x + half + 1) if column != x]
     background = {" ", *"".join(canvas.glyphs.waste), *"".join(canvas.glyphs.offcut)}
-
-    def covered(row: int) -> int:
-        return sum(canvas.shown(column, row) not in background for column in range(x - width // 2, x + width // 2 + 1))
-
-    return min(range(first, last + 1), key=lambda row: (covered(row), abs(row - middle)), default=middle)
+    letters = sum(character.isalnum() for character in shown)
+    return letters > 0, not whole, letters, sum(c not in background for c in shown), abs(row - middle)

@@ -137,8 +137,9 @@ def test_a_frame_without_extent() -> None:
     canvas.box(0, 0, 0, 2, "outline")
     canvas.box(2, 1, 4, 1, "outline")
     assert drawn(canvas) == ["│", "│ ───", "│"]
-    canvas.box(3, 1, 3, 1, "outline")
-    assert drawn(canvas)[1] == "│ ─┼─"
+    canvas.box(3, 1, 3, 1, "selected", "strong")
+    canvas.box(4, 0, 4, 0, "outline")
+    assert drawn(canvas) == ["│   ┼", "│ ─═─", "│"]
 
 
 @ALL_GLYPHS

@@ -115,6 +115,19 @@ def test_a_hole_is_measured_from_the_end_and_from_the_edge() -> None:
     assert drawn.count("┌") == drawn.count("└") == 2
 
 
+def test_a_rabbet_stops_at_a_notch() -> None:
+    rabbet, notch = cut("rabbet", "back edge", 0, 20, 48, 4, "1/4", "high"), cut("notch", "corner", 0, 16, 12, 8)
+    drawn = lines(draw_part(side(rabbet, notch, grain="none"), 76, 18, IN, UNICODE))
+    assert [line[9:34] for line in drawn[3:9]] == [
+        "▲              ┌─────────",
+        "│              │         ",
+        "8              ├┄┄┄┄┄┄┄┄┄",
+        "│              │         ",
+        "▼ ┌────────────┘         ",
+        "  │                      ",
+    ]
+
+
 def test_grain_across_the_length_stands_and_no_grain_is_not_drawn() -> None:
     stands = "\n".join(lines(draw_part(side(grain="width"), 76, 18, IN, UNICODE)))
     assert re.search(r"↑.*\n.*grain.*\n.*↓", stands)
