@@ -58,6 +58,8 @@ class SawhorseApp(App[None]):
     CSS_PATH = "sawhorse.tcss"
     TITLE = "Sawhorse"
     ENABLE_COMMAND_PALETTE = False
+    AUTO_FOCUS = None
+    """Stations take the keys themselves; a hidden line must not."""
     BINDINGS: ClassVar[list[BindingType]] = [
         *(
             Binding(str(number), f"station('{name.lower()}')", name, show=False, id=f"station.{name.lower()}")
@@ -140,6 +142,11 @@ class SawhorseApp(App[None]):
         self.bench = Bench(self, session, self.glyphs)
         self.bench.begin(self._notice or unknown_keys(self._keys))
         self.set_interval(LOOK_AGAIN, self.bench.look_at_file)
+
+    async def on_unmount(self) -> None:
+        """The child that lays sheets out ends with the app."""
+        if self.bench:
+            await self.bench.searcher.stop()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Until the project is open there is nothing that most keys could do."""

@@ -13,7 +13,6 @@ from typing import Any
 from textual.app import App
 from textual.content import Content
 from textual.widgets import ContentSwitcher, Static
-from textual.worker import get_current_worker
 
 from core.buy import money
 from core.checks import run_checks
@@ -27,6 +26,7 @@ from core.lengths import Notation
 from core.mistakes import Mistake
 from core.project import Design
 from core.storage import ChangedOnDisk
+from tui.searching import Searcher
 from tui.session import Session
 from tui.stations import NAMES, station_class
 from tui.stations.base import Station
@@ -45,6 +45,7 @@ class Bench:
         self.app = app
         self.session = session
         self.glyphs = glyphs
+        self.searcher = Searcher()
         self._figures: tuple[int, float | None] | None = None
         """Sheets and cost before the edit whose effect is still being worked out."""
 
@@ -73,19 +74,20 @@ class Bench:
         return self.app.query_one(f"#{self.session.station}", Station)
 
     def go_to(self, name: str) -> None:
-        """Goes to a station, by its name in small letters."""
+        """Goes to a station, by its name in small letters. One that is new shows itself once it is there."""
         switcher = self.app.query_one("#stations", ContentSwitcher)
         if not switcher.query_children(f"#{name}"):
             switcher.mount(station_class(name.capitalize())(id=name))
         switcher.current = name
         self.session.station = name
         self.say("")
-        self.app.call_after_refresh(self._arrive)
-
-    def _arrive(self) -> None:
         self.shown()
-        if not self.app.query_one(EntryLine).asked:
-            self.station.enter()
+        self.take_keys(self.station)
+
+    def take_keys(self, station: Station) -> None:
+        """Gives a station the keys, if it is the one before the eye and no question is open."""
+        if station is self.station and not self.app.query_one(EntryLine).asked:
+            station.enter()
         self.app.refresh_bindings()
 
     def go(self, by: int) -> None:
@@ -96,7 +98,7 @@ class Bench:
 
     def back_to_station(self) -> None:
         """Gives the keys back to the station before the eye."""
-        self.station.enter()
+        self.take_keys(self.station)
 
     def say(self, text: str, *, bad: bool = False) -> None:
         """A line at the foot of the screen."""
@@ -188,13 +190,16 @@ class Bench:
         """Brings title, station and the line in view up to the plan, and sets off what is still to be searched."""
         plan = self.session.plan
         self.show_title()
-        self.station.show(plan)
+        if self.station.is_mounted:
+            self.station.show(plan)
         told = summary(plan, run_checks(plan.worked), self.session.cost(), self.glyphs, self.app.size.width)
         self.app.query_one("#status", Static).update(Content(told))
         if said is not None:
             self.say(said)
         if self.session.waiting:
-            self._search(tuple(self.session.waiting.values()))
+            # A newer plan takes the place of the search for an older one.
+            jobs = tuple(self.session.waiting.values())
+            self.app.run_worker(self._search(jobs), exclusive=True, group="layout")
         elif self._figures:
             self._tell_difference()
 
@@ -222,20 +227,10 @@ class Bench:
         tabs = tabs_line(session.station, width)
         self.app.query_one("#tabs", Static).update(tabs)
 
-    def _search(self, jobs: tuple[Job, ...]) -> None:
-        """Lays sheets out beside the keyboard. A newer plan cancels the search for an older one."""
-
-        def work() -> None:
-            from core.layout.search import lay_out
-
-            worker = get_current_worker()
-            for job in jobs:
-                layout = lay_out(job, cancelled=lambda: worker.is_cancelled)
-                if worker.is_cancelled:
-                    return
-                self.app.call_from_thread(self._found, job, layout)
-
-        self.app.run_worker(work, thread=True, exclusive=True, group="layout")
+    async def _search(self, jobs: tuple[Job, ...]) -> None:
+        """Has the sheets laid out beside the keyboard."""
+        for job in jobs:
+            self._found(job, await self.searcher.answer(job))
 
     def _found(self, job: Job, layout: Layout) -> None:
         if job.fingerprint() in self.session.waiting:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Protocol
+from typing import Any, Protocol
 
 from core.drawing.glyphs import Glyphs
 from core.editing.forms import Form, Question
@@ -45,6 +45,9 @@ class Desk(Protocol):
 
     def go_to(self, name: str) -> None:
         """Goes to a station, by its name in small letters."""
+
+    def take_keys(self, station: Any) -> None:
+        """Gives a station the keys, if it is the one before the eye."""
 
     def back_to_station(self) -> None:
         """Gives the keys back to the station before the eye."""

@@ -90,7 +90,7 @@ def reading_label(reading: Reading) -> str:
     """`width, floor, back`; what was not said is left out."""
     words = [reading.of, "" if reading.of in ("height", "diagonal") else reading.level, reading.at]
     if reading.of == "diagonal":
-        words = [f"diagonal from the front {reading.at}"]
+        words = [f"diagonal from front {reading.at}"]
     return ", ".join(word for word in words if word and word != "middle")
 
 

@@ -46,6 +46,11 @@ class Station(Container):
         """Brings the station up to a plan."""
         raise NotImplementedError
 
+    def on_mount(self) -> None:
+        """Shows itself as soon as it is there."""
+        self.show(self.session.plan)
+        self.desk.take_keys(self)
+
     def fit(self) -> None:
         """Draws again what depends on the room that there is."""
 

@@ -127,7 +127,9 @@ class Ledger(Station):
     def _row(self, field: Field, plan: Plan) -> Row:
         glyphs = self.glyphs
         label = fitted(clean(field.label, glyphs), LABEL - 1, glyphs)
-        text = fitted(clean(field.text or "-", glyphs), TYPED - 1, glyphs)
+        # Words run on to the right, where nothing is worked out from them.
+        room = TYPED - 1 if field.kind != "text" else 60
+        text = fitted(clean(field.text or "-", glyphs), room, glyphs)
         role = "quiet" if field.inherited or not field.text else "value"
         row: list[tuple[str, str]] = [
             (f"{label}{' ' * (LABEL - cells(label))}", "text"),

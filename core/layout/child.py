@@ -1,0 +1,43 @@
+"""The layout engine as a process of its own: jobs in on standard input, layouts out on standard output.
+
+One line of JSON each. A job that arrives while another is searched for takes its place: the
+older one is not answered. The process ends with its standard input, so that it never outlives
+the app. Started by `python -P -m core.layout.child`.
+"""
+
+from __future__ import annotations
+
+import json
+import queue
+import signal
+import sys
+import threading
+
+from core.layout.job import Job
+from core.layout.search import lay_out
+from core.layout.transport import layout_as_json
+
+
+def main() -> None:
+    """Answers jobs until there are no more."""
+    # Ctrl+C in the terminal is for the app; this process ends when its input does.
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    lines: queue.Queue[str] = queue.Queue()
+    threading.Thread(target=_read, args=(lines,), daemon=True).start()
+    while line := lines.get():
+        job = Job.from_json(line)
+        layout = lay_out(job, cancelled=lambda: not lines.empty())
+        if lines.empty():
+            sys.stdout.write(f'{{"job":{json.dumps(job.fingerprint())},"layout":{layout_as_json(layout)}}}\n')
+            sys.stdout.flush()
+
+
+def _read(lines: queue.Queue[str]) -> None:
+    """Every line as it comes; at the end an empty one."""
+    for line in sys.stdin:
+        lines.put(line)
+    lines.put("")
+
+
+if __name__ == "__main__":
+    main()

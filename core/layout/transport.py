@@ -1,0 +1,50 @@
+"""A layout as JSON, for another process: lists in lists, a few letters for each kind of node."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from core.layout.tree import Cut, LaidSheet, Layout, Node, Placed, Spare, Unplaced
+
+
+def layout_as_json(layout: Layout) -> str:
+    """One line of JSON, from which `layout_from_json` makes an equal layout."""
+    return json.dumps(
+        {
+            "sheets": [[sheet.stock, _listed(sheet.root)] for sheet in layout.sheets],
+            "unplaced": [[left.part, left.quantity, left.reason] for left in layout.unplaced],
+            "lower_bound": layout.lower_bound,
+        },
+        separators=(",", ":"),
+    )
+
+
+def layout_from_json(text: str) -> Layout:
+    """The layout that `layout_as_json` wrote."""
+    told: dict[str, Any] = json.loads(text)
+    return Layout(
+        tuple(LaidSheet(stock, _node(root)) for stock, root in told["sheets"]),
+        tuple(Unplaced(*left) for left in told["unplaced"]),
+        told["lower_bound"],
+    )
+
+
+def _listed(node: Node) -> list[Any]:
+    if isinstance(node, Placed):
+        return ["part", node.length, node.width, node.part, node.turned]
+    if isinstance(node, Spare):
+        return ["spare", node.length, node.width]
+    low = None if node.low is None else _listed(node.low)
+    high = None if node.high is None else _listed(node.high)
+    return [node.direction, node.length, node.width, low, high]
+
+
+def _node(told: list[Any]) -> Node:
+    kind, length, width = told[:3]
+    if kind == "part":
+        return Placed(length, width, told[3], told[4])
+    if kind == "spare":
+        return Spare(length, width)
+    low, high = (None if one is None else _node(one) for one in told[3:])
+    return Cut(length, width, kind, low, high)
