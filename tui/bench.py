@@ -54,7 +54,7 @@ class Bench:
         left, design = self.session.project.facts.left_at, self.session.design
         self.go_to(left.station if left.station in self._names() else NAMES[0].lower())
         if notice:
-            self.say(notice, bad=True)
+            self.say(notice)
         elif self.session.read_only:
             self.say(f"Read only: {self.session.read_only}")
         elif left.station:

@@ -30,13 +30,17 @@ def is_demo(path: Path) -> bool:
     return real.is_file() and real.parent in folders
 
 
+def copies_folder() -> Path:
+    """Where copies of the demos go, among the person's own documents."""
+    return platformdirs.user_documents_path() / "Sawhorse"
+
+
 def working_copy(demo: Path) -> Path:
-    """A copy of a demo that may be changed, in the current folder; the one from last time if it is still there."""
-    copy = Path.cwd() / demo.name
-    if copy.resolve() == demo.resolve():
-        copy = Path.cwd() / f"my-{demo.name}"
+    """A copy of a demo that may be changed; the one from last time if it is still there. Raises Mistake."""
+    copy = copies_folder() / demo.name
     if not copy.exists():
         try:
+            copy.parent.mkdir(parents=True, exist_ok=True)
             shutil.copyfile(demo, copy)
         except OSError as error:
             raise Mistake(f"the demo cannot be copied to {copy}: {error.strerror or error}") from None

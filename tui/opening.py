@@ -30,6 +30,7 @@ def open_app(file: Path | None, read_only: bool, ascii_only: bool, theme: str | 
             return 0
     if not read_only and is_demo(file):
         file = working_copy(file)
+        notice = notice or f"A copy of the demo, yours to change: {file}"
     from tui.app import SawhorseApp
 
     keys = dict(shop.keys) if shop else {}

@@ -12,7 +12,7 @@ from textual.widgets import Footer, Static
 
 from core.drawing.glyphs import ASCII, UNICODE
 from core.mistakes import Mistake
-from tui.files import begin, demo_folder, projects_in
+from tui.files import begin, copies_folder, demo_folder, projects_in
 from tui.widgets.entry import Asked, EntryLine
 from tui.widgets.painted import plain_row
 from tui.widgets.rows import Line, Rows
@@ -46,13 +46,14 @@ class StartApp(App[Path]):
         self.theme = self._theme_name
         self.animation_level = "none"
         lines = [Line(plain_row("Begin", "heading")), Line(plain_row("A new project"), "new")]
-        found = projects_in(self.folder)
-        if found:
-            lines.append(Line(plain_row(f"Projects in {self.folder}", "heading")))
-            lines += [Line(plain_row(path.name), path) for path in found]
+        for folder in dict.fromkeys((self.folder, copies_folder())):
+            found = projects_in(folder)
+            if found:
+                lines.append(Line(plain_row(f"Projects in {folder}", "heading")))
+                lines += [Line(plain_row(path.name), path) for path in found]
         demos = projects_in(demo_folder())
         if demos:
-            lines.append(Line(plain_row("Demos, opened as a copy in this folder", "heading")))
+            lines.append(Line(plain_row(f"Demos, opened as a copy in {copies_folder()}", "heading")))
             lines += [Line(plain_row(path.name), path) for path in demos]
         rows = self.query_one(Rows)
         rows.show_lines(lines)
