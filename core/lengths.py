@@ -41,6 +41,8 @@ MOST_DIGITS = 40
 MOST_CHARACTERS = 120
 """In one reading."""
 
+UNIT_WORDS: Mapping[Unit, str] = {"in": "inches", "mm": "millimetres"}
+
 VULGAR = "¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
 _PLAIN = str.maketrans(
     {**dict.fromkeys("′’‘", "'"), **dict.fromkeys("″”“", '"'), **dict.fromkeys("−–‐‑", "-"), "⁄": "/"}

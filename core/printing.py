@@ -9,11 +9,13 @@ from textwrap import wrap
 from core.build import build_steps
 from core.buy import buying_list, money, total
 from core.checks import run_checks
+from core.construction.part import Kind
 from core.drawing.elevation import draw_elevation
 from core.drawing.glyphs import ASCII, UNICODE
 from core.drawing.lettering import cells, clean, fitted
 from core.drawing.part import draw_part
 from core.drawing.sheet import draw_sheet
+from core.lengths import UNIT_WORDS
 from core.outputs import Document, buy_document, checks_document, cuts_document, parts_document, sheets_document
 from core.plan import Plan
 from core.steps_in_words import comes_off
@@ -49,11 +51,9 @@ def parts_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
     notation = plan.worked.notation
     if not plan.kinds:
         return ["No parts yet."]
-    rows = [["part", "qty", "name", "length", "width", "thick", "blank", "material", "grain", "notes"]]
+    rows = [["part", "qty", "name", "length", "width", "thick", "blank", "material", "grain"]]
     for kind in plan.kinds:
         part = kind.part
-        notes = [part.hand or "", *(f"{cut.kind} {cut.place}" for cut in part.machining)]
-        notes += [f"{part.edge_name(edge.side)} banded" for edge in part.edges]
         rows.append(
             [
                 kind.code,
@@ -65,17 +65,30 @@ def parts_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
                 f"{notation.text(part.blank_length)} x {notation.text(part.blank_width)}" if part.edges else "",
                 part.material,
                 part.grain,
-                "; ".join(note for note in notes if note),
             ]
         )
-    lines = [f"Parts of {plan.project.design.name}, sizes in {notation.unit}, length along the grain; ~ is rounded", ""]
-    lines += table(rows, (1, 3, 4, 5), ascii_only)
+    heading, rule, *listed = table(rows, (1, 3, 4, 5), ascii_only)
+    unit = UNIT_WORDS[notation.unit]
+    lines = [f"Parts of {plan.project.design.name}, sizes in {unit}, length along the grain; ~ is rounded", ""]
+    lines += [heading, rule]
+    for kind, line in zip(plan.kinds, listed, strict=True):
+        lines += [line, *wrap(_notes(kind), columns, initial_indent=" " * 6, subsequent_indent=" " * 6)]
     glyphs = ASCII if ascii_only else UNICODE
     for kind in plan.kinds:
         if kind.part.machining:
             picture = draw_part(kind.part, min(columns, 76), 16, notation, glyphs)
             lines += ["", f"{kind.code}  {kind.name}", *picture.plain()]
     return lines
+
+
+def _notes(kind: Kind) -> str:
+    """What the columns do not say of a part: its hand, machining and banded edges, and where each piece goes."""
+    part = kind.part
+    notes = [f"{part.hand} hand" if part.hand else ""]
+    notes += [f"{cut.kind} at the {cut.place}" for cut in part.machining]
+    notes += [f"banded at the {part.edge_name(edge.side)}" for edge in part.edges]
+    places = [f"{kind.code}/{number} {piece.carcass} {piece.place}".strip() for number, piece in kind.pieces]
+    return "; ".join(note for note in (*notes, ", ".join(places)) if note)
 
 
 def sheets_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
@@ -111,7 +124,7 @@ def needed_in_words(proved: bool, count: int, lower_bound: int) -> str:
 def cuts_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
     """The order of cuts with boxes to tick."""
     notation = plan.worked.notation
-    lines = [f"Cuts of {plan.project.design.name}, sizes in {notation.unit}", ""]
+    lines = [f"Cuts of {plan.project.design.name}, sizes in {UNIT_WORDS[notation.unit]}", ""]
     sheet = ""
     for planned in plan.steps:
         step = planned.step

@@ -22,7 +22,7 @@ from core.editing.forms import Form, Question, check
 from core.edits import set_value
 from core.layout.job import Job
 from core.layout.tree import Layout
-from core.lengths import Notation
+from core.lengths import UNIT_WORDS, Notation
 from core.mistakes import Mistake
 from core.project import Design
 from core.storage import ChangedOnDisk
@@ -219,7 +219,7 @@ class Bench:
     def show_title(self) -> None:
         """The two lines at the head: the project, and the stations with the one before the eye picked out."""
         session, width = self.session, self.app.size.width
-        unit = {"in": "inches", "mm": "millimetres"}[session.plan.worked.notation.unit]
+        unit = UNIT_WORDS[session.plan.worked.notation.unit]
         right = f"sizes in {unit}  {'read only' if session.read_only else 'saved'} "
         name = fitted(clean(session.design.name, self.glyphs), max(width - 42, 8), self.glyphs)
         left = f" Sawhorse  {name}"
@@ -311,9 +311,8 @@ class Bench:
         at = next((n for n, way in enumerate(SHOWN_AS) if Notation.read(way, "in") == now), 0)
         way = SHOWN_AS[(at + 1) % len(SHOWN_AS)]
         if self.edit(lambda design: set_value(design, ("show",), way)):
-            unit, step = way.split()
-            words = "inches" if unit == "in" else "millimetres"
-            self.say(f"sizes are shown in {words} to {step}; what you typed stays as typed")
+            unit = UNIT_WORDS[Notation.read(way, "in").unit]
+            self.say(f"sizes are shown in {unit} to {way.split()[1]}; what you typed stays as typed")
 
 
 def tabs_line(here: str, width: int) -> Content:
