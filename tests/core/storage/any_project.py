@@ -58,6 +58,8 @@ _KINDS: dict[str, st.SearchStrategy[Any]] = {
     "share": _SIZE | st.sampled_from(["share", "2 shares", "1.5 shares"]),
     "spacing": _SIZE | st.just("even"),
     "amount": st.sampled_from(["", "0", "42.50", "600", ".5"]),
+    "density": st.sampled_from(["", "600", "38 lb/ft^3", "38 pcf"]),
+    "stiffness": st.sampled_from(["", "6550", "950000 psi", "10.05 GPa"]),
     "name": _NAMES,
     "prose": _PROSE,
     "count": st.integers(0, 9999),
