@@ -157,7 +157,7 @@ def text(material: MaterialSheets, unit: Unit, columns: int, ascii_only: bool) -
     """The sheets drawn to scale."""
     glyphs, notation = (ASCII if ascii_only else UNICODE), Notation.read("", unit)
     used = float(material.used_area / material.area) if material.sheets else 0
-    told = needed_in_words(material.proved_minimum, len(material.sheets), material.lower_bound)
+    told = needed_in_words(material)
     lines = [f"{told}, {used:.0%} used"]
     lines += [f"! {piece} has no place: {reason}" for piece, reason in material.unplaced]
     for sheet in material.sheets:

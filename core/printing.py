@@ -18,6 +18,7 @@ from core.drawing.sheet import draw_sheet
 from core.lengths import UNIT_WORDS
 from core.outputs import Document, buy_document, checks_document, cuts_document, parts_document, sheets_document
 from core.plan import Plan
+from core.sheets import MaterialSheets
 from core.steps_in_words import comes_off
 from core.views import row_labels, sheet_view
 
@@ -99,9 +100,9 @@ def sheets_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
     lines = []
     for one in plan.sheets:
         used = float(one.used_area / one.area) if one.sheets else 0
-        count = len(one.sheets)
-        lines.append(f"{one.material}: {needed_in_words(one.proved_minimum, count, one.lower_bound)}, {used:.0%} used")
+        lines.append(f"{one.material}: {needed_in_words(one)}, {used:.0%} used")
         lines += [f"  ! {piece} has no place: {reason}" for piece, reason in one.unplaced]
+        lines += [f"  ! {told}" for told in disagreements_in_words(one, plan)]
         for sheet in one.sheets:
             view = sheet_view(plan, sheet)
             # A cell is about twice as high as it is wide.
@@ -111,13 +112,26 @@ def sheets_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
     return lines
 
 
-def needed_in_words(proved: bool, count: int, lower_bound: int) -> str:
+def needed_in_words(material: MaterialSheets) -> str:
     """`3 sheets; no layout can do with 2`."""
+    count, least = len(material.sheets), material.lower_bound
     told = f"{count} sheet{'' if count == 1 else 's'}"
-    if proved and count > 1:
+    if material.proved_minimum and count > 1:
         return f"{told}; no layout can do with {count - 1}"
-    if lower_bound < count:
-        return f"{told}; at least {lower_bound} needed"
+    return f"{told}; at least {least} needed" if least < count else told
+
+
+def disagreements_in_words(material: MaterialSheets, plan: Plan) -> list[str]:
+    """What of begun sheets the design no longer asks for, and what it asks instead."""
+    say = plan.worked.notation.text
+    told = []
+    for one in material.disagreements:
+        now = (
+            f"the design now asks for {say(one.wanted.length)} x {say(one.wanted.width)}"
+            if one.wanted
+            else "not wanted now"
+        )
+        told.append(f"{one.piece} lies on {one.sheet} as {say(one.length)} x {say(one.width)}; {now}")
     return told
 
 
@@ -125,6 +139,7 @@ def cuts_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
     """The order of cuts with boxes to tick."""
     notation = plan.worked.notation
     lines = [f"Cuts of {plan.project.design.name}, sizes in {UNIT_WORDS[notation.unit]}", ""]
+    lines += [f"! {told}" for one in plan.sheets for told in disagreements_in_words(one, plan)]
     sheet = ""
     for planned in plan.steps:
         step = planned.step

@@ -12,6 +12,7 @@ from core.cutting import PlannedStep
 from core.drawing.sheet import draw_sheet
 from core.mistakes import Mistake
 from core.plan import Plan
+from core.printing import disagreements_in_words
 from core.steps_in_words import comes_off, in_words
 from core.views import cut_line, sheet_view
 from tui.stations.base import Station
@@ -50,7 +51,9 @@ class CutsStation(Station):
 
     def show(self, plan: Plan) -> None:
         """The steps of a plan."""
-        lines: list[Line] = []
+        lines = [
+            Line(plain_row(f"! {told}", "warning")) for one in plan.sheets for told in disagreements_in_words(one, plan)
+        ]
         sheet = ""
         for planned in plan.steps:
             if planned.step.sheet != sheet:
@@ -60,7 +63,7 @@ class CutsStation(Station):
                 told = f"{sheet}  {planned.sheet.stock}  {done} of {len(on_sheet)} ticked"
                 lines.append(Line(plain_row(told, "heading")))
             lines.append(Line(_line(planned, plan), planned.number))
-        if not lines:
+        if not plan.steps:
             lines = [Line(plain_row("Laying out…" if plan.pending else "No cuts yet.", "quiet"))]
         first = self.rows.key is None
         self.rows.show_lines(lines)

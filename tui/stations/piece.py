@@ -18,7 +18,7 @@ from core.project import Carcass, Design
 from core.views import row_labels
 from tui.stations.ledger import Ledger
 from tui.widgets.entry import Asked
-from tui.widgets.painted import Painted
+from tui.widgets.painted import Painted, Row
 
 
 class PieceStation(Ledger):
@@ -38,6 +38,18 @@ class PieceStation(Ledger):
     def sections(self, design: Design) -> Sequence[Section]:
         """The fields of the piece."""
         return piece_sections(design)
+
+    def findings(self, plan: Plan) -> list[Row]:
+        """What the row takes up, and what it leaves."""
+        worked = plan.worked
+        if not worked.standing:
+            return []
+        say, taken = worked.notation.with_unit, worked.standing[-1].right
+        told = f"{say(taken)} wide"
+        room = worked.envelope.width
+        if room is not None and room != taken:
+            told += f", {say(abs(room - taken))} {'left over' if room > taken else 'more than there is'}"
+        return [(("Row  ", "heading"), (told, "value" if room is None or room >= taken else "bad"))]
 
     def forms(self, design: Design, at: Path | None) -> dict[str, Callable[[], Form]]:
         """What can be added to the piece."""

@@ -10,6 +10,7 @@ from textual.binding import Binding, BindingType
 from core.drawing.sheet import draw_sheet
 from core.mistakes import Mistake
 from core.plan import Plan
+from core.printing import disagreements_in_words, needed_in_words
 from core.sheets import MaterialSheets, PlannedSheet
 from core.views import sheet_view
 from tui.stations.base import Station
@@ -119,7 +120,7 @@ class SheetsStation(Station):
         rows = []
         for one in plan.sheets:
             rows += [plain_row(f"! {piece} has no place: {reason}", "bad") for piece, reason in one.unplaced]
-            rows += [plain_row(f"! {disagreement_in_words(told, plan)}", "warning") for told in one.disagreements]
+            rows += [plain_row(f"! {told}", "warning") for told in disagreements_in_words(one, plan)]
         return rows
 
     def action_sheet(self, by: int) -> None:
@@ -154,28 +155,3 @@ class SheetsStation(Station):
             self.desk.say(str(mistake), bad=True)
             return
         self.desk.shown("sheets that are not begun are laid out anew")
-
-
-def needed_in_words(material: MaterialSheets) -> str:
-    """`3 sheets; no layout can do with 2`."""
-    count = len(material.sheets)
-    told = f"{count} sheet{'' if count == 1 else 's'}"
-    if material.proved_minimum and count:
-        return f"{told}; no layout can do with {count - 1}" if count > 1 else told
-    if material.lower_bound < count:
-        return f"{told}; at least {material.lower_bound} are needed"
-    return told
-
-
-def disagreement_in_words(told: object, plan: Plan) -> str:
-    """What of a begun sheet the design no longer asks for, and what it asks instead."""
-    from core.sheets import Disagreement
-
-    assert isinstance(told, Disagreement)
-    say = plan.worked.notation.text
-    now = (
-        f"the design now asks for {say(told.wanted.length)} x {say(told.wanted.width)}"
-        if told.wanted
-        else "nothing asks for it now"
-    )
-    return f"{told.piece} on {told.sheet} is laid out {say(told.length)} x {say(told.width)}; {now}"
