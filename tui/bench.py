@@ -170,16 +170,22 @@ class Bench:
     def edit(self, change: Callable[[Design], Design]) -> bool:
         """Changes the design, on disk at once. Says why where it cannot, and then nothing has changed."""
         before = self._now_figures()
+        if not self.record(lambda: self.session.edit(change(self.session.design))):
+            return False
+        self._figures = self._figures or before
+        self.shown()
+        return True
+
+    def record(self, change: Callable[[], object]) -> bool:
+        """Makes a change of the session, on disk at once. Says why where it cannot, and then nothing has changed."""
         try:
-            self.session.edit(change(self.session.design))
+            change()
         except ChangedOnDisk as mistake:
             self._file_changed(mistake)
             return False
         except Mistake as mistake:
             self.say(str(mistake), bad=True)
             return False
-        self._figures = self._figures or before
-        self.shown()
         return True
 
     def _now_figures(self) -> tuple[int, float | None] | None:
@@ -290,16 +296,11 @@ class Bench:
         self._travel(self.session.redo, "done again", "nothing to do again")
 
     def _travel(self, way: Callable[[], bool], said: str, nothing: str) -> None:
-        self._figures = self._figures or self._now_figures()
-        try:
-            moved = way()
-        except ChangedOnDisk as mistake:
-            self._file_changed(mistake)
-            return
-        except Mistake as mistake:
-            self.say(str(mistake), bad=True)
-            return
-        self.shown(said if moved else nothing)
+        before = self._now_figures()
+        moved: list[bool] = []
+        if self.record(lambda: moved.append(way())):
+            self._figures = self._figures or before
+            self.shown(said if moved[0] else nothing)
 
     def walk(self) -> None:
         """The guided walk, from the first question."""

@@ -40,6 +40,9 @@ class Desk(Protocol):
     def edit(self, change: Callable[[Design], Design]) -> bool:
         """Changes the design, on disk at once; False where it could not."""
 
+    def record(self, change: Callable[[], object]) -> bool:
+        """Makes another change of the session, on disk at once; False where it could not."""
+
     def shown(self, said: str | None = None) -> None:
         """Brings the screen up to the plan."""
 

@@ -8,7 +8,6 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
 from core.buy import buying_list, money, total
-from core.mistakes import Mistake
 from core.plan import Plan
 from tui.stations.base import Station
 from tui.widgets.painted import Row, plain_row
@@ -67,9 +66,5 @@ class BuyStation(Station):
         item = self.query_one(Rows).key
         if not isinstance(item, str):
             return
-        try:
-            self.session.toggle_bought(item)
-        except Mistake as mistake:
-            self.desk.say(str(mistake), bad=True)
-            return
-        self.desk.shown("")
+        if self.desk.record(lambda: self.session.toggle_bought(item)):
+            self.desk.shown("")

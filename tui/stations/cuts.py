@@ -10,7 +10,6 @@ from textual.binding import Binding, BindingType
 
 from core.cutting import PlannedStep
 from core.drawing.sheet import draw_sheet
-from core.mistakes import Mistake
 from core.plan import Plan
 from core.printing import disagreements_in_words
 from core.steps_in_words import comes_off, in_words
@@ -118,10 +117,7 @@ class CutsStation(Station):
         planned = self._step()
         if planned is None:
             return
-        try:
-            self.session.tick(planned.number)
-        except Mistake as mistake:
-            self.desk.say(str(mistake), bad=True)
+        if not self.desk.record(lambda: self.session.tick(planned.number)):
             return
         self.desk.shown(f"ticked: step {planned.number}, {comes_off(planned, self.session.plan)}")
         self.rows.action_move(1)
@@ -131,12 +127,8 @@ class CutsStation(Station):
         planned = self._step()
         if planned is None:
             return
-        try:
-            self.session.untick(planned.number)
-        except Mistake as mistake:
-            self.desk.say(str(mistake), bad=True)
-            return
-        self.desk.shown(f"step {planned.number} is no longer ticked")
+        if self.desk.record(lambda: self.session.untick(planned.number)):
+            self.desk.shown(f"step {planned.number} is no longer ticked")
 
     def action_next(self) -> None:
         """To the first cut that is not ticked."""

@@ -8,7 +8,6 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
 from core.drawing.sheet import draw_sheet
-from core.mistakes import Mistake
 from core.plan import Plan
 from core.printing import disagreements_in_words, needed_in_words
 from core.sheets import MaterialSheets, PlannedSheet
@@ -140,18 +139,10 @@ class SheetsStation(Station):
 
     def action_keep(self) -> None:
         """Stores the layouts."""
-        try:
-            self.session.keep_layouts()
-        except Mistake as mistake:
-            self.desk.say(str(mistake), bad=True)
-            return
-        self.desk.shown("these layouts are kept until the parts change")
+        if self.desk.record(self.session.keep_layouts):
+            self.desk.shown("these layouts are kept until the parts change")
 
     def action_again(self) -> None:
         """Gives kept layouts up."""
-        try:
-            self.session.drop_layouts()
-        except Mistake as mistake:
-            self.desk.say(str(mistake), bad=True)
-            return
-        self.desk.shown("sheets that are not begun are laid out anew")
+        if self.desk.record(self.session.drop_layouts):
+            self.desk.shown("sheets that are not begun are laid out anew")
