@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import Any, TypeVar
 
 from core.construction.codes import give_codes, kinds_of
@@ -65,37 +66,39 @@ class Planner:
             codes, kinds = self._stage("codes", (_Same(worked), facts.codes), lambda: _coded(facts.codes, worked.parts))
         except Mistake as mistake:
             problems.append(mistake)
-        sheets = []
-        for material in design.materials:
-            of_material = tuple(kind for kind in kinds if kind.part.material == material)
-            accepted = next((one for one in facts.layouts if one.material == material), None)
-            on_sheets = {sheet.id for sheet in accepted.sheets} if accepted else set()
-            cuts = tuple(cut for cut in facts.cuts if cut.sheet in on_sheets)
-            if material not in worked.stock or not (of_material or cuts):
-                continue
-            try:
-                if not worked.stock[material]:
-                    raise Mistake("it has no stock sheets: give it at least one size", f"material {material}")
-                sheets.append(
-                    settle(
-                        material,
-                        design.materials[material].grain,
-                        of_material,
-                        worked.stock[material],
-                        worked.kerf,
-                        accepted,
-                        cuts,
-                        lambda job: self._answer(job, find),
-                    )
-                )
-            except Mistake as mistake:
-                problems.append(mistake if mistake.where else mistake.at(f"material {material}"))
+        sheets = self._sheets(project, worked, kinds, find, problems)
         steps = self._stage(
             "cuts",
             (tuple(map(_Same, sheets)), design.saw.name, facts.cuts),
             lambda: plan_cuts(sheets, design.saw.name, facts.cuts),
         )
         return Plan(project, worked, codes, kinds, tuple(sheets), steps, tuple(problems))
+
+    def _sheets(
+        self, project: Project, worked: Worked, kinds: tuple[Kind, ...], find: Find | None, problems: list[Mistake]
+    ) -> list[MaterialSheets]:
+        """The sheets of every material that is used or begun; what stands in the way is added to `problems`."""
+        design, facts = project.design, project.facts
+        layouts = {layout.material: layout for layout in facts.layouts}
+        sheets = []
+        for material in (*design.materials, *(name for name in layouts if name not in design.materials)):
+            accepted = layouts.get(material)
+            on_sheets = {sheet.id for sheet in accepted.sheets} if accepted else set()
+            cuts = tuple(cut for cut in facts.cuts if cut.sheet in on_sheets)
+            of_material = tuple(kind for kind in kinds if kind.part.material == material)
+            try:
+                if material not in design.materials and cuts:
+                    raise Mistake("sheets of it are begun, and the project has no such material any more: put it back")
+                if material not in worked.stock or not (of_material or cuts):
+                    continue
+                if not worked.stock[material]:
+                    raise Mistake("it has no stock sheets: give it at least one size")
+                grain, stock = design.materials[material].grain, worked.stock[material]
+                answer = partial(self._answer, find=find)
+                sheets.append(settle(material, grain, of_material, stock, worked.kerf, accepted, cuts, answer))
+            except Mistake as mistake:
+                problems.append(mistake if mistake.where else mistake.at(f"material {material}"))
+        return sheets
 
     def _answer(self, job: Job, find: Find | None) -> Layout | None:
         key = job.fingerprint()

@@ -95,7 +95,7 @@ class Disagreement:
     length: Fraction
     width: Fraction
     wanted: Blank | None
-    """What its code stands for now; None where nothing does."""
+    """What its code stands for now; None where no more like it are wanted."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -296,7 +296,7 @@ def _compare(
             if suits and piece in wanted[code] and piece not in given.get(code, ()):
                 given.setdefault(code, []).append(piece)
             else:
-                disagreements.append(Disagreement(piece, sheet.id, length, width, blank))
+                disagreements.append(Disagreement(piece, sheet.id, length, width, None if suits else blank))
     return given, disagreements
 
 

@@ -155,9 +155,10 @@ def _measure(design: Design, problems: _Problems) -> tuple[Envelope, Names, dict
     thickness: dict[str, Fraction] = {}
     for key, material in design.materials.items():
         with problems.at(f"material {key}"):
-            thickness[key] = read(material.actual, "actual thickness")
-            if thickness[key] <= 0:
+            thick = read(material.actual, "actual thickness")
+            if thick <= 0:
                 raise Mistake("a thickness is more than nothing", "actual thickness")
+            thickness[key] = thick
     given = {name: Quantity(value, True) for name, value in thickness.items()}
     unknown = {name: "its actual thickness cannot be read" for name in design.materials if name not in thickness}
     for name, axis in CLEAR.items():
