@@ -1,0 +1,275 @@
+"""Designs that cannot be built, or cannot even be read, end in a sentence: never in a part of no size, or a crash."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import pytest
+from carcasses import buildable
+from designs import BANDINGS, GOODS, carcass, design, plan_of, trimmed
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from core.buy import buying_list
+from core.checks import run_checks
+from core.construction.rules import RULE_BOOK
+from core.goods import Banding, Material, Stock, Trim
+from core.outputs import buy_document, checks_document, cuts_document, parts_document, sheets_document
+from core.plan import Plan, Planner
+from core.project import Bay, Carcass, Design, Gap, LoosePart, Project, Saw, Top
+from core.space import Baseboard, Clearance, Lean, Obstacle, Reading, Space
+
+SIZES = [
+    "0", "-3", "1/64", "1/1000 mm", "1", "3/4", "12", "24 in", "72", "500 mm", "900000 mm", "2000000 mm", "1e9", "",
+    "x", "17-5/8", "1,830", "clear_width", "ply", "ply - 30", "2*3 in*4 in", "share", "2 shares", "0 shares", "even",
+    "clear_width / 0", "loop", "nothing", "(" * 40, "9" * 200,
+]  # fmt: skip
+size = st.sampled_from(SIZES)
+PLAUSIBLE = ["24 in", "34 1/2", "600 mm", "12", "20", "1", "4", "3/4", "1/2", "thirty / 2"]
+plausible = st.sampled_from(PLAUSIBLE)
+mostly = st.sampled_from([*PLAUSIBLE * 20, *SIZES])
+outside = st.sampled_from([*["24 in", "34 1/2", "600 mm", "thirty"] * 40, *SIZES])
+CHOICES = {rule.name: rule.choices for rule in RULE_BOOK}
+
+
+def rule(name: str) -> st.SearchStrategy[str]:
+    """Any text for a rule, oftener one that it can take."""
+    if CHOICES[name]:
+        return st.sampled_from([*CHOICES[name] * 9, "sideways"])
+    kind = next(one.kind for one in RULE_BOOK if one.name == name)
+    if kind == "material":
+        return st.sampled_from([*["ply", "thin", "mdf", ""] * 9, "oak"])
+    if kind == "banding":
+        return st.sampled_from([*["tape", "lip", ""] * 9, "gold"])
+    return mostly if kind == "size" else st.sampled_from(["25", "0", "-1", "lots", "nan", "inf"])
+
+
+rules = st.lists(
+    st.sampled_from([one.name for one in RULE_BOOK]).flatmap(lambda name: st.tuples(st.just(name), rule(name))),
+    max_size=4,
+).map(dict)
+bays = st.lists(
+    st.builds(
+        Bay, st.just("share") | mostly, st.lists(mostly | st.just("even"), max_size=3).map(tuple), st.integers(0, 3)
+    ),
+    max_size=3,
+).map(tuple)
+wild_carcass = st.builds(
+    Carcass, st.just(""), st.just("Base"), outside, outside, outside, rules=rules, bays=st.just(()) | bays
+)
+items = st.lists(wild_carcass | st.builds(Gap, st.just(""), st.just("Open"), mostly), max_size=3)
+grain = st.sampled_from(["length", "width", "none"])
+loose = st.builds(LoosePart, st.just("L"), st.just("Loose"), st.sampled_from(["ply", "oak"]), mostly, mostly,
+                  st.integers(0, 3), grain)  # fmt: skip
+tops = st.builds(Top, st.just("W"), st.just("Top"), st.sampled_from(["ply", "oak"]), st.integers(0, 3),
+                 st.sampled_from(["", "A", "Z"]), st.just(""), mostly, mostly, mostly)  # fmt: skip
+wall = st.sampled_from(["left", "right", "back"])
+spaces = st.builds(
+    Space,
+    up_to=size | st.just("84"),
+    floor_out_of_level=size | st.just("0"),
+    clearance=st.just(Clearance()) | st.builds(Clearance, size, size, size, size),
+    readings=st.lists(
+        st.builds(
+            Reading,
+            st.sampled_from(["width", "depth", "height", "diagonal"]),
+            mostly,
+            st.sampled_from(["floor", "middle", "top"]),
+            st.sampled_from(["front", "back", "left", "right", "middle"]),
+        ),
+        max_size=3,
+    ).map(tuple),
+    leans=st.lists(st.builds(Lean, wall, mostly, mostly), max_size=1).map(tuple),
+    baseboards=st.lists(st.builds(Baseboard, wall, mostly, mostly), max_size=2).map(tuple),
+    obstacles=st.lists(
+        st.builds(Obstacle, st.just("outlet"), wall, mostly, mostly, mostly, mostly, mostly), max_size=1
+    ).map(tuple),
+)
+materials = st.just(GOODS) | st.builds(
+    lambda actual, length, trim, quantity: {
+        **GOODS,
+        "ply": Material("Ply", "3/4", actual, stock=(Stock(length, "48", "12.50", quantity, Trim(trim, "0", trim)),)),
+    },
+    size,
+    size,
+    size,
+    st.sampled_from([None, 0, 1]),
+)
+
+
+@st.composite
+def wild(draw: st.DrawFn) -> Design:
+    row: Any = draw(items)
+    row = tuple(
+        type(item)(**{**{name: getattr(item, name) for name in item.__slots__}, "id": "ABC"[n]})
+        for n, item in enumerate(row)
+    )
+    return design(
+        *row,
+        space=draw(st.just(Space()) | spaces),
+        row_width=draw(st.sampled_from(["", "", "clear_width", "100", "nothing"])),
+        rules=draw(rules),
+        materials=draw(st.one_of(st.just(GOODS), st.just(GOODS), materials)),
+        bandings={**BANDINGS, "tape": Banding("Tape", draw(st.just("1/32 in") | size))},
+        dimensions=draw(
+            st.just({"thirty": "30"})
+            | st.just({"thirty": "30", "loop": "pool + 1", "pool": "loop", "mean": "1/0", "ply": "3"})
+        ),
+        saw=Saw("saw", draw(st.just("1/8") | size)),
+        tops=tuple(draw(st.lists(tops, max_size=1))),
+        loose=tuple(draw(st.lists(loose, max_size=1))),
+        show=draw(st.sampled_from(["", "in 1/64", "furlongs"])),
+    )
+
+
+def everything(plan: Plan) -> None:
+    """All that is made of a plan, and none of it may fail."""
+    worked = plan.worked
+    documents = [
+        parts_document(plan),
+        sheets_document(plan.sheets, worked.goods.thickness, worked.kerf),
+        cuts_document(plan),
+        checks_document(run_checks(worked)),
+        buy_document(buying_list(plan), "$"),
+    ]
+    json.dumps(documents, allow_nan=False)
+
+
+def check(plan: Plan) -> None:
+    for problem in plan.problems:
+        assert len(problem.sentence) > 10
+        assert "\n" not in str(problem)
+    for part in plan.worked.parts:
+        assert min(part.length, part.width, part.thickness, part.blank_length, part.blank_width) > 0
+        assert part.thickness == plan.worked.goods.thickness[part.material]
+        for cut in part.machining:
+            assert min(cut.length, cut.width) > 0 <= min(cut.x, cut.y)
+            assert cut.x + cut.length <= part.length and cut.y + cut.width <= part.width
+            assert cut.depth is None or 0 < cut.depth < part.thickness
+    for misfit in plan.worked.misfits:
+        # Only a top can be asked to lie where a neighbour stands; a check says so.
+        assert "worktop" in (misfit.one.role, misfit.other.role if misfit.other else ""), misfit
+    everything(plan)
+
+
+@settings(max_examples=250, deadline=None)
+@given(wild())
+def test_a_wild_design_ends_in_sentences(of: Design) -> None:
+    check(plan_of(of))
+
+
+@settings(max_examples=100, deadline=None)
+@given(
+    buildable(),
+    st.lists(
+        st.tuples(st.sampled_from([one.name for one in RULE_BOOK if one.kind == "size"]), size | plausible), max_size=3
+    ),
+)
+def test_a_sound_carcass_with_wild_rules_ends_in_sentences(drawn: Any, changed: list[tuple[str, str]]) -> None:
+    of, _, _ = drawn
+    (item,) = of.row
+    row = (
+        Carcass(
+            item.id,
+            item.name,
+            item.height,
+            item.depth,
+            item.width,
+            rules={**item.rules, **dict(changed)},
+            bays=item.bays,
+        ),
+    )
+    check(plan_of(design(*row, **{name: getattr(of, name) for name in ("materials", "bandings", "rules", "space")})))
+
+
+@settings(max_examples=100, deadline=None)
+@given(buildable(), mostly, mostly, mostly)
+def test_a_sound_carcass_of_wild_size_ends_in_sentences(drawn: Any, width: str, height: str, depth: str) -> None:
+    of, _, _ = drawn
+    (item,) = of.row
+    row = (Carcass(item.id, item.name, height, depth, width, rules=item.rules, bays=item.bays),)
+    check(plan_of(design(*row, **{name: getattr(of, name) for name in ("materials", "bandings", "rules", "space")})))
+
+
+def problem(*args: Any, **changes: Any) -> str:
+    """The one problem of a design."""
+    (found,) = plan_of(design(*args, **changes)).problems
+    return str(found)
+
+
+@pytest.mark.parametrize(
+    ("item", "told"),
+    [
+        (carcass(width="1"), "carcass A: the bottom would be -1/2 in wide"),
+        (carcass(depth="1/4"), "carcass A: the side, left would be 0 in deep"),
+        (carcass(height="4"), "carcass A: nothing is left between bottom and top"),
+        (carcass(height="5"), "carcass A: nothing is left between bottom and top"),
+        (carcass(depth="5", kick_depth="5"), "carcass A: the kick panel would end"),
+        (carcass(top="rails", depth="7"), "carcass A: two rails 4 in wide do not fit in 6 3/4 in"),
+        (carcass(back_reach="part", back_height="40"), "carcass A: a back 40 in high is higher than the carcass"),
+        (carcass(back="let in", rabbet_depth="1/2"), "carcass A: a rabbet 1/2 in deep is more than half"),
+        (carcass(kick_height="0"), "carcass A: a notched kick needs a kick height and a kick depth above 0"),
+        (carcass(runs_through="top and bottom"), "carcass A: top and bottom cannot run through over a notched kick"),
+        (carcass("A", "24", "34 1/2", "23 1/4", Bay("share", ("40",))), "carcass A, bay 1: a fixed shelf lies in"),
+        (carcass("A", "24", "34 1/2", "23 1/4", Bay("share", ("3", "even"))), "carcass A, bay 1: give every fixed"),
+        (carcass("A", "24", "34 1/2", "23 1/4", Bay("share", (), 60)), "carcass A, bay 1: 60 shelves 3/4 in thick"),
+        (carcass("A", "24", "34 1/2", "23 1/4", Bay("30"), Bay()), "carcass A: nothing is left to share"),
+        (carcass("A", "24", "34 1/2", "23 1/4", Bay("0"), Bay()), "carcass A, bay 1: a width of 0 in is no width"),
+        (carcass("A", "24", "34 1/2", "23 1/4", Bay("share", (), 1), shelf_play="12"), "would be -1 1/2 in wide"),
+        (carcass(front_banding="tape", depth="9/32"), "all banding"),
+        (carcass(height="0"), "carcass A, height: a height of 0 in is no height"),
+        (carcass(depth="-2"), "carcass A, depth: `-2` comes to -2 in"),
+        (carcass(width="0"), "row, carcass A: a width of 0 in is no width"),
+        (carcass(width="0 shares"), "row, carcass A, width:"),
+        (carcass(panel="oak"), "carcass A, panel: there is no material 'oak'"),
+        (carcass(base="stilts"), "carcass A, base: 'stilts' is not one of kick, plinth, none"),
+        (carcass(bakc="none"), "carcass A: there is no rule 'bakc'; the nearest is back"),
+    ],
+)
+def test_what_is_said_of_a_carcass_that_cannot_be(item: Carcass, told: str) -> None:
+    assert told in problem(item)
+
+
+def test_a_kick_that_meets_the_baseboard_notch() -> None:
+    space = Space(baseboards=(Baseboard("back", "5", "1/2"),))
+    assert "the sides stand on the floor only to" in problem(carcass(depth="4 1/4"), space=space)
+
+
+def test_a_carcass_that_the_baseboard_swallows() -> None:
+    space = Space(baseboards=(Baseboard("back", "40", "1"),))
+    assert "would lie wholly where the baseboard is" in problem(carcass(), space=space)
+
+
+def test_a_width_that_was_never_read() -> None:
+    plan = plan_of(design(carcass(), row_width="clear_width"))
+    assert [str(told) for told in plan.problems] == [
+        "row, width: `clear_width` is not known yet: no width of the space has been read"
+    ]
+    # The carcass has a width of its own, so it is shown all the same.
+    assert plan.worked.parts
+
+
+def test_a_reading_that_cannot_be_used_says_so_at_its_place_and_by_its_name() -> None:
+    space = Space(readings=(Reading("width", "72", at="left"),))
+    told = [str(one) for one in plan_of(design(carcass(), space=space, row_width="clear_width")).problems]
+    assert told[0].startswith("space, reading 1: a width is read at the front or at the back")
+    assert told[1] == "row, width: `clear_width` is not known yet: the readings of the space cannot be used as they are"
+
+
+def test_one_bad_dimension_does_not_hide_the_others() -> None:
+    of = design(carcass(width="wide"), dimensions={"wide": "24", "ply": "3", "loop": "loop + 1", "min": "3"})
+    plan = plan_of(of)
+    assert len(plan.problems) == 3
+    assert plan.worked.parts
+
+
+def test_trims_and_stock_that_cannot_be() -> None:
+    assert "is less than the kerf" in problem(carcass(back_panel="ply"), materials=trimmed(design(), "1/16").materials)
+    bare = {**GOODS, "ply": Material("Ply", "3/4", "3/4")}
+    assert problem(carcass(back_panel="ply"), materials=bare) == (
+        "material ply: it has no stock sheets: give it at least one size"
+    )
+    tiny = {**GOODS, "ply": Material("Ply", "3/4", "3/4", stock=(Stock("4", "4", trim=Trim("2", "2")),))}
+    plan = Planner().plan(Project(design(carcass(back_panel="ply"), materials=tiny)))
+    assert "leaves nothing of the sheet" in str(plan.problems[0])

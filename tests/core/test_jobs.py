@@ -1,0 +1,160 @@
+"""From parts and stock to whole numbers: units, rounding, trim."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from designs import INCH, inches
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from core.goods import Material, Stock, Trim
+from core.jobs import FINEST, UNITS_PER_MM, Blank, Sheet, make_job, sheets_of, unit_for
+from core.layout.job import JobTrim
+from core.layout.search import lay_out
+from core.mistakes import Mistake
+
+F = Fraction
+NO_TRIM = (F(0), F(0), F(0), F(0))
+
+
+def sheet(length: Fraction, width: Fraction, trim: tuple[Fraction, Fraction, Fraction, Fraction] = NO_TRIM) -> Sheet:
+    return Sheet("sheet", length, width, trim, None, 0)
+
+
+def blank(length: Fraction, width: Fraction, quantity: int = 1, code: str = "S1") -> Blank:
+    return Blank(code, length, width, quantity, False)
+
+
+# --- Units and rounding
+
+
+def test_the_unit_holds_sixty_fourths_and_hundredths_of_a_millimetre() -> None:
+    assert unit_for([INCH / 64, F("0.01")]) == UNITS_PER_MM == 1600
+
+
+def test_thirds_of_an_inch_ask_for_a_finer_unit() -> None:
+    # 25.4 / 3 is 127/15: a unit of 1/4800 mm divides that as well.
+    assert unit_for([INCH / 3]) == 4800
+    job = make_job([blank(INCH / 3, inches(2))], [sheet(inches(96), inches(48))], inches("1/8"))
+    assert F(job.parts[0].length) * F(job.unit) == INCH / 3
+
+
+def test_what_no_unit_divides_is_rounded_parts_up_and_stock_down() -> None:
+    strange = 1000 + F(1, 999_999_937)
+    job = make_job([blank(strange, strange)], [sheet(strange, strange, (strange / 9, F(0), F(0), F(0)))], F(3))
+    unit = F(job.unit)
+    assert unit >= F(1, FINEST)
+    (part,), (stock,) = job.parts, job.stock
+    assert strange < part.length * unit < strange + unit
+    assert strange - unit < stock.length * unit < strange
+    assert strange / 9 < stock.trim.left * unit < strange / 9 + unit
+
+
+sizes = st.fractions(1, 3000, max_denominator=10**9)
+
+
+@settings(max_examples=80, deadline=None)
+@given(st.lists(sizes, min_size=1, max_size=4), sizes, st.fractions(0, 5, max_denominator=10**9))
+def test_rounding_never_makes_an_impossible_layout_possible(
+    lengths: list[Fraction], stock: Fraction, kerf: Fraction
+) -> None:
+    job = make_job([blank(length, F(10)) for length in lengths], [sheet(stock, F(10))], kerf)
+    unit = F(job.unit)
+    assert all(part.length * unit >= length for part, length in zip(job.parts, lengths, strict=True))
+    assert job.stock[0].length * unit <= stock
+    assert job.kerf * unit >= kerf
+    # Nor does it lose more than a unit, a billionth of a metre, of what would fit.
+    assert all(part.length * unit - length < unit for part, length in zip(job.parts, lengths, strict=True))
+
+
+# --- What a sheet yields
+
+
+def fits(length: Fraction, width: Fraction, quantity: int, of: Sheet, kerf: Fraction) -> bool:
+    """Whether one sheet gives so many."""
+    layout = lay_out(make_job([blank(length, width, quantity)], [of], kerf))
+    return len(layout.sheets) == 1 and not layout.unplaced
+
+
+@pytest.mark.parametrize(
+    ("length", "width", "kerf"),
+    [
+        # Four exact quarters: (L - k)/2 by (W - k)/2.
+        (F(2440), F(1220), F("3.2")),
+        (inches(96), inches(48), inches("1/8")),
+        (inches(97), inches(49), inches("7/64")),
+        (INCH * 100 / 3, INCH * 50 / 3, INCH / 9),
+        (F(2500), F(1250), F(0)),
+    ],
+)
+def test_four_exact_quarters_fit_and_four_a_hair_larger_do_not(
+    length: Fraction, width: Fraction, kerf: Fraction
+) -> None:
+    long, wide = (length - kerf) / 2, (width - kerf) / 2
+    assert fits(long, wide, 4, sheet(length, width), kerf)
+    assert not fits(long + F(1, 10**6), wide, 4, sheet(length, width), kerf)
+
+
+# TRADE.md section 7, strip arithmetic (computed): n strips need n s + (n - 1) k of 48 in.
+STRIPS = [
+    # strip, how many, trim at one edge with its kerf, fits
+    ("12", 3, "0", True),
+    ("12", 4, "0", False),
+    ("11 29/32", 4, "0", True),  # (48 - 3/8) / 4 = 11.90625
+    ("11 27/32", 4, "1/4", True),  # (48 - 1/4 - 3/8) / 4 = 11.84375
+    ("11 29/32", 4, "1/4", False),
+]
+
+
+@pytest.mark.parametrize(("strip", "count", "trim", "fit"), STRIPS)
+def test_rips_that_a_sheet_yields(strip: str, count: int, trim: str, fit: bool) -> None:
+    stock = sheet(inches(96), inches(48), (F(0), F(0), inches(trim), F(0)))
+    assert fits(inches(96), inches(strip), count, stock, inches("1/8")) is fit
+
+
+def test_rips_in_millimetres() -> None:
+    # The same section: 1220 mm, kerf 2.2, trim 5: four strips of (1220 - 5 - 3 * 2.2) / 4 = 302.1 mm.
+    stock = sheet(F(2440), F(1220), (F(0), F(0), F(5), F(0)))
+    assert fits(F(2440), F("302.1"), 4, stock, F("2.2"))
+    assert not fits(F(2440), F("302.11"), 4, stock, F("2.2"))
+
+
+# --- Stock
+
+
+def test_a_sheet_without_grain_lies_along_its_longer_side() -> None:
+    stock = Stock("48", "96", "20.50", 2, Trim("1", "2", "3", "4"))
+    sizes = {"48": F(48), "96": F(96), "1": F(1), "2": F(2), "3": F(3), "4": F(4)}
+    (turned,) = sheets_of(Material("MDF", "3/4", "3/4", grain=False, stock=(stock,)), sizes)
+    assert (turned.length, turned.width, turned.trim) == (96, 48, (3, 4, 1, 2))
+    assert (turned.name, turned.quantity, turned.price) == ("48 x 96", 2, 2050)
+    (as_it_is,) = sheets_of(Material("Ply", "3/4", "3/4", stock=(stock,)), sizes)
+    assert (as_it_is.length, as_it_is.width, as_it_is.trim) == (48, 96, (1, 2, 3, 4))
+
+
+def test_a_trim_counts_the_kerf_once() -> None:
+    job = make_job([], [sheet(F(2440), F(1220), (F(10), F(10), F(5), F(0)))], F("3.2"))
+    unit = F(job.unit)
+    assert job.stock[0].trim == JobTrim(*(int(side / unit) for side in (10, 10, 5, 0)))
+    assert job.stock[0].inner_length * unit == 2420
+
+
+def test_a_trim_thinner_than_the_blade_is_refused() -> None:
+    with pytest.raises(Mistake, match="a trim of 2 mm at the bottom of sheet sheet is less than the kerf"):
+        make_job([], [sheet(F(2440), F(1220), (F(0), F(0), F(2), F(0)))], F("3.2"))
+    make_job([], [sheet(F(2440), F(1220), (F(0), F(0), F("3.2"), F(0)))], F("3.2"))
+
+
+# Sizes of sheets as they are sold, TRADE.md section 2: name, length and width in mm, then in inches.
+SHEETS = [
+    ("2440 x 1220 is 96.06 x 48.03 in", F(2440), F(1220), "96.06", "48.03"),
+    ("1525 x 1525 is 60.04 in", F(1525), F(1525), "60.04", "60.04"),
+]
+
+
+@pytest.mark.parametrize(("name", "length", "width", "long", "wide"), SHEETS)
+def test_a_metric_sheet_is_a_little_larger(name: str, length: Fraction, width: Fraction, long: str, wide: str) -> None:
+    assert round(float(length / INCH), 2) == float(long), name
+    assert round(float(width / INCH), 2) == float(wide), name

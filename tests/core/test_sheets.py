@@ -1,0 +1,390 @@
+"""Layouts that are settled, begun and overtaken: what holds when the design moves on."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from designs import GOODS, carcass, design, plan_of
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shop import Shop, check_sheets
+
+from core import edits
+from core.goods import Stock
+from core.outputs import cuts_document, parts_document, sheets_document
+from core.plan import Plan, Planner
+from core.project import Carcass, Design, LoosePart
+from core.sheets import MaterialSheets, accept
+
+PLY = {"panel": "ply", "back_panel": "ply"}
+
+
+def loose(*quantities: int, size: str = "30") -> Design:
+    """Loose parts 30 x 20, so many under each id."""
+    parts = tuple(LoosePart("LMNPR"[n], "Panel", "ply", size, "20", quantity) for n, quantity in enumerate(quantities))
+    return design(loose=parts)
+
+
+def of(plan: Plan, material: str = "ply") -> MaterialSheets:
+    return next(one for one in plan.sheets if one.material == material)
+
+
+def drawn(plan: Plan) -> tuple[object, ...]:
+    """The sheets and the cuts as they are printed."""
+    return sheets_document(plan.sheets, plan.worked.goods.thickness, plan.worked.kerf), cuts_document(plan)
+
+
+def pieces(plan: Plan) -> list[str]:
+    return sorted(piece for sheet in of(plan).sheets for piece in sheet.pieces)
+
+
+# --- An accepted layout
+
+
+def test_an_accepted_layout_is_used_while_it_answers_the_job() -> None:
+    shop = Shop(design(carcass(), rules=PLY))
+    laid, was = of(shop.plan), drawn(shop.plan)
+    shop.keep(laid)
+    again = Shop(shop.project.design, shop.project.facts)
+    assert again.searched == []
+    assert of(again.plan).accepted
+    assert drawn(again.plan) == was
+    assert of(again.plan).lower_bound == laid.lower_bound
+
+
+def test_a_change_that_leaves_the_job_leaves_the_layout() -> None:
+    shop = Shop(design(carcass(), rules=PLY))
+    shop.keep(of(shop.plan))
+    shop.edit(replace(shop.project.design, notes="Oil it twice", space=replace(shop.project.design.space, name="Hall")))
+    assert of(shop.plan).accepted
+    assert len(shop.searched) == 1
+
+
+def test_a_layout_that_answers_another_job_is_searched_for_anew_and_holds_again_after_an_undo() -> None:
+    before = design(carcass(), rules=PLY)
+    shop = Shop(before)
+    was = drawn(shop.plan)
+    shop.keep(of(shop.plan))
+    shop.edit(edits.set_value(before, ("row", 0, "width"), "30"))
+    assert not of(shop.plan).accepted
+    assert of(shop.plan).disagreements == ()
+    shop.edit(before)
+    assert of(shop.plan).accepted
+    assert drawn(shop.plan) == was
+
+
+def test_parts_that_fit_no_sheet_are_named_with_the_reason_before_and_after_it_is_accepted() -> None:
+    shop = Shop(loose(2, size="100"))
+    told = of(shop.plan).unplaced
+    assert [piece for piece, _ in told] == ["L1/1", "L1/2"]
+    assert all("too long" in reason for _, reason in told)
+    shop.keep(of(shop.plan))
+    assert of(shop.plan).accepted and of(shop.plan).unplaced == told
+    assert not of(shop.plan).proved_minimum
+
+
+def test_an_equal_piece_stands_for_one_that_went() -> None:
+    shop = Shop(loose(1, 1))
+    shop.keep(of(shop.plan))
+    # A third is wanted, then the second is not: as many as before, and the job is the same.
+    shop.edit(loose(1, 1, 1))
+    shop.edit(replace(loose(1, 1, 1), loose=tuple(part for part in loose(1, 1, 1).loose if part.id != "M")))
+    assert of(shop.plan).accepted
+    assert pieces(shop.plan) == ["L1/1", "L1/3"]
+    check_sheets(shop.plan)
+
+
+# --- A begun sheet
+
+
+def begun() -> Shop:
+    """Two carcasses on sheets of plywood, the first two cuts of the first sheet made."""
+    shop = Shop(design(carcass("A"), carcass("B", "30"), rules=PLY))
+    for _ in range(2):
+        step = shop.next_step("ply-1")
+        assert step
+        shop.tick(step.number)
+    assert of(shop.plan).accepted and len(of(shop.plan).sheets) > 1
+    return shop
+
+
+def steps_of(shop: Shop, sheet: str) -> list[tuple[str, bool]]:
+    return [(one.step.piece, one.done) for one in shop.plan.steps if one.step.sheet == sheet]
+
+
+def test_a_begun_sheet_keeps_its_layout_when_the_design_changes() -> None:
+    shop = begun()
+    was, steps = shop.sheet("ply-1"), steps_of(shop, "ply-1")
+    shop.edit(edits.set_value(shop.project.design, ("row", 1, "height"), "30"))
+    now = shop.sheet("ply-1")
+    assert now.begun
+    assert (now.length, now.width, now.kerf, now.unit) == (was.length, was.width, was.kerf, was.unit)
+    # The same cuts, known by the same pieces, with the same ticks.
+    assert steps_of(shop, "ply-1") == steps
+    check_sheets(shop.plan)
+
+
+def test_what_a_begun_sheet_has_and_nobody_asks_for_any_more_is_named() -> None:
+    shop = begun()
+    on_it = set(shop.sheet("ply-1").pieces)
+    shop.edit(edits.set_value(shop.project.design, ("row", 1, "height"), "30"))
+    told = of(shop.plan).disagreements
+    assert told
+    for one in told:
+        assert (one.sheet, one.piece in on_it) == ("ply-1", True)
+        assert one.length > 0 and one.width > 0
+        # Its code stands for something of another size now, or no more like it are wanted.
+        if one.wanted is None:
+            assert one.piece not in [id for kind in shop.plan.kinds for id in kind.piece_ids()]
+        else:
+            assert (one.wanted.length, one.wanted.width) != (one.length, one.width)
+    assert {one.piece for one in told}.isdisjoint(shop.sheet("ply-1").pieces)
+    check_sheets(shop.plan)
+
+
+def test_what_a_begun_sheet_gives_is_not_laid_out_again() -> None:
+    shop = begun()
+    kept = Counter(piece.rpartition("/")[0] for piece in shop.sheet("ply-1").pieces)
+    shop.edit(replace(shop.project.design, row=(*shop.project.design.row, carcass("C", "20"))))
+    job = shop.searched[-1]
+    wanted = {kind.code: kind.quantity for kind in shop.plan.kinds}
+    assert {part.code: part.quantity for part in job.parts} == {
+        code: count - kept[code] for code, count in wanted.items() if count > kept[code]
+    }
+    check_sheets(shop.plan)
+
+
+def test_a_spoilt_tree_does_not_move_the_ticks_of_other_pieces() -> None:
+    # Every blank that comes after a piece which is given up keeps its name.
+    shop = begun()
+    while step := shop.next_step("ply-1"):
+        shop.tick(step.number)
+    done = steps_of(shop, "ply-1")
+    assert all(ticked for _, ticked in done)
+    shop.edit(edits.set_value(shop.project.design, ("row", 0, "height"), "30"))
+    assert of(shop.plan).disagreements
+    assert steps_of(shop, "ply-1") == done
+
+
+def test_after_an_undo_the_begun_layout_is_whole_again() -> None:
+    shop = begun()
+    before, laid = shop.project.design, of(shop.plan).sheets
+    shop.edit(edits.set_value(before, ("row", 1, "height"), "30"))
+    shop.edit(before)
+    assert of(shop.plan).sheets == laid
+    assert of(shop.plan).disagreements == ()
+
+
+def test_a_layout_accepted_beside_a_begun_sheet() -> None:
+    shop = begun()
+    shop.edit(edits.set_value(shop.project.design, ("row", 1, "height"), "30"))
+    shop.keep(of(shop.plan))
+    assert of(shop.plan).accepted
+    assert of(shop.plan).sheets[0].begun
+    check_sheets(shop.plan)
+
+
+def test_a_later_kerf_leaves_a_begun_sheet_its_own() -> None:
+    shop = begun()
+    was = shop.sheet("ply-1").kerf * shop.sheet("ply-1").unit
+    shop.edit(replace(shop.project.design, saw=replace(shop.project.design.saw, kerf="3/32")))
+    kept, *others = of(shop.plan).sheets
+    assert kept.kerf * kept.unit == was
+    assert {sheet.kerf * sheet.unit for sheet in others} == {Fraction(3, 32) * Fraction(254, 10)}
+    check_sheets(shop.plan)
+
+
+def test_a_begun_sheet_stays_when_nothing_of_its_material_is_asked_for() -> None:
+    shop = Shop(loose(2))
+    shop.tick(1)
+    shop.edit(design())
+    assert [sheet.id for sheet in of(shop.plan).sheets] == ["ply-1"]
+    assert len(of(shop.plan).disagreements) == 2
+    assert all(told.wanted is None for told in of(shop.plan).disagreements)
+    check_sheets(shop.plan)
+
+
+def test_a_material_that_is_taken_away_though_its_sheets_are_begun() -> None:
+    shop = Shop(loose(2))
+    shop.tick(1)
+    shop.edit(replace(design(), materials={"thin": GOODS["thin"]}))
+    (problem,) = shop.plan.problems
+    assert str(problem).startswith("material ply: sheets of it are begun")
+
+
+def test_a_sheet_that_is_no_longer_begun_is_laid_out_anew() -> None:
+    shop = begun()
+    shop.edit(edits.set_value(shop.project.design, ("row", 1, "height"), "30"))
+    ticked = [step.number for step in shop.plan.steps if step.done]
+    for number in reversed(ticked):
+        shop.untick(number)
+    assert of(shop.plan).disagreements == ()
+    assert not any(sheet.begun for sheet in of(shop.plan).sheets)
+    check_sheets(shop.plan)
+
+
+def test_an_equal_piece_on_a_begun_sheet_stands_for_one_that_went() -> None:
+    shop = Shop(loose(1, 1, 1))
+    shop.tick(1)
+    shop.edit(replace(shop.project.design, loose=shop.project.design.loose[1:]))
+    # Two of the three are wanted still, and both are on the sheet; nothing is searched for.
+    assert pieces(shop.plan) == ["L1/2", "L1/3"]
+    (told,) = of(shop.plan).disagreements
+    assert told.piece == "L1/1"
+    shop.edit(
+        replace(shop.project.design, loose=(*shop.project.design.loose, LoosePart("X", "Panel", "ply", "30", "20")))
+    )
+    assert of(shop.plan).disagreements == ()
+    assert pieces(shop.plan) == ["L1/1", "L1/2", "L1/3"]
+    assert len(shop.searched) == 1
+
+
+# --- Limited stock
+
+
+def with_stock(of: Design, *stock: Stock) -> Design:
+    return replace(of, materials={**GOODS, "ply": replace(GOODS["ply"], stock=stock)})
+
+
+def test_limited_stock() -> None:
+    # Eight of 30 x 20 go on a sheet of 96 x 48 without a kerf to spare; ten need two.
+    one = Shop(with_stock(loose(10), Stock("96", "48", quantity=1)))
+    assert len(of(one.plan).sheets) == 1
+    assert of(one.plan).unplaced
+    assert {reason for _, reason in of(one.plan).unplaced} == {"no stock that it fits is left for it"}
+    check_sheets(one.plan)
+    both = Shop(with_stock(loose(10), Stock("96", "48", quantity=1), Stock("60", "48")))
+    assert of(both.plan).unplaced == ()
+    assert Counter(sheet.stock for sheet in of(both.plan).sheets)["96 x 48"] <= 1
+
+
+def test_a_begun_sheet_is_taken_from_limited_stock() -> None:
+    shop = Shop(with_stock(loose(2), Stock("96", "48", quantity=1)))
+    shop.tick(1)
+    shop.edit(with_stock(loose(2, 20), Stock("96", "48", quantity=1)))
+    assert [sheet.id for sheet in of(shop.plan).sheets] == ["ply-1"]
+    assert {reason for _, reason in of(shop.plan).unplaced} == {"there is no stock to cut it from"}
+    check_sheets(shop.plan)
+
+
+def test_none_to_be_had() -> None:
+    shop = Shop(with_stock(loose(2), Stock("96", "48", quantity=0)))
+    assert of(shop.plan).sheets == ()
+    assert [reason for _, reason in of(shop.plan).unplaced] == ["there is no stock to cut it from"] * 2
+    assert of(shop.plan).lower_bound == 0 and not of(shop.plan).proved_minimum
+
+
+# --- A search under way
+
+
+def test_while_a_layout_is_searched_for() -> None:
+    plan = plan_of(design(carcass(), rules=PLY))
+    assert plan.pending and of(plan).pending and not of(plan).proved_minimum
+    assert (of(plan).sheets, of(plan).unplaced, plan.steps) == ((), (), ())
+    sheets_document(plan.sheets, plan.worked.goods.thickness, plan.worked.kerf)
+
+
+def test_begun_sheets_are_there_while_the_rest_is_searched_for() -> None:
+    shop = begun()
+    wider = replace(shop.project, design=edits.set_value(shop.project.design, ("row", 1, "height"), "30"))
+    waiting = shop.planner.plan(wider, lambda job: None)
+    assert of(waiting).pending
+    assert [sheet.id for sheet in of(waiting).sheets] == ["ply-1"]
+    check_sheets(waiting)
+
+
+# --- What a file may hold
+
+
+@pytest.mark.parametrize(
+    ("field", "text", "told"),
+    [
+        ("unit", "0", "is no part of a millimetre"),
+        ("unit", "-1/1600", "is no part of a millimetre"),
+        ("unit", "half", "is no part of a millimetre"),
+        ("trim", "1 2 3", "is not four whole numbers"),
+        ("trim", "² 0 0 0", "is not four whole numbers"),
+        ("cuts", "rip (", "cannot be read"),
+        ("cuts", "rip (5 - | 3 -)", "layout"),
+        ("length", 7, "layout"),
+    ],
+)
+def test_an_accepted_sheet_that_cannot_be(field: str, text: object, told: str) -> None:
+    shop = Shop(loose(2))
+    shop.keep(of(shop.plan))
+    (layout,) = shop.project.facts.layouts
+    bad = replace(layout, sheets=(replace(layout.sheets[0], **{field: text}),))
+    plan = Planner().plan(replace(shop.project, facts=replace(shop.project.facts, layouts=(bad,))))
+    (problem,) = plan.problems
+    assert told in str(problem) and problem.where == "material ply"
+
+
+def test_an_accepted_sheet_of_other_sizes_than_it_claims_to_answer_is_not_believed() -> None:
+    shop = Shop(loose(2))
+    shop.keep(of(shop.plan))
+    (layout,) = shop.project.facts.layouts
+    other = accept(of(Shop(loose(2, size="31")).plan))
+    forged = replace(layout, sheets=other.sheets)
+    plan = Planner().plan(replace(shop.project, facts=replace(shop.project.facts, layouts=(forged,))))
+    assert not of(plan).accepted
+    check_sheets(plan)
+
+
+def test_two_accepted_sheets_with_the_same_pieces_count_once() -> None:
+    shop = Shop(loose(2))
+    shop.keep(of(shop.plan))
+    (layout,) = shop.project.facts.layouts
+    twice = replace(layout, sheets=(layout.sheets[0], replace(layout.sheets[0], id="ply-x")))
+    plan = Planner().plan(replace(shop.project, facts=replace(shop.project.facts, layouts=(twice,))))
+    check_sheets(plan)
+
+
+# --- Whatever a person does
+
+CHANGES = st.sampled_from(
+    [
+        ("width", "20"), ("width", "24"), ("height", "30"), ("height", "34 1/2"), ("depth", "20"),
+        ("rules", {"panel": "mdf"}), ("rules", {}), ("rules", {"base": "none"}),
+    ]
+)  # fmt: skip
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.data())
+def test_whatever_is_done_ticks_stay_and_every_piece_has_its_place(data: st.DataObject) -> None:
+    shop = Shop(design(carcass("A"), rules={**PLY, "top": "none"}))
+    undo = [shop.project.design]
+    for _ in range(data.draw(st.integers(2, 8))):
+        here = shop.project.design
+        what = data.draw(st.sampled_from(("tick", "tick", "tick", "untick", "change", "add", "remove", "undo", "kerf")))
+        done = [one for one in shop.plan.steps if one.done]
+        if what == "tick" and shop.plan.steps:
+            sheet = data.draw(st.sampled_from(sorted({one.step.sheet for one in shop.plan.steps})))
+            step = shop.next_step(sheet)
+            if step:
+                shop.tick(step.number)
+        elif what == "untick" and done:
+            shop.untick(done[-1].number)
+        elif what == "change" and here.row:
+            at = data.draw(st.integers(0, len(here.row) - 1))
+            name, value = data.draw(CHANGES)
+            assert isinstance(here.row[at], Carcass)
+            shop.edit(edits.set_value(here, ("row", at, name), value))
+        elif what == "add" and len(here.row) < 3:
+            shop.edit(edits.add_carcass(here, "New", "24", "34 1/2", "23 1/4", 0))
+        elif what == "remove" and here.row:
+            shop.edit(edits.remove_at(here, ("row", data.draw(st.integers(0, len(here.row) - 1)))))
+        elif what == "undo" and len(undo) > 1:
+            undo.pop()
+            shop.edit(undo.pop())
+        elif what == "kerf":
+            shop.edit(edits.set_value(here, ("saw", "kerf"), data.draw(st.sampled_from(["1/8", "3/32"]))))
+        undo.append(shop.project.design)
+        assert shop.plan.problems == ()
+        check_sheets(shop.plan)
+        parts_document(shop.plan)
+        sheets_document(shop.plan.sheets, shop.plan.worked.goods.thickness, shop.plan.worked.kerf)
+        cuts_document(shop.plan)
