@@ -48,6 +48,8 @@ class Bench:
         self.searcher = Searcher()
         self._figures: tuple[int, float | None] | None = None
         """Sheets and cost before the edit whose effect is still being worked out."""
+        self._searching: frozenset[str] = frozenset()
+        """Fingerprints of the jobs that are under way."""
 
     def begin(self, notice: str = "") -> None:
         """Takes up where the person left; an empty project begins with the walk. A notice is told before anything."""
@@ -202,12 +204,15 @@ class Bench:
         self.app.query_one("#status", Static).update(Content(told))
         if said is not None:
             self.say(said)
-        if self.session.waiting:
-            # A newer plan takes the place of the search for an older one.
+        if not self.session.waiting:
+            self._searching = frozenset()
+            if self._figures:
+                self._tell_difference()
+        elif not self._searching.issuperset(self.session.waiting):
+            # A newer plan takes the place of the search for an older one; the same one goes on.
+            self._searching = frozenset(self.session.waiting)
             jobs = tuple(self.session.waiting.values())
             self.app.run_worker(self._search(jobs), exclusive=True, group="layout")
-        elif self._figures:
-            self._tell_difference()
 
     def _tell_difference(self) -> None:
         """What the last edit cost in sheets and money."""

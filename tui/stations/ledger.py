@@ -100,8 +100,8 @@ class Ledger(Station):
         rows.display = self.wide or not showing
 
     def back_to_list(self) -> None:
-        """The keys go to the list again."""
-        self.rows.focus()
+        """The keys go to the list again, unless something else has to be asked first."""
+        self.desk.back_to_station()
 
     def _draw(self) -> None:
         if self.picture.display and self.picture.size.width > 1:
@@ -214,7 +214,7 @@ class Ledger(Station):
 
         def accept(text: str) -> None:
             self.desk.edit(lambda design: answer(design, field, text, session.plan.worked.names))
-            self.rows.focus()
+            self.back_to_list()
 
         asked = Asked(field.label.strip(), field.text, check, accept, choices, field.help, cancel=self.back_to_list)
         self.desk.ask(asked)
@@ -271,16 +271,17 @@ class Ledger(Station):
         item = path[:2]
         key = self.rows.key
         self.desk.edit(lambda design: move_at(design, item, by))
-        moved = (item[0], max(0, int(item[1]) + by))
-        if isinstance(key, Head):
-            self.rows.move_to(lambda other: other == Head(moved))
+        # The cursor goes along.
+        moved = (item[0], int(item[1]) + by)
+        along = Head(moved) if isinstance(key, Head) else (*moved, *key[2:]) if isinstance(key, tuple) else None
+        self.rows.move_to(lambda other: other == along)
 
     def action_add(self) -> None:
         """Asks what to add, then for everything that it needs."""
         forms = self.forms(self.session.design, self._thing())
         names = tuple(forms)
         if len(names) == 1:
-            self.desk.ask_form(forms[names[0]](), done=self.rows.focus)
+            self.desk.ask_form(forms[names[0]](), done=self.back_to_list)
             return
 
         def check(text: str) -> str:
@@ -289,6 +290,6 @@ class Ledger(Station):
             return text
 
         def accept(text: str) -> None:
-            self.desk.ask_form(forms[text](), done=self.rows.focus)
+            self.desk.ask_form(forms[text](), done=self.back_to_list)
 
         self.desk.ask(Asked("Add", names[0], check, accept, names, cancel=self.back_to_list))

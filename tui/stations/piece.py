@@ -80,7 +80,7 @@ class PieceStation(Ledger):
 
         def accept(text: str) -> None:
             if text in offered:
-                self.desk.ask_form(offered[text](), done=self.rows.focus)
+                self.desk.ask_form(offered[text](), done=self.back_to_list)
             else:
                 assert at is not None and isinstance(at[1], int)
                 self._ask_rule(carcass_rules(design, at[1]))
