@@ -38,10 +38,20 @@ class AnswerInput(Input):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "give_up", "leave", id="entry.leave"),
+        Binding("tab", "submit", "take it", show=False, id="entry.take"),
         Binding("up", "choice(-1)", "choice before", show=False, id="entry.choice_before"),
         Binding("down", "choice(1)", "next choice", show=False, id="entry.next_choice"),
         Binding("shift+tab,ctrl+left", "back", "question before", id="entry.back", key_display="shift+tab"),
     ]
+
+    def on_paste(self, event: events.Paste) -> None:
+        """A pasted text of several lines is taken as one; what could move the cursor is left out."""
+        event.text = "".join(character for character in " ".join(event.text.split()) if character.isprintable())
+
+    def on_blur(self) -> None:
+        """An open question keeps the keys until it is answered or left, whatever is clicked on."""
+        if self.query_ancestor(EntryLine).asked:
+            self.focus()
 
     def action_give_up(self) -> None:
         """Leaves the question unanswered."""
@@ -164,7 +174,3 @@ class EntryLine(Vertical):
     def _close(self) -> None:
         self.asked = None
         self.query_one("#entry-row").display = False
-
-    def on_paste(self, event: events.Paste) -> None:
-        """A pasted text of several lines is taken as one."""
-        event.text = " ".join(event.text.split())

@@ -153,6 +153,9 @@ class Rows(Painted, can_focus=True):
         if not height or self._at < 0:
             return
         first = self._at - 1 if self._at and self._lines[self._at - 1].key is None else self._at
+        if self._at < height and all(line.key is None for line in self._lines[: self._at]):
+            # What stands above the first line is worth seeing too.
+            first = 0
         if first < top:
             self.scroll_to(y=first, animate=False, immediate=True)
         elif self._at >= top + height:
