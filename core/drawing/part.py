@@ -204,7 +204,7 @@ def _draw_told(canvas: Canvas, arranged: _Arrangement) -> None:
             dimension.draw(canvas)
         if told.text_at is not None:
             canvas.text(*told.text_at, told.text, "label" if told.note else "hidden")
-    notes = [f"{told.text or ' '} {told.note}" for told in arranged.told if told.note]
+    notes = [clean(f"{told.text or ' '} {told.note}", canvas.glyphs) for told in arranged.told if told.note]
     row = max([arranged.shape.bottom, *(block.bottom for block in arranged.dimension_blocks)]) + 1
     rows = max(canvas.rows - row, 0)
     if len(notes) > rows > 0:

@@ -73,11 +73,13 @@ def tell(shape: Shape, lanes: Lanes, write: Write) -> list[Told]:
         text = _rabbet_text(part, machining, write)
         place = free_block(room, cells(text) + 2, 1, others) if text else None
         if place is not None:
+            taken.append(place)
             told.append(Told(machining, (), text, (place.left + 1, place.top)))
             continue
         key = next(keys, "")
         wide = min(3, room.right - room.left + 1)
         place = free_block(room, wide, 1, others)
+        taken += [place] if place else []
         text_at = (place.left + wide // 2, place.top) if place else None
         told.append(Told(machining, (), key, text_at, _note(part, machining, write)))
     return told
@@ -173,4 +175,4 @@ def _note(part: Part, machining: Machining, write: Write) -> str:
         said.append(f"{write(machining.x)} from the {part.edge_name('length-')}")
     if edge_free:
         said.append(f"{write(machining.y)} from the {part.edge_name('width-')}")
-    return ", ".join([*said, machining.place])
+    return ", ".join([*said, *([machining.place] if machining.place else [])])

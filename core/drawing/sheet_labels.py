@@ -74,8 +74,11 @@ def offcut_lines(offcut: OffcutView, room: Cells, writing: Writing) -> Lines:
     """The most that can be written inside an offcut that is worth keeping."""
     size = writing.size(offcut.length, offcut.width)
     choices = [(f"offcut {size}",), ("offcut", size), ("offcut", *_in_two(size)), (size,), _in_two(size), ("offcut",)]
-    aired = [tuple(f" {line} " for line in lines) for lines in choices]
-    return _first_fitting([*aired, *choices], room)
+    lines = _first_fitting(choices, room)
+    # The pattern must not touch the text: a dot beside a number could be read as part of it.
+    return tuple(
+        f" {line} " if cells(line) + 2 <= room.columns else line + " " * (room.columns - cells(line)) for line in lines
+    )
 
 
 def _in_two(size: str) -> Lines:
