@@ -16,6 +16,7 @@ from rich.style import Style
 from textual.geometry import Region, Size
 from textual.message import Message
 from textual.scroll_view import ScrollView
+from textual.scrollbar import ScrollBar, ScrollBarRender
 from textual.strip import Strip
 
 from core.drawing.canvas import ROLES as PICTURE_ROLES
@@ -28,6 +29,16 @@ ROLES = tuple(dict.fromkeys((*(role for role in PICTURE_ROLES if role), *LIST_RO
 
 Row = tuple[tuple[str, str], ...]
 """Spans of (text, role)."""
+
+
+class WholeCells(ScrollBarRender):
+    """Scroll bars of whole cells: the finer ones need characters that a plain terminal has not."""
+
+    VERTICAL_BARS: ClassVar[list[str]] = [" "]
+    HORIZONTAL_BARS: ClassVar[list[str]] = [" "]
+
+
+ScrollBar.renderer = WholeCells
 
 
 def plain_row(text: str, role: str = "text") -> Row:
