@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
@@ -32,6 +33,7 @@ Kind = Literal[
 ZERO = Fraction(0)
 QUANTITIES: Mapping[str, str] = {"density": DENSITY, "stiffness": STIFFNESS, "load": LOAD}
 """Fields that take an amount with a unit, and what a bare number counts in."""
+_AMOUNT = re.compile(r"[0-9]{1,9}(?:\.[0-9]{0,9})?|\.[0-9]{1,9}")
 MAY_BE_NEGATIVE = ("into_room",)
 """Sizes that say a way as well: a wall may lean out of the room."""
 
@@ -67,6 +69,9 @@ class Section:
 def answer(design: Design, field: Field, text: str, names: Names) -> Design:
     """The design with `text` in a field. Raises Mistake, saying what would be right, where the field cannot take it."""
     text = text.strip()
+    if text == field.text:
+        # An inherited rule stays inherited, and what cannot be worked out just now is no new mistake.
+        return design
     value = _read(design, field, text, names)
     if field.rule_of is not None:
         return set_rule(design, field.path[-1], text, None if field.rule_of < 0 else field.rule_of)  # type: ignore[arg-type]
@@ -124,10 +129,22 @@ def _read(design: Design, field: Field, text: str, names: Names) -> object:
 
 
 def _shelves(text: str, names: Names) -> tuple[str, ...]:
-    parts = tuple(part.strip() for part in text.split(",") if part.strip())
+    parts = tuple(part.strip() for part in _at_commas(text) if part.strip())
     for part in parts:
         if part != "even":
             names.length(part, least=ZERO)
+    return parts
+
+
+def _at_commas(text: str) -> list[str]:
+    """The text divided at its commas, those between brackets left alone: `300, min(a, b)` is two."""
+    parts, deep = [""], 0
+    for sign in text:
+        deep += (sign == "(") - (sign == ")")
+        if sign == "," and deep <= 0:
+            parts.append("")
+        else:
+            parts[-1] += sign
     return parts
 
 
@@ -155,10 +172,6 @@ def _count(text: str, *, optional: bool) -> int | None:
 def _amount(text: str) -> str:
     if not text:
         return text
-    try:
-        number = float(text)
-    except ValueError:
-        number = -1
-    if not 0 <= number < 1e9:
+    if not _AMOUNT.fullmatch(text):
         raise Mistake(f"{text!r} is not an amount: a plain number such as 84.50 is")
     return text
