@@ -1,0 +1,68 @@
+"""What to buy: sheets as laid out, banding with its waste, screws and pins."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import ceil
+
+from designs import GOODS, carcass, design, plan_of
+from shop import Shop
+
+from core.buy import BuyLine, buying_list, total
+from core.goods import Stock
+from core.project import Bay, Design, Facts, LoosePart
+
+
+def lines(of: Design, facts: Facts | None = None) -> dict[str, BuyLine]:
+    return {line.item: line for line in buying_list(Shop(of, facts).plan)}
+
+
+def test_sheets_by_stock_with_their_price() -> None:
+    stock = (Stock("96", "48", "84.50", 1), Stock("60", "60", "70"))
+    materials = {**GOODS, "ply": replace(GOODS["ply"], stock=stock)}
+    panels = LoosePart("L", "Panel", "ply", "48", "40", 4)
+    shop = Shop(design(loose=(panels,), materials=materials))
+    bought = [line for line in buying_list(shop.plan) if line.unit == "sheet"]
+    sheets = [sheet.stock for one in shop.plan.sheets for sheet in one.sheets]
+    assert sum(line.quantity for line in bought) == len(sheets)
+    for line in bought:
+        name = line.item.removeprefix("Plywood 3/4, ")
+        assert line.quantity == sheets.count(name)
+        assert line.price_each == {"96 x 48": 84.50, "60 x 60": 70}[name]
+        # The pieces are those that lie on sheets of this size.
+        on_them = sum(len(s.pieces) for one in shop.plan.sheets for s in one.sheets if s.stock == name)
+        assert line.purpose.startswith(f"{on_them} part")
+    assert total(bought) == sum(line.quantity * (line.price_each or 0) for line in bought)
+
+
+def test_banding_by_length_with_a_tenth_more() -> None:
+    # Four front edges: two sides of 34 1/2, bottom and top of 22 1/2: 114 in = 2895.6 mm, 50 mm more each.
+    found = lines(design(carcass(base="none", front_banding="lip")))["Lip"]
+    assert found.quantity == ceil((2895.6 + 4 * 50) * 1.1 / 100) / 10
+    assert (found.unit, found.price_each, found.cost) == ("m", 1.5, round(found.quantity * 1.5, 2))
+
+
+def test_pins_and_screws() -> None:
+    found = lines(design(carcass("A", "24", "34 1/2", "23 1/4", Bay("share", (), 3))))
+    assert found["Shelf pins"].quantity == 12
+    plan = plan_of(design(carcass(back="none", base="none", top="none")))
+    # One joint each end of the bottom, 23 1/4 in = 590.55 mm long: 4 spaces of at most 175 mm, 5 screws.
+    (screws,) = (line for line in buying_list(plan) if line.item.startswith("Screws"))
+    assert screws.quantity == 10
+
+
+def test_no_screws_for_what_only_lies_on_pins() -> None:
+    plain = lines(design(carcass("A", "24", "34 1/2", "23 1/4", Bay())))
+    loose = lines(design(carcass("A", "24", "34 1/2", "23 1/4", Bay("share", (), 4))))
+    assert plain["Screws for the joints"].quantity == loose["Screws for the joints"].quantity
+
+
+def test_what_is_in_the_shop_is_marked() -> None:
+    facts = Facts(bought=("Screws for the joints", "A thing of last week"))
+    found = lines(design(carcass()), facts)
+    assert [item for item, line in found.items() if line.bought] == ["Screws for the joints"]
+
+
+def test_an_empty_list_costs_nothing_that_is_known() -> None:
+    assert buying_list(plan_of(design())) == ()
+    assert total([]) is None

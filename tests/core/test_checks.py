@@ -1,0 +1,425 @@
+"""Checks against published values and against statics by hand. "TRADE" is the trade's table of them, by section."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from math import atan, degrees, hypot
+
+import pytest
+from designs import GOODS, carcass, design, parts_of, plan_of
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from core.checks import run_checks
+from core.checks.finding import Finding
+from core.checks.moving import ONE_PERSON
+from core.checks.obstacles import place_obstacles
+from core.checks.sag import GRAVITY, sag
+from core.checks.stability import PULL, lean_that_tips, pull_that_tips
+from core.goods import Material
+from core.project import Bay, Design, Gap, Top
+from core.space import Baseboard, Clearance, Obstacle, Reading, Space
+
+IN = 25.4
+LB = 0.45359237
+PSI = LB * GRAVITY / IN**2
+"""One pound-force a square inch, N/mm2."""
+
+
+def found(of: Design, check: str) -> list[Finding]:
+    plan = plan_of(of)
+    assert [str(problem) for problem in plan.problems] == []
+    return [one for one in run_checks(plan.worked) if one.check == check]
+
+
+def only(findings: Sequence[Finding]) -> Finding:
+    (one,) = findings
+    return one
+
+
+def sag_inches(load_lb_ft: float, span: float, thickness: float, psi: float, depth: float = 11.25) -> float:
+    """Sag in inches under pounds a running foot, other sizes in inches."""
+    newtons = load_lb_ft * LB * GRAVITY * span / 12
+    return sag(newtons, span * IN, depth * IN, thickness * IN, psi * PSI) / IN
+
+
+# --- Sag
+
+# TRADE section 1, worked examples 1, 2, 3, 5 and 5b (computed; formula Wood Handbook table 9-1, eq. 9-2).
+EXAMPLES = [
+    # lb/ft, span, thickness, psi, sag in, span over sag
+    (25, 36, 0.75, 950_000, 0.1213, 297),
+    (25, 36, 0.71875, 950_000, 0.1378, 261),
+    (20, 30, 0.75, 348_100, 0.1277, 235),
+    (20, 30, 0.75, 326_300, 0.1362, 220),
+    (25, 36, 0.75, 1_820_000, 0.0633, 569),
+    (25, 48, 0.75, 1_820_000, 0.2000, 240),
+]
+
+
+@pytest.mark.parametrize(("load", "span", "thick", "psi", "inches", "ratio"), EXAMPLES)
+def test_worked_examples_of_shelves(
+    load: float, span: float, thick: float, psi: float, inches: float, ratio: float
+) -> None:
+    assert sag_inches(load, span, thick, psi) == pytest.approx(inches, abs=6e-5)
+    assert span / sag_inches(load, span, thick, psi) == pytest.approx(ratio, abs=0.6)
+
+
+def test_the_real_thickness_of_plywood_sags_more() -> None:
+    # TRADE section 1, example 2: 23/32 for 3/4 is 13.6 % more, (32 * 3/4 / 23)^3.
+    more = sag_inches(25, 36, 0.71875, 950_000) / sag_inches(25, 36, 0.75, 950_000) - 1
+    assert more == pytest.approx(0.136, abs=5e-4)
+
+
+def test_birch_plywood_in_mixed_units() -> None:
+    # TRADE section 1, example 7: 18 mm, 10,048 N/mm2, 36 in, 25 lb/ft: 0.0937 in, L/384.
+    newtons = 25 * LB * GRAVITY * 3
+    inches = sag(newtons, 36 * IN, 11.25 * IN, 18, 10_048) / IN
+    assert inches == pytest.approx(0.0937, abs=5e-5)
+    assert 36 / inches == pytest.approx(384, abs=0.5)
+
+
+@pytest.mark.parametrize(("span", "millimetres", "ratio"), [(600, 1.514, 396), (800, 3.588, 223), (1000, 7.009, 143)])
+def test_the_mdf_shelf_of_the_trade_body(span: float, millimetres: float, ratio: float) -> None:
+    # TRADE section 0, A8, and section 1, example 8: d = 5 W L^3 9.81 / (32 E b t^3), 20 kg, E 2500, b 300, t 18.
+    assert 5 * 20 * span**3 * 9.81 / (32 * 2500 * 300 * 18**3) == pytest.approx(millimetres, abs=6e-4)
+    assert sag(20 * 9.81, span, 300, 18, 2500) == pytest.approx(millimetres, abs=6e-4)
+    assert span / sag(20 * 9.81, span, 300, 18, 2500) == pytest.approx(ratio, abs=0.5)
+
+
+def test_metric_guard() -> None:
+    # TRADE section 1: example 1 in metric, 914.4 mm, 6550 N/mm2, 285.75 x 19.05, 0.3649 N/mm, is 3.08 mm.
+    assert sag(0.3649 * 914.4, 914.4, 285.75, 19.05, 6550) == pytest.approx(3.08, abs=5e-3)
+
+
+# TRADE section 0, A1 and A2: Architectural Woodwork Standards, ed. 1 (2009), section 10: longest span at L/144.
+SPANS = [
+    # psi, thickness, lb a square foot, published span in
+    (950_000, 0.75, 40, 40),
+    (950_000, 0.75, 50, 37),
+    (950_000, 1, 40, 53),
+    (950_000, 1, 50, 49),
+    (1_800_000, 0.75, 40, 49),
+    (1_800_000, 0.75, 50, 46),
+    (1_800_000, 1, 40, 66),
+    (1_800_000, 1, 50, 61),
+]
+
+
+@pytest.mark.parametrize(("psi", "thick", "psf", "published"), SPANS)
+def test_published_spans(psi: float, thick: float, psf: float, published: float) -> None:
+    depth = 12.0
+
+    def over(span: float) -> float:
+        return sag_inches(psf, span, thick, psi, depth) / span * 144
+
+    # A4: the formula gives between 0.02 in less (45.978 for 46) and 0.54 in more than the table.
+    assert over(published - 0.025) < 1 < over(published + 0.55)
+
+
+def test_sag_against_a_library_of_units() -> None:
+    pint = pytest.importorskip("pint")
+    u = pint.UnitRegistry()
+    load, span = 25 * u.force_pound / u.foot, 36 * u.inch
+    depth, thick, stiff = 11.25 * u.inch, 0.71875 * u.inch, 950_000 * u.force_pound / u.inch**2
+    inertia = depth * thick**3 / 12
+    theirs = (5 * load * span**4 / (384 * stiff * inertia)).to("mm").magnitude
+    ours = sag(
+        (load * span).to("newton").magnitude,
+        span.to("mm").magnitude,
+        depth.to("mm").magnitude,
+        thick.to("mm").magnitude,
+        stiff.to("newton / mm**2").magnitude,
+    )
+    assert ours == pytest.approx(theirs, rel=1e-9)
+    assert (1 * u.force_pound / u.inch**2).to("newton / mm**2").magnitude == pytest.approx(PSI, rel=1e-9)
+
+
+@settings(max_examples=50, deadline=None)
+@given(*[st.floats(1, 1000)] * 4, st.floats(100, 20_000))
+def test_how_sag_goes(load: float, span: float, depth: float, thick: float, stiff: float) -> None:
+    # TRADE section 1: twice the span, 16 times the sag at the same load a length; twice as thick, an eighth.
+    once = sag(load, span, depth, thick, stiff)
+    assert sag(2 * load, 2 * span, depth, thick, stiff) == pytest.approx(16 * once)
+    assert sag(load, 2 * span, depth, thick, stiff) == pytest.approx(8 * once)
+    assert sag(load, span, depth, 2 * thick, stiff) == pytest.approx(once / 8)
+    assert sag(2 * load, span, 2 * depth, thick, stiff) == pytest.approx(once)
+
+
+def shelved(span: str, **changes: str) -> Design:
+    """One fixed shelf of this length between two sides of 3/4, 11 1/4 deep with its back."""
+    ply = replace(GOODS["ply"], **{"stiffness": str(950_000 * PSI), "creep": "1", **changes})
+    box = carcass("A", f"{span} + 1.5", "30", "11 1/2", Bay("share", ("even",)), base="none", shelf_load="25")
+    return design(box, materials={**GOODS, "ply": ply})
+
+
+def test_a_shelf_in_a_carcass_is_example_1() -> None:
+    told = only(found(shelved("36"), "sag"))
+    assert told.value == pytest.approx(0.1213 * IN, abs=2e-3)
+    # L/297: seen by the eye, and no more than L/144.
+    assert (told.result, told.unit) == ("warn", "mm")
+    assert told.limit == pytest.approx(36 * IN / 600, abs=1e-3)
+    assert told.mend
+
+
+def test_creep_multiplies_and_the_limit_is_kept() -> None:
+    assert only(found(shelved("36", creep="2"), "sag")).value == pytest.approx(2 * 0.1213 * IN, abs=4e-3)
+    # A creep below 1 is none.
+    assert only(found(shelved("36", creep="0.5"), "sag")).value == pytest.approx(0.1213 * IN, abs=2e-3)
+    assert only(found(shelved("20"), "sag")).result == "ok"
+    # L/144 at 1.5: from example 1, L = 36 (297 / 1.5 / 144)^(1/3) = 40.0.
+    assert only(found(shelved("39.9", creep="1.5"), "sag")).result == "warn"
+    assert only(found(shelved("40.1", creep="1.5"), "sag")).result == "fail"
+
+
+def test_more_than_200_pounds_is_too_much_for_any_shelf() -> None:
+    # Architectural Woodwork Standards 2009, section 10, by TRADE section 1: 25 lb/ft over 8 ft 1 in is 202 lb.
+    told = only(found(shelved("97", stiffness="10000000"), "sag"))
+    assert told.result == "fail" and "too much for any shelf" in told.because
+
+
+@pytest.mark.parametrize("stiffness", ["", "0"])
+def test_a_stiffness_that_is_not_known(stiffness: str) -> None:
+    assert only(found(shelved("36", stiffness=stiffness), "sag")).result == "unknown"
+
+
+# --- Tipping
+
+
+def test_the_bookcase() -> None:
+    # TRADE section 4: 84 x 12 in, 70 lb, centre mid: tips past atan(6/42) = 8.13 degrees; 7.0 lbf at 60 in.
+    assert lean_that_tips(6, 42) == pytest.approx(degrees(atan(6 / 42))) == pytest.approx(8.13, abs=5e-3)
+    assert pull_that_tips(70 * LB, 6, 60) / (LB * GRAVITY) == pytest.approx(7.0)
+
+
+def test_moments_of_the_published_chest() -> None:
+    # TRADE section 4, T2: the weights behind the feet give 1467 in-lb against 10 lbf at 44 in: 3.33 times.
+    assert pull_that_tips(1467 * LB, 1, 44) / PULL == pytest.approx(3.33, abs=5e-3)
+
+
+def box(height: str, depth: str, **rules: str) -> Design:
+    """A plain box of one density."""
+    ply = {key: replace(one, density="600") for key, one in GOODS.items()}
+    return design(carcass("A", "24", height, depth, **{"base": "none", "back": "none", **rules}), materials=ply)
+
+
+def test_an_even_box_tips_about_its_front_edge() -> None:
+    # Sides, top and bottom alone: the centre is in the middle, whatever they weigh.
+    of = box("84", "12")
+    told = only(found(of, "tipping"))
+    parts = parts_of(of).values()
+    kilograms = float(sum(part.length * part.width * part.thickness for part in parts)) * 600e-9
+    # Pulled at 56 in: W * 6 / 56.
+    assert told.value == pytest.approx(kilograms * GRAVITY * 6 / 56, abs=0.06)
+    assert told.limit == pytest.approx(10 * LB * GRAVITY, abs=0.06)
+    assert told.result == "warn" and "8 degrees" in told.because
+    assert "fasten it to studs at two places at least" in told.mend
+
+
+def test_a_box_with_a_toe_kick_stands_on_what_is_left_of_its_sides() -> None:
+    # The notch is 3 deep, so the feet begin 3 behind the front edges: what holds it is less.
+    plain, kicked = box("40", "20"), box("40", "20", base="kick", kick_height="4", kick_depth="3")
+    mass, centre = _mass(kicked)
+    told = only(found(kicked, "tipping"))
+    assert told.value == pytest.approx(mass * GRAVITY * (centre - 3 * IN) / (40 * IN), abs=0.06)
+    assert told.value < only(found(plain, "tipping")).value  # type: ignore[operator]
+
+
+def _mass(of: Design) -> tuple[float, float]:
+    """Weight, and how far back its centre is, from the printed sizes: panels less their notches."""
+    moment = mass = 0.0
+    for part in parts_of(of).values():
+        low, high = (float(end[1]) for end in (part.box.low, part.box.high))
+        own = float(part.length * part.width * part.thickness) * 600e-9
+        mass, moment = mass + own, moment + own * (low + high) / 2
+        for cut in part.machining:
+            # The only cut here is the toe notch: from the front edge, 3 deep.
+            away = float(cut.length * cut.width * part.thickness) * 600e-9
+            mass, moment = mass - away, moment - away * 1.5 * IN
+    return mass, moment / mass
+
+
+def test_what_is_low_is_not_asked_about_tipping() -> None:
+    # ASTM F2057-23 counts from 27 in.
+    assert found(box("26 15/16", "12"), "tipping") == []
+    assert found(box("27", "12"), "tipping")
+
+
+# --- Getting it in, lifting it
+
+# TRADE section 5, tilt-up (computed): height, depth, sqrt(H^2 + D^2), under a ceiling of 96.
+TILTS = [
+    ("84", "24", 87.361, True),
+    ("93", "24", 96.047, False),
+    ("90", "24", 93.145, True),
+    ("96", "16", 97.324, False),
+]
+
+
+@pytest.mark.parametrize(("height", "depth", "sweep", "passes"), TILTS)
+def test_standing_up_under_a_ceiling(height: str, depth: str, sweep: float, passes: bool) -> None:
+    # Air wanted above, and a floor out of level, do not lower the ceiling that it is stood up under.
+    space = Space(readings=(Reading("height", "96"),), clearance=Clearance(top="1"), floor_out_of_level="1/2")
+    told = only(found(replace(box(height, depth), space=space), "standing up"))
+    assert told.value == pytest.approx(sweep * IN, abs=0.02)
+    assert told.value == pytest.approx(hypot(float(height), float(depth)) * IN, abs=1e-3)
+    assert (told.result == "ok") is passes
+    assert told.limit == pytest.approx(96 * IN)
+
+
+def test_a_separate_plinth_is_not_stood_up_with_the_box() -> None:
+    space = Space(readings=(Reading("height", "96"),))
+    tall = box("92", "24", base="plinth", kick_height="3 1/2")
+    assert only(found(replace(tall, space=space), "standing up")).result == "ok"
+
+
+def test_what_one_person_lifts() -> None:
+    # NIOSH 94-110 (rev. 2021): load constant 23 kg, 51 lb (TRADE section 3).
+    assert ONE_PERSON == 23
+    assert round(ONE_PERSON / LB) == 51
+    light, heavy = only(found(box("20", "12"), "lifting")), only(found(box("84", "24"), "lifting"))
+    assert (light.result, heavy.result) == ("ok", "warn")
+    kilograms = float(sum(p.length * p.width * p.thickness for p in parts_of(box("84", "24")).values())) * 600e-9
+    assert heavy.value == pytest.approx(kilograms, abs=0.06)
+
+
+@pytest.mark.parametrize("density", ["", "0"])
+@pytest.mark.parametrize("check", ["tipping", "lifting"])
+def test_a_density_that_is_not_known(density: str, check: str) -> None:
+    of = box("40", "20")
+    plain = replace(of, materials={**of.materials, "ply": replace(of.materials["ply"], density=density)})
+    assert only(found(plain, check)).result == "unknown"
+
+
+# --- Does it fit
+
+ROOM = Space(
+    readings=(Reading("width", "72"), Reading("depth", "24"), Reading("height", "96")),
+    clearance=Clearance(left="1/2", right="1/2"),
+)
+
+
+def fit(of: Design) -> dict[str, Finding]:
+    return {one.about: one for one in found(of, "space")}
+
+
+def test_a_piece_against_its_space() -> None:
+    told = fit(design(carcass("A", "71"), space=ROOM))
+    assert {word: one.result for word, one in told.items()} == {"width": "ok", "depth": "ok", "height": "ok"}
+    assert told["width"].value == told["width"].limit == pytest.approx(71 * IN)
+
+
+def test_too_wide_too_high_and_standing_out_in_front() -> None:
+    told = fit(design(carcass("A", "71 1/64", "97", "25"), space=ROOM))
+    assert {word: one.result for word, one in told.items()} == {"width": "fail", "depth": "warn", "height": "fail"}
+    assert "it stands 1 in out in front" in told["depth"].because
+    assert told["height"].mend == ("make it 1 in less in height",)
+
+
+def test_what_was_not_read_is_not_known() -> None:
+    assert {one.result for one in fit(design(carcass(), space=Space())).values()} == {"unknown"}
+
+
+def test_a_top_may_reach_to_the_wall_and_no_further() -> None:
+    def overhang(left: str) -> str:
+        top = Top("W", "Top", "ply", overhang_left=left)
+        return fit(design(carcass("A", "71"), space=ROOM, tops=(top,)))["width"].result
+
+    assert (overhang("0"), overhang("1/2"), overhang("9/16")) == ("ok", "ok", "fail")
+
+
+def test_a_top_over_an_open_end() -> None:
+    top = Top("W", "Top", "ply", overhang_left="6")
+    of = design(carcass("A", "71"), space=replace(ROOM, open_left=True), tops=(top,))
+    assert fit(of)["width"].result == "ok"
+
+
+def test_dry_fit() -> None:
+    assert only(found(design(carcass(), carcass("B")), "dry fit")).result == "ok"
+    tops = (Top("W", "Top", "ply"), Top("V", "Other", "ply"))
+    told = only(found(design(carcass(), tops=tops), "dry fit"))
+    assert told.result == "fail"
+    assert "no second top over the same" in told.mend[1]
+
+
+# --- What is on the walls
+
+
+def outlet(wall: str, along: str, up: str = "12", sticks_out: str = "1/4") -> Obstacle:
+    return Obstacle("outlet", wall, along, up, "2 3/4", "4 1/2", sticks_out)  # type: ignore[arg-type]
+
+
+def covered(of: Design) -> list[str]:
+    return [one.because for one in found(of, "obstacle")]
+
+
+def test_an_outlet_behind_a_back_is_covered_and_one_in_a_gap_is_not() -> None:
+    row = (carcass("A", "30"), Gap("G", "Open", "11"), carcass("B", "30"))
+    behind, between = outlet("back", "10"), outlet("back", "34")
+    of = design(*row, space=replace(ROOM, obstacles=(behind, between)))
+    first, second = found(of, "obstacle")
+    assert (first.result, second.result) == ("warn", "ok")
+    assert first.because.startswith("covered by Back A. Power in a wall is work for who is licensed")
+
+
+@pytest.mark.parametrize(("along", "covers"), [("27 3/4", "Back A"), ("27 11/16", "Back A"), ("31", "")])
+def test_along_counts_from_the_walls_left_end(along: str, covers: str) -> None:
+    # The row begins 1/2 to the right of the wall's end: A's back ends at 30 1/2 of the wall.
+    row = (carcass("A", "30"), Gap("G", "Open", "41"))
+    (told,) = covered(design(*row, space=replace(ROOM, obstacles=(outlet("back", along),))))
+    assert covers in told and bool(covers) is ("covered" in told)
+
+
+def test_outlets_on_the_side_walls() -> None:
+    of = design(carcass("A", "71"), space=replace(ROOM, obstacles=(outlet("left", "10"), outlet("right", "10"))))
+    told = covered(of)
+    assert told[0].startswith("covered by Side, left A")
+    assert told[1].startswith("covered by Side, right A")
+
+
+def test_a_side_wall_that_the_row_does_not_reach() -> None:
+    of = design(carcass("A", "40"), space=replace(ROOM, obstacles=(outlet("right", "10"),)))
+    assert covered(of) == ["nothing covers it"]
+
+
+def test_along_a_side_wall() -> None:
+    # Depth 24; the left wall's left end is in front, the right one's at the back corner.
+    of = design(carcass("A", "71"), space=replace(ROOM, obstacles=(outlet("left", "2"), outlet("right", "2"))))
+    blocks = [block for _, block in place_obstacles(plan_of(of).worked)]
+    back_plane = 23.25
+    assert float(blocks[0].low[1]) / IN == pytest.approx(back_plane - 24 + 2)
+    assert float(blocks[1].high[1]) / IN == pytest.approx(back_plane - 2)
+
+
+def test_an_obstacle_that_cannot_be_read_is_a_problem_of_its_own() -> None:
+    space = replace(ROOM, obstacles=(outlet("back", "wide"), outlet("back", "10")))
+    plan = plan_of(design(carcass("A", "71"), space=space))
+    (problem,) = plan.problems
+    assert str(problem).startswith("outlet on the back wall, along: ")
+    assert len([one for one in run_checks(plan.worked) if one.check == "obstacle"]) == 1
+
+
+# --- All of them
+
+
+def test_the_worst_come_first_and_each_has_its_words() -> None:
+    of = design(
+        carcass("A", "71 1/64", "97", "25", Bay("share", ("even",), 1)),
+        space=replace(ROOM, obstacles=(outlet("back", "10"),), baseboards=(Baseboard("back", "4", "1/2"),)),
+        materials={**GOODS, "ply": Material("Ply", "3/4", "3/4", density="600", stiffness="6550", creep="1.5")},
+    )
+    findings = run_checks(plan_of(of).worked)
+    order = [("fail", "warn", "unknown", "ok").index(one.result) for one in findings]
+    assert order == sorted(order)
+    assert {one.check for one in findings} == {
+        "space", "dry fit", "obstacle", "sag", "tipping", "standing up", "lifting"
+    }  # fmt: skip
+    for one in findings:
+        assert one.about and one.because
+        assert bool(one.mend) or one.result in ("ok", "unknown")
+        assert one.result == "unknown" or one.source
+
+
+def test_nothing_built_is_nothing_checked() -> None:
+    assert run_checks(plan_of(design()).worked) == ()

@@ -1,0 +1,346 @@
+"""Fields, forms and the guided walk: what a person may answer, and what becomes of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
+
+import pytest
+from designs import carcass, design
+from shop import Shop, check_sheets
+from test_plan import rich
+
+from core import edits
+from core.checks import run_checks
+from core.editing import forms
+from core.editing.field import Field, answer, check_answer
+from core.editing.forms import Form, check
+from core.editing.goods import goods_sections
+from core.editing.piece import carcass_rules, piece_sections
+from core.editing.space import space_sections
+from core.editing.walk import WALK
+from core.mistakes import Mistake
+from core.project import Bay, Carcass, Design, Gap, LoosePart, Top
+from core.space import Baseboard, Lean, Obstacle, Reading
+from core.starter import new_design
+from core.workings import work_out
+
+
+def everything() -> Design:
+    """A design with at least one of everything that a field can be of."""
+    of = rich()
+    box = carcass(
+        "D", "30", "34 1/2", "23 1/4", Bay("share", ("min(6, 7)", "12")), Bay("8 in", ("even", "even"), 2), top="rails"
+    )
+    return replace(
+        of,
+        row=(*of.row, Gap("G", "Washer", "2 shares"), box),
+        dimensions={"gap": "clear_width / 40", "half": "gap / 2", "count": "3"},
+        loose=(LoosePart("L", "Cleat", "ply", "gap * 4", "3", 2, "none"),),
+        tops=(Top("W", "Top", "ply", 2, "A", "B", overhang_front="1", banding="lip"),),
+        space=replace(
+            of.space,
+            leans=(Lean("left", "-1/4", "84"),),
+            readings=(*of.space.readings, Reading("height", "96", at="left"), Reading("diagonal", "100", at="left")),
+            obstacles=(Obstacle("outlet", "left", "10", "12", "2 3/4", "4 1/2"),),
+            open_left=True,
+        ),
+    )
+
+
+def fields_of(of: Design) -> Iterator[Field]:
+    for section in (*space_sections(of), *goods_sections(of), *piece_sections(of)):
+        yield from section.fields
+    for place, item in enumerate(of.row):
+        if isinstance(item, Carcass):
+            yield from carcass_rules(of, place)
+
+
+# --- Fields
+
+
+@pytest.mark.parametrize(
+    "of", [everything(), new_design("New", "in"), new_design("New", "mm")], ids=["all", "in", "mm"]
+)
+def test_every_field_takes_its_own_text_and_changes_nothing(of: Design) -> None:
+    names = work_out(of).names
+    fields = list(fields_of(of))
+    assert len(fields) > 20
+    for field in fields:
+        assert answer(of, field, f" {field.text} ", names) is of
+
+
+def test_what_a_field_shows_reads_as_what_is_stored() -> None:
+    of = everything()
+    names = work_out(of).names
+    for field in fields_of(of):
+        check_answer(of, field, field.text, names)
+        if not field.inherited:
+            assert answer(of, replace(field, text="something else"), field.text, names) == of, field.path
+
+
+def test_the_fields_between_them_reach_all_of_a_design() -> None:
+    """Each answerable kind of value stands in some field, so that nothing needs an editor."""
+    paths = {tuple("*" if isinstance(step, int) else step for step in field.path) for field in fields_of(everything())}
+    for path in (
+        ("name",), ("row_width",), ("saw", "kerf"), ("dimensions", "gap"), ("row", "*", "width"),
+        ("row", "*", "bays", "*", "fixed_shelves"), ("tops", "*", "layers"), ("tops", "*", "banding"),
+        ("loose", "*", "grain"), ("materials", "ply", "actual"), ("materials", "ply", "stock", "*", "trim", "left"),
+        ("bandings", "lip", "price"), ("space", "open_left"), ("space", "leans", "*", "into_room"),
+        ("space", "obstacles", "*", "along"), ("space", "clearance", "back"), ("rules", "kick_height"),
+        ("row", "*", "rules", "top"),
+    ):  # fmt: skip
+        assert path in paths
+
+
+def field(of: Design, *path: str | int) -> Field:
+    return next(one for one in fields_of(of) if one.path == path)
+
+
+ANSWERS = [
+    (("row", 0, "width"), "24 in", "24 in"),
+    (("row", 0, "width"), "3 shares", "3 shares"),
+    (("row", 0, "width"), "clear_width / 3", "~31 13/16 in"),
+    (("row", 0, "height"), "gap + 30", "~32 3/8 in"),
+    (("row_width",), "", ""),
+    (("tops", 0, "layers"), "1", "1"),
+    (("dimensions", "half"), "gap / 3", "~13/16 in"),
+    (("dimensions", "count"), "4 / 3", "1.33333"),
+    (("space", "leans", 0, "into_room"), "-1/2", "-1/2 in"),
+    (("space", "open_left"), "N", "False"),
+    (("space", "up_to"), "", ""),
+    (("materials", "ply", "stock", 0, "quantity"), "", "None"),
+    (("materials", "ply", "stock", 0, "price"), "84.50", "84.50"),
+    (("materials", "ply", "density"), "600", "600"),
+    (("row", 4, "bays", 0, "fixed_shelves"), "max(3, gap), 12,20", "('max(3, gap)', '12', '20')"),
+]
+
+
+@pytest.mark.parametrize(("path", "text", "comes_to"), ANSWERS)
+def test_answers(path: tuple[str | int, ...], text: str, comes_to: str) -> None:
+    of = everything()
+    names = work_out(of).names
+    assert check_answer(of, field(of, *path), text, names) == comes_to
+    changed = answer(of, field(of, *path), text, names)
+    assert (changed == of) is (edits.value_at(of, path) == edits.value_at(changed, path))
+    # What was taken is shown, and taken again.
+    assert answer(changed, field(changed, *path), field(changed, *path).text, names) == changed
+
+
+REFUSED = [
+    (("row", 0, "width"), "", "a size is wanted here, such as 17 5/8 or 450 mm"),
+    (("row", 0, "width"), "0 shares", "a share is more than 0"),
+    (("row", 0, "height"), "-3", "cannot be negative"),
+    (("row", 0, "height"), "wide", "there is no dimension `wide`"),
+    (("row", 0, "height"), "1,830", "can be read two ways"),
+    (("tops", 0, "layers"), "3", "'3' is not one of 1, 2"),
+    (("tops", 0, "banding"), "gold", "'gold' is not one of nothing, tape, lip"),
+    (("space", "open_left"), "maybe", "neither yes nor no"),
+    (("loose", 0, "quantity"), "2.5", "is not a whole number"),
+    (("loose", 0, "quantity"), "-1", "is not a whole number"),
+    (("loose", 0, "quantity"), "²", "is not a whole number"),
+    (("materials", "ply", "stock", 0, "price"), "12,50", "is not an amount"),
+    (("materials", "ply", "stock", 0, "price"), "1e3", "is not an amount"),
+    (("materials", "ply", "stock", 0, "price"), "nan", "is not an amount"),
+    (("materials", "ply", "stock", 0, "price"), "1_0", "is not an amount"),
+    (("dimensions", "gap"), "half", "gap -> half -> gap"),
+    (("dimensions", "gap"), "gap + 1", "gap -> gap"),
+    (("dimensions", "gap"), "1 +", "cannot be worked out"),
+    (("dimensions", "gap"), "1/0", "divides by zero"),
+    (("row", 4, "bays", 0, "fixed_shelves"), "12, -3", "cannot be negative"),
+    (("row", 4, "bays", 0, "fixed_shelves"), "12, often", "there is no dimension `often`"),
+]
+
+
+@pytest.mark.parametrize(("path", "text", "why"), REFUSED)
+def test_what_a_field_cannot_take(path: tuple[str | int, ...], text: str, why: str) -> None:
+    of = everything()
+    names = work_out(of).names
+    for ask in (answer, check_answer):
+        with pytest.raises(Mistake) as caught:
+            ask(of, field(of, *path), text, names)
+        assert why in str(caught.value)
+
+
+def test_a_rule_of_one_carcass_and_of_the_project() -> None:
+    of = everything()
+    names = work_out(of).names
+    mine = next(one for one in carcass_rules(of, 0) if one.path[-1] == "kick_height")
+    assert mine.inherited and mine.item is None
+    changed = answer(of, mine, "3", names)
+    assert edits.value_at(changed, ("row", 0, "rules", "kick_height")) == "3"
+    assert "kick_height" not in changed.rules
+    now = next(one for one in carcass_rules(changed, 0) if one.path[-1] == "kick_height")
+    assert not now.inherited and now.item == ("row", 0, "rules", "kick_height")
+    everyones = answer(of, next(one for one in fields_of(of) if one.path == ("rules", "kick_height")), "3", names)
+    assert everyones.rules["kick_height"] == "3"
+
+
+def test_items_can_be_taken_out_by_what_their_field_says() -> None:
+    of = everything()
+    for one in fields_of(of):
+        if one.item is not None:
+            assert edits.remove_at(of, one.item) != of, one.label
+
+
+# --- Forms
+
+
+def with_row(unit: str) -> Design:
+    of = new_design("New", unit)  # type: ignore[arg-type]
+    of = edits.add_carcass(of, "Base", "600 mm", "870 mm", "580 mm")
+    return replace(of, row_width="")
+
+
+FORMS: dict[str, Callable[[Design], Form]] = {
+    "reading": forms.reading_form,
+    "lean": forms.lean_form,
+    "baseboard": forms.baseboard_form,
+    "obstacle": forms.obstacle_form,
+    "carcass": forms.carcass_form,
+    "gap": forms.gap_form,
+    "bay": lambda of: forms.bay_form(of, 0),
+    "top": forms.top_form,
+    "loose": forms.loose_form,
+    "dimension": forms.dimension_form,
+    "material": forms.material_form,
+    "stock": lambda of: forms.stock_form(of, next(iter(of.materials))),
+    "banding": forms.banding_form,
+}
+TYPED = {"size": "900 mm", "name": "fresh", "formula": "30 mm", "text": "Something"}
+
+
+def filled(form: Form, of: Design, typed: Mapping[str, str] | None = None) -> Design:
+    """The form answered with its defaults, and what has none with something plain."""
+    typed = typed or {}
+    names = work_out(of).names
+    told: dict[str, str] = {}
+    for question in form.questions:
+        text = typed.get(question.key, question.default or ("" if question.optional else TYPED[question.kind]))
+        check(question, of, text, names)
+        told[question.key] = text
+    return form.finish(of, told)
+
+
+@pytest.mark.parametrize("unit", ["in", "mm"])
+@pytest.mark.parametrize("name", FORMS)
+def test_every_form_makes_a_sound_design_from_its_defaults(name: str, unit: str) -> None:
+    of = with_row(unit)
+    if name in ("carcass", "gap"):
+        of = replace(of, row_width="2 m")
+    made = filled(FORMS[name](of), of)
+    assert made != of
+    assert [str(problem) for problem in work_out(made).problems] == []
+
+
+def test_there_is_a_form_for_each_function_of_that_name() -> None:
+    assert {name.removesuffix("_form") for name in vars(forms) if name.endswith("_form")} == FORMS.keys()
+
+
+def test_another_bay_stands_behind_a_divider() -> None:
+    # A carcass has one bay without asking, also where the file does not tell of it.
+    for bays in ((), (Bay(),)):
+        of = design(carcass("A", "24", "34 1/2", "23 1/4", *bays))
+        made = filled(forms.bay_form(of, 0), of, {"fixed": "1"})
+        worked = work_out(made)
+        assert worked.problems == ()
+        assert [part.role for part in worked.parts].count("divider") == 1
+        assert [part.role for part in worked.parts].count("shelf") == 1
+
+
+def test_a_new_carcass_is_as_high_and_deep_as_the_last() -> None:
+    of = design(carcass("A", "24", "30", "12"))
+    questions = {question.key: question.default for question in forms.carcass_form(of).questions}
+    assert (questions["height"], questions["depth"]) == ("30", "12")
+
+
+@pytest.mark.parametrize(
+    ("told", "sound"),
+    [
+        ({"of": "width", "at": "left"}, False),
+        ({"of": "diagonal", "at": "back"}, False),
+        ({"of": "diagonal", "at": "left"}, True),
+        ({"of": "height", "at": "front"}, True),
+    ],
+)
+def test_a_reading_is_refused_where_it_cannot_be_taken(told: dict[str, str], sound: bool) -> None:
+    made = with_row("in")
+    if sound:
+        assert filled(forms.reading_form(made), made, told) != made
+    else:
+        with pytest.raises(Mistake):
+            filled(forms.reading_form(made), made, told)
+
+
+@pytest.mark.parametrize("name", ["ply", "clear_width", "share", "3x", "in"])
+def test_names_that_cannot_be_given(name: str) -> None:
+    of = with_row("in")
+    for form in (forms.dimension_form(of), forms.material_form(of)):
+        with pytest.raises(Mistake):
+            filled(form, of, {"name": name})
+
+
+def test_an_answer_that_is_wanted() -> None:
+    of = with_row("in")
+    question = forms.reading_form(of).questions[-1]
+    with pytest.raises(Mistake, match="an answer is wanted: wall to wall"):
+        check(question, of, " ", work_out(of).names)
+
+
+# --- The walk
+
+
+def walked(of: Design, **typed: str) -> Design:
+    """The walk to its end: `typed` by the key of the question, else its default."""
+    for step in WALK:
+        question = step.ask(of)
+        if question is None:
+            continue
+        text = typed.pop(question.key.replace(" ", "_"), question.default)
+        check(question, of, text, work_out(of).names)
+        of = step.answer(of, text)
+    assert not typed
+    return of
+
+
+@pytest.mark.parametrize(("unit", "width"), [("in", "72 1/4"), ("mm", "1830")])
+def test_the_walk_with_its_defaults_and_one_width_is_a_whole_plan(unit: str, width: str) -> None:
+    of = walked(new_design("Alcove", unit), width_back=width)  # type: ignore[arg-type]
+    shop = Shop(of)
+    assert [str(problem) for problem in shop.plan.problems] == []
+    assert shop.plan.worked.misfits == ()
+    assert all(one.unplaced == () for one in shop.plan.sheets)
+    wanted = sum(kind.quantity for kind in shop.plan.kinds)
+    assert sum(len(sheet.pieces) for one in shop.plan.sheets for sheet in one.sheets) == wanted > 10
+    assert shop.plan.steps
+    check_sheets(shop.plan)
+    # Nothing that a person did not choose is a fault.
+    assert [one for one in run_checks(shop.plan.worked) if one.result == "fail"] == []
+
+
+def test_the_walk_again_changes_nothing() -> None:
+    of = walked(new_design("Alcove", "in"), width_back="72 1/4")
+    assert walked(of) == of
+
+
+def test_the_walk_with_everything_answered() -> None:
+    of = walked(
+        new_design("Alcove", "mm"),
+        width_back="1830", width_front="1828", width_top="1829", depth="610", height="2400",
+        baseboard="90", thickness="12", count="3", base="plinth", kick_height="80", kick_depth="50",
+        top="rails", back="let in", shelves="2", layers="2", overhang="25", price="64.20",
+    )  # fmt: skip
+    worked = work_out(of)
+    assert [str(problem) for problem in worked.problems] == []
+    assert worked.misfits == ()
+    assert worked.envelope.width == 1828 - 10
+    assert len([item for item in of.row if isinstance(item, Carcass)]) == 3
+    assert of.space.baseboards == (Baseboard("back", "90", "12"),)
+    assert {part.carcass for part in worked.parts if part.role == "plinth"} == {"A", "B", "C"}
+
+
+def test_the_walk_asks_only_what_is_needed() -> None:
+    of = walked(new_design("Alcove", "in"), width_back="72", baseboard="", base="none", layers="0")
+    asked = {question.key for step in WALK if (question := step.ask(of))}
+    assert not asked & {"thickness", "kick_height", "kick_depth", "overhang"}
+    assert of.space.baseboards == () and of.tops == ()
