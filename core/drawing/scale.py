@@ -69,19 +69,15 @@ def fit_scale(
     must = [(low, high) for low, high in must if low < high]
     within = ceil((last - first) * together / max(cells, 1))
     narrow = sorted((high - low, low, high) for low, high in may if 0 < high - low < within)
-    line = _lines(stops, must, [(low, high) for _, low, high in narrow], within)
 
-    wanted = []
-    for _, on_it in groupby(stops, key=lambda stop: line[stop]):
-        members = list(on_it)
-        # Halfway between the line's outermost coordinates, scaled to cells and rounded.
-        middle = (members[0] + members[-1] - 2 * first) * cells
-        wanted.append((middle + last - first) // (2 * (last - first)) if last > first else 0)
-    wanted[-1] = cells
-    wanted[0] = 0
-    apart = {(line[low], line[high]): high - low for low, high in must if line[low] < line[high]}
-    placed = _roomiest(wanted, sorted(apart, key=lambda pair: (-apart[pair], pair)))
-    return Scale(unit, tuple(stops), tuple(placed[line[stop]] for stop in stops))
+    def missing(places: dict[int, int]) -> int:
+        return sum(max(0, 2 - places[high] + places[low]) for low, high in must)
+
+    places = _fitted(stops, must, _lines(stops, must, [(low, high) for _, low, high in narrow], within), cells)
+    if missing(places):
+        # Bringing lines together can make one row of stretches out of two, longer than there is room for.
+        places = min(places, _fitted(stops, must, {stop: i for i, stop in enumerate(stops)}, cells), key=missing)
+    return Scale(unit, tuple(stops), tuple(places[stop] for stop in stops))
 
 
 def _lines(stops: list[int], wide: list[Span], narrow: list[Span], within: int) -> dict[int, int]:
@@ -103,6 +99,22 @@ def _lines(stops: list[int], wide: list[Span], narrow: list[Span], within: int) 
     for i, is_joined in enumerate(joined):
         lines[stops[i + 1]] = lines[stops[i]] + (not is_joined)
     return lines
+
+
+def _fitted(stops: list[int], must: list[Span], line: dict[int, int], cells: int) -> dict[int, int]:
+    """The cell of each stop, where stops on one line share one and those in `must` are apart as far as may be."""
+    first, last = stops[0], stops[-1]
+    wanted = []
+    for _, on_it in groupby(stops, key=lambda stop: line[stop]):
+        members = list(on_it)
+        # Halfway between the line's outermost coordinates, scaled to cells and rounded.
+        middle = (members[0] + members[-1] - 2 * first) * cells
+        wanted.append((middle + last - first) // (2 * (last - first)) if last > first else 0)
+    wanted[-1] = cells
+    wanted[0] = 0
+    apart = {(line[low], line[high]): high - low for low, high in must}
+    placed = _roomiest(wanted, sorted(apart, key=lambda pair: (-apart[pair], pair)))
+    return {stop: placed[line[stop]] for stop in stops}
 
 
 def _roomiest(wanted: list[int], apart: list[tuple[int, int]]) -> list[int]:
