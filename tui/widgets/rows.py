@@ -77,11 +77,8 @@ class Rows(Painted, can_focus=True):
         self._at = next((n for n in keys if lines[n].key == before and before is not None), -1)
         if self._at < 0 and keys:
             self._at = min(keys, key=lambda number: (abs(number - max(at, 0)), number))
-        self.show_rows([self._with_mark(line, number == self._at) for number, line in enumerate(lines)])
+        self.show_rows([_with_mark(line.row, number == self._at) for number, line in enumerate(lines)])
         self.call_after_refresh(self._into_view)
-
-    def _with_mark(self, line: Line, marked: bool) -> Row:
-        return (("> " if marked else "  ", "key"), *line.row)
 
     def is_marked(self, y: int) -> bool:
         """The cursor's line."""
@@ -140,7 +137,8 @@ class Rows(Painted, can_focus=True):
         before, self._at = self._at, at
         for number in (before, at):
             if 0 <= number < len(self._lines):
-                self._rows[number] = self._with_mark(self._lines[number], number == at)
+                # What stands after the mark has been cleaned: the line as it was given has not.
+                self._rows[number] = _with_mark(self._rows[number][1:], number == at)
                 for marked in (False, True):
                     self._strips.pop((number, marked), None)
         self.redraw(before, at)
@@ -160,3 +158,7 @@ class Rows(Painted, can_focus=True):
             self.scroll_to(y=first, animate=False, immediate=True)
         elif self._at >= top + height:
             self.scroll_to(y=self._at - height + 1, animate=False, immediate=True)
+
+
+def _with_mark(row: Row, marked: bool) -> Row:
+    return (("> " if marked else "  ", "key"), *row)
