@@ -20,7 +20,7 @@ from core.outputs import Document, buy_document, checks_document, cuts_document,
 from core.plan import Plan
 from core.sheets import MaterialSheets
 from core.steps_in_words import comes_off
-from core.views import row_labels, sheet_view
+from core.views import PartNotation, row_labels, sheet_view
 
 Text = Callable[[Plan, int, bool], list[str]]
 """Plan, columns, ASCII only, to lines."""
@@ -77,7 +77,7 @@ def parts_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
     glyphs = ASCII if ascii_only else UNICODE
     for kind in plan.kinds:
         if kind.part.machining:
-            picture = draw_part(kind.part, min(columns, 76), 16, notation, glyphs)
+            picture = draw_part(kind.part, min(columns, 76), 16, PartNotation(kind.part, notation), glyphs)
             lines += ["", f"{kind.code}  {kind.name}", *picture.plain()]
     return lines
 

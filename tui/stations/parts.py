@@ -11,6 +11,7 @@ from core.construction.part import Kind
 from core.drawing.lettering import cells, clean, fitted
 from core.drawing.part import draw_part
 from core.plan import Plan
+from core.views import PartNotation
 from tui.stations.base import Station
 from tui.widgets.painted import Painted, Row, plain_row
 from tui.widgets.rows import Line, Rows
@@ -67,9 +68,9 @@ class PartsStation(Station):
             drawing.show_rows([])
             return
         told = _told(kind, plan)
-        picture = draw_part(
-            kind.part, drawing.size.width, max(drawing.size.height - len(told), 1), plan.worked.notation, self.glyphs
-        )
+        notation = PartNotation(kind.part, plan.worked.notation)
+        rows = max(drawing.size.height - len(told), 1)
+        picture = draw_part(kind.part, drawing.size.width, rows, notation, self.glyphs)
         drawing.show_rows([*told, *(tuple((s.text, s.role or "text") for s in row) for row in picture.rows)])
 
 
