@@ -152,15 +152,17 @@ class SawhorseApp(App[None]):
         """Until the project is open there is nothing that most keys could do."""
         return self.bench is not None or action not in ("station", "go", "undo", "redo", "walk", "notation", "help")
 
-    def action_station(self, name: str) -> None:
+    async def action_station(self, name: str) -> None:
         """Goes to a station."""
         if self.bench:
             self.bench.go_to(name)
+            await self.bench.arrived()
 
-    def action_go(self, by: int) -> None:
+    async def action_go(self, by: int) -> None:
         """To the next station, or the one before."""
         if self.bench:
             self.bench.go(by)
+            await self.bench.arrived()
 
     def action_undo(self) -> None:
         """The design before the last change."""

@@ -12,6 +12,7 @@ from typing import Any
 
 from textual.app import App
 from textual.content import Content
+from textual.widget import AwaitMount
 from textual.widgets import ContentSwitcher, Static
 
 from core.buy import money
@@ -48,6 +49,8 @@ class Bench:
         self.searcher = Searcher()
         self._figures: tuple[int, float | None] | None = None
         """Sheets and cost before the edit whose effect is still being worked out."""
+        self._mounting: AwaitMount | None = None
+        """The station that is being put on the screen."""
         self._searching: frozenset[str] = frozenset()
         """Fingerprints of the jobs that are under way."""
 
@@ -79,12 +82,18 @@ class Bench:
         """Goes to a station, by its name in small letters. One that is new shows itself once it is there."""
         switcher = self.app.query_one("#stations", ContentSwitcher)
         if not switcher.query_children(f"#{name}"):
-            switcher.mount(station_class(name.capitalize())(id=name))
+            self._mounting = switcher.mount(station_class(name.capitalize())(id=name))
         switcher.current = name
         self.session.station = name
         self.say("")
         self.shown()
         self.take_keys(self.station)
+
+    async def arrived(self) -> None:
+        """Returns once the station is there, so that a key typed ahead finds it."""
+        if self._mounting:
+            await self._mounting
+            self._mounting = None
 
     def take_keys(self, station: Station) -> None:
         """Gives a station the keys, if it is the one before the eye and no question is open."""

@@ -63,7 +63,8 @@ class Station(Container):
         """The person has come to this station; whatever takes the keys gets the focus."""
         for widget in self.query("*"):
             if widget.focusable:
-                widget.focus()
+                # At once: a key that was typed ahead is for this station already.
+                self.screen.set_focus(widget)
                 return
 
     @property
