@@ -78,9 +78,13 @@ def find_envelope(space: Space, read: Read) -> Envelope:
     sides: tuple[SideFit, ...] = ()
     begins = _air(space, "left", read)
     if widths:
-        left, right = _side_walls(widths, leans, skew or ZERO)
+        left, right = _side_walls(widths, leans, skew)
         feet: dict[Wall, Fraction] = {wall: _board_foot(wall, boards, leans, reach) for wall in ("left", "right")}
         width, sides, begins = _between(left, right, space, feet, read)
+        if not leans.keys() & {"left", "right"}:
+            # What the widths differ by may as well be the left wall's; beside a baseboard that can be narrower.
+            left, right = _side_walls(widths, {"right": ZERO}, skew)
+            width = min(width, _between(left, right, space, feet, read)[0])
         notes += _what_was_assumed(widths, leans, space)
     depth = _depth([(r.level, s) for r, s in readings if r.of == "depth"], leans.get("back", ZERO))
     ceiling = min(heights, default=None)
@@ -197,26 +201,28 @@ Walls = dict[tuple[str, str], Fraction]
 """One side wall at levels and lines, as x from the front left corner at the floor."""
 
 
-def _side_walls(widths: Walls, leans: dict[Wall, Fraction], skew: Fraction) -> tuple[Walls, Walls]:
+def _side_walls(widths: Walls, leans: Mapping[Wall, Fraction], skew: Fraction | None) -> tuple[Walls, Walls]:
     """The two side walls, at every level where their lean is measured and else where a width was read.
 
     What the widths leave unexplained goes to the wall whose lean is not measured; to the right
     one where neither is, the left one then being taken as plumb. Where two leans and the
     widths say different things the narrowest is believed.
     """
-    left: Walls = {}
-    right: Walls = {}
+    if "right" in leans and "left" not in leans:
+        # The same seen in a mirror: from the right wall's front foot, to the left.
+        if skew is not None:
+            skew = widths["floor", "front"] - widths["floor", "back"] - skew
+        right, left = _side_walls(widths, {"left": leans["right"]}, skew)
+        return {at: -x for at, x in left.items()}, {at: -x for at, x in right.items()}
+    left, right = {}, {}
     for line in LINES:
+        corner = skew if line == "back" and skew else ZERO
         read = {level: widths[level, line] for level in LEVELS if (level, line) in widths}
-        left_at = {level: leans.get("left", ZERO) * UP[level] + (skew if line == "back" else ZERO) for level in LEVELS}
-        right_off = {level: leans.get("right", ZERO) * UP[level] for level in LEVELS}
-        if "right" not in leans:
-            right_at = {level: left_at[level] + wide for level, wide in read.items()}
-        else:
-            feet = [left_at[level] + wide + right_off[level] for level, wide in read.items()]
-            right_at = {level: min(feet) - off for level, off in right_off.items()} if feet else {}
-            if "left" not in leans:
-                left_at = {level: right_at[level] - wide for level, wide in read.items()}
+        left_at = {level: corner + leans.get("left", ZERO) * UP[level] for level in LEVELS}
+        right_at = {level: left_at[level] + wide for level, wide in read.items()}
+        if "right" in leans and read:
+            foot = min(x + leans["right"] * UP[level] for level, x in right_at.items())
+            right_at = {level: foot - leans["right"] * UP[level] for level in LEVELS}
         left |= {(level, line): x for level, x in left_at.items()}
         right |= {(level, line): x for level, x in right_at.items()}
     return left, right
@@ -256,7 +262,8 @@ def _between(
         fits.append(SideFit("right", varies, varies + _air(space, "right", read)))
     begins = max(lefts) + _air(space, "left", read)
     width = min(rights) - _air(space, "right", read) - begins
-    return width, tuple(fits), begins - left.get(("floor", "front"), ZERO)
+    corner = next((left[at] for at in (*_upwards("front"), *_upwards("back")) if at in left), ZERO)
+    return width, tuple(fits), begins - corner
 
 
 def _depth(depths: list[tuple[str, Fraction]], lean: Fraction) -> Fraction | None:

@@ -32,7 +32,7 @@ def check(document: dict[str, Any], asked: Asked, materials: dict[str, str]) -> 
     Assembly(document, asked, materials).check()
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(buildable())
 def test_parts_as_printed_go_together_and_measure_what_was_asked(drawn: tuple[Design, Asked, dict[str, str]]) -> None:
     design, asked, materials = drawn
@@ -77,7 +77,7 @@ def alter(line: dict[str, Any], way: str, by: float) -> dict[str, Any]:
     return line
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(buildable(), st.data(), st.sampled_from((SIXTY_FOURTH, -SIXTY_FOURTH)))
 def test_one_part_altered_by_a_sixty_fourth_is_noticed(
     drawn: tuple[Design, Asked, dict[str, str]], data: st.DataObject, by: float

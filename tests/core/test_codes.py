@@ -243,7 +243,7 @@ def check_lines(kinds: tuple[Kind, ...], parts: tuple[Part, ...]) -> None:
         assert numbers == sorted(set(numbers)) and min(numbers) > 0
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(journeys())
 def test_any_edits_keep_codes(path: list[Design]) -> None:
     codes: Codes = ()

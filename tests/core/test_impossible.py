@@ -153,13 +153,13 @@ def check(plan: Plan) -> None:
     everything(plan)
 
 
-@settings(max_examples=250, deadline=None)
+@settings(max_examples=160, deadline=None)
 @given(wild())
 def test_a_wild_design_ends_in_sentences(of: Design) -> None:
     check(plan_of(of))
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(
     buildable(),
     st.lists(
@@ -183,7 +183,7 @@ def test_a_sound_carcass_with_wild_rules_ends_in_sentences(drawn: Any, changed: 
     check(plan_of(design(*row, **{name: getattr(of, name) for name in ("materials", "bandings", "rules", "space")})))
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(buildable(), mostly, mostly, mostly)
 def test_a_sound_carcass_of_wild_size_ends_in_sentences(drawn: Any, width: str, height: str, depth: str) -> None:
     of, _, _ = drawn
