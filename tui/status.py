@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from core.buy import money
 from core.checks.finding import Finding
 from core.drawing.glyphs import Glyphs
-from core.drawing.lettering import clean, fitted
+from core.drawing.lettering import cells, clean, fitted
 from core.plan import Plan
 
 MOST_WARNINGS = 3
@@ -26,10 +26,15 @@ def summary(plan: Plan, findings: Sequence[Finding], cost: float | None, glyphs:
         *(f"{one.check} {one.about}" for one in findings if one.result == "fail"),
         *(f"{one.check} {one.about}" for one in findings if one.result == "warn"),
     ]
-    told = "  ".join([_sheets(plan, cost), *worst[:MOST_WARNINGS]])
-    if len(worst) > MOST_WARNINGS:
-        told += f"  (+{len(worst) - MOST_WARNINGS})"
-    return fitted(clean(f" {told}", glyphs), max(width, 10), glyphs)
+    told = clean(f" {_sheets(plan, cost)}", glyphs)
+    warnings = [clean(one, glyphs) for one in worst]
+    for number in range(min(MOST_WARNINGS, len(warnings)), 0, -1):
+        # As many as can be read whole; the first in any case, and how many more there are.
+        line = "  ".join([told, *warnings[:number]])
+        more = f"  (+{len(warnings) - number})" if len(warnings) > number else ""
+        if number == 1 or cells(line) + len(more) <= width:
+            return fitted(line, max(width - len(more), 10), glyphs) + more
+    return fitted(told, max(width, 10), glyphs)
 
 
 def _sheets(plan: Plan, cost: float | None) -> str:

@@ -44,19 +44,18 @@ class SpaceStation(Ledger):
         }
 
     def findings(self, plan: Plan) -> list[Row]:
-        """The true box, how the walls run beside it, and what was assumed."""
+        """The true box."""
         envelope, say = plan.worked.envelope, plan.worked.notation.with_unit
         known = [
             f"{word} {say(size)}"
             for word, size in (("width", envelope.width), ("depth", envelope.depth), ("height", envelope.height))
             if size is not None
         ]
-        rows: list[Row] = [
-            (("True box  ", "heading"), (", ".join(known) or "not known yet: read a width of the space", "value"))
-        ]
-        if self.wide:
-            return rows
-        return rows + self._beside(plan, self.size.width - 4)
+        told = ", ".join(known) or "not known yet: read a width of the space"
+        rows: list[Row] = [(("True box  ", "heading"), (told, "value"))]
+        if not self.wide:
+            rows.append(plain_row("  v tells how the walls run beside it, and what was assumed", "quiet"))
+        return rows
 
     def _beside(self, plan: Plan, width: int) -> list[Row]:
         """How the walls run beside the box, and what was assumed."""
