@@ -210,7 +210,7 @@ class SawhorseApp(App[None]):
         elif showing and not small:
             self.pop_screen()
         if self.bench and not small:
-            self.call_after_refresh(self.bench.show_title)
+            self.call_after_refresh(self.bench.show_frame)
 
     def _handle_exception(self, error: Exception) -> None:
         """Keeps what went wrong for the report, and ends without a traceback on the person's screen."""

@@ -206,11 +206,9 @@ class Bench:
     def shown(self, said: str | None = None) -> None:
         """Brings title, station and the line in view up to the plan, and sets off what is still to be searched."""
         plan = self.session.plan
-        self.show_title()
+        self.show_frame()
         if self.station.is_mounted:
             self.station.show(plan)
-        told = summary(plan, run_checks(plan.worked), self.session.cost(), self.glyphs, self.app.size.width)
-        self.app.query_one("#status", Static).update(Content(told))
         if said is not None:
             self.say(said)
         if not self.session.waiting:
@@ -236,7 +234,14 @@ class Bench:
         if told:
             self.say("That changes " + ", ".join(told))
 
-    def show_title(self) -> None:
+    def show_frame(self) -> None:
+        """What stands round the station, as wide as the window."""
+        self._show_title()
+        plan = self.session.plan
+        told = summary(plan, run_checks(plan.worked), self.session.cost(), self.glyphs, self.app.size.width)
+        self.app.query_one("#status", Static).update(Content(told))
+
+    def _show_title(self) -> None:
         """The two lines at the head: the project, and the stations with the one before the eye picked out."""
         session, width = self.session, self.app.size.width
         unit = UNIT_WORDS[session.plan.worked.notation.unit]
