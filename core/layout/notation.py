@@ -26,7 +26,7 @@ _WORDS: dict[Direction, str] = {"rip": "rip", "crosscut": "cross"}
 _DIRECTIONS: dict[str, Direction] = {word: direction for direction, word in _WORDS.items()}
 _TOKEN = re.compile(r"[()|]|[^\s()|]+")
 _NAME = re.compile(r"[^\s()|]*/[^\s()|]*")
-_SIZE = re.compile(r"[0-9]{1,12}")
+_SIZE = re.compile(r"[0-9]{1,18}")
 
 
 @dataclass(frozen=True, slots=True)

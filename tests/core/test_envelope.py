@@ -138,6 +138,11 @@ def test_a_lean_counts_up_to_the_height_of_the_piece() -> None:
     assert box(width("72"), leans=lean).width == 71
 
 
+def test_the_longest_plumb_line_says_how_high_where_nothing_else_does() -> None:
+    # In by 1 over 42 and by 0 over 84: 2 at the top of 84.
+    assert box(width("72"), leans=(Lean("left", "1", "42"), Lean("right", "0", "84"))).width == 70
+
+
 def test_one_lean_and_two_widths_tell_of_the_other_wall() -> None:
     # Left in by 1 at the top; 72 at the floor and 70 at the top: the right wall comes in by 1 too.
     left = box(width("72"), width("70", "top"), leans=(Lean("left", "1", "84"),), up_to="84")
@@ -179,6 +184,8 @@ def test_an_alcove_wider_at_the_back_is_filled_from_the_front() -> None:
     found = box(width("70", at="front"), width("72", at="back"))
     assert found.width == 70
     assert any("Wider at the back" in note for note in found.notes)
+    for widths in ((width("72"),), (width("72", at="front"), width("72", at="back"))):
+        assert not any("Wider at the back" in note for note in box(*widths).notes)
     assert box(width("72", at="front"), width("70", at="back")).width == 70
 
 
@@ -294,6 +301,12 @@ def test_where_the_box_begins_is_told_from_the_left_wall_s_front_foot() -> None:
     # The right wall is plumb, so the left one comes in by 1 where the width is 71.
     found = box(width("72"), width("71", "top"), leans=(Lean("right", "0", "84"),), up_to="84")
     assert (found.width, found.left) == (71, 1)
+
+
+def test_a_board_higher_than_the_piece_leans_no_further_than_its_top() -> None:
+    leans = (Lean("left", "1/2", "84"), Lean("right", "0", "84"))
+    boards = (Baseboard("left", "100", "1/4"),)
+    assert box(width("72"), baseboards=boards, leans=leans, up_to="84").width == 72 - F(3, 4)
 
 
 def test_the_back_baseboard_is_told_and_takes_nothing_off() -> None:

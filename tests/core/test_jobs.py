@@ -9,8 +9,9 @@ from designs import INCH, inches
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from core.construction.part import Box, Kind, Part
 from core.goods import Material, Stock, Trim
-from core.jobs import FINEST, UNITS_PER_MM, Blank, Sheet, make_job, sheets_of, unit_for
+from core.jobs import FINEST, UNITS_PER_MM, Blank, Sheet, blank_of, make_job, sheets_of, unit_for
 from core.layout.job import JobTrim
 from core.layout.search import lay_out
 from core.mistakes import Mistake
@@ -39,6 +40,23 @@ def test_thirds_of_an_inch_ask_for_a_finer_unit() -> None:
     assert unit_for([INCH / 3]) == 4800
     job = make_job([blank(INCH / 3, inches(2))], [sheet(inches(96), inches(48))], inches("1/8"))
     assert F(job.parts[0].length) * F(job.unit) == INCH / 3
+
+
+def test_the_finest_unit() -> None:
+    assert unit_for([F(1, FINEST)]) == FINEST == 1_600_000_000
+    # One that is finer is left to rounding; the others still count.
+    assert unit_for([F(1, 2 * FINEST), INCH / 3]) == 4800
+
+
+def test_a_blank_lies_with_its_grain() -> None:
+    def lies(grain: str) -> Blank:
+        box = Box((F(0), F(0), F(0)), (F(300), F(200), F(18)))
+        part = Part("", "loose", "L 1", "Panel", "ply", box, "x", "y", grain)  # type: ignore[arg-type]
+        return blank_of(Kind("L1", part, ((1, part),)), 4)
+
+    assert lies("length") == Blank("L1", F(300), F(200), 4, may_turn=False, lies_turned=False)
+    assert lies("width") == Blank("L1", F(200), F(300), 4, may_turn=False, lies_turned=True)
+    assert lies("none") == Blank("L1", F(300), F(200), 4, may_turn=True, lies_turned=False)
 
 
 def test_what_no_unit_divides_is_rounded_parts_up_and_stock_down() -> None:
@@ -130,6 +148,10 @@ def test_a_sheet_without_grain_lies_along_its_longer_side() -> None:
     (turned,) = sheets_of(Material("MDF", "3/4", "3/4", grain=False, stock=(stock,)), sizes)
     assert (turned.length, turned.width, turned.trim) == (96, 48, (3, 4, 1, 2))
     assert (turned.name, turned.quantity, turned.price) == ("48 x 96", 2, 2050)
+    (square,) = sheets_of(
+        Material("MDF", "3/4", "3/4", grain=False, stock=(Stock("48", "48", trim=stock.trim),)), sizes
+    )
+    assert (square.trim, square.price) == ((1, 2, 3, 4), 0)
     (as_it_is,) = sheets_of(Material("Ply", "3/4", "3/4", stock=(stock,)), sizes)
     assert (as_it_is.length, as_it_is.width, as_it_is.trim) == (48, 96, (1, 2, 3, 4))
 

@@ -7,16 +7,16 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from designs import GOODS, carcass, design, plan_of
+from designs import GOODS, INCH, carcass, design, plan_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shop import Shop, check_sheets
 
 from core import edits
-from core.goods import Stock
+from core.goods import Stock, Trim
 from core.outputs import cuts_document, parts_document, sheets_document
 from core.plan import Plan, Planner
-from core.project import Carcass, Design, LoosePart
+from core.project import Carcass, Design, LoosePart, Saw
 from core.sheets import MaterialSheets, accept
 
 PLY = {"panel": "ply", "back_panel": "ply"}
@@ -86,6 +86,49 @@ def test_parts_that_fit_no_sheet_are_named_with_the_reason_before_and_after_it_i
     assert not of(shop.plan).proved_minimum
 
 
+def test_a_layout_in_the_finest_of_units_can_be_stored_and_read() -> None:
+    # Sevenths, elevenths, … of a millimetre ask for a unit of 1/517316800 mm, and sizes of 13 digits.
+    primes = (7, 11, 13, 17, 19, 23, 29, 31)
+    parts = tuple(LoosePart(f"L{n}", "Strip", "ply", f"2300 mm - 1 mm / {n}", "100 mm") for n in primes)
+    shop = Shop(design(loose=parts))
+    was = drawn(shop.plan)
+    shop.keep(of(shop.plan))
+    assert shop.plan.problems == () and of(shop.plan).accepted
+    assert drawn(shop.plan) == was
+
+
+def test_trim_and_price_of_a_sheet_stay_with_it() -> None:
+    stock = Stock("96", "48", "84.50", trim=Trim("1/4", "3/8", "1/2", "5/8"))
+    shop = Shop(with_stock(loose(2), stock))
+    shop.tick(1)
+    (sheet,) = of(shop.plan).sheets
+    assert [sheet.mm(side) / INCH for side in sheet.trim] == [Fraction(n, 8) for n in (2, 3, 4, 5)]
+    assert sheet.price == 8450
+
+
+def test_areas() -> None:
+    (one,) = Shop(loose(3)).plan.sheets
+    assert (one.area / INCH**2, one.used_area / INCH**2) == (96 * 48, 3 * 30 * 20)
+
+
+def test_what_is_worth_keeping_is_100_by_300_mm() -> None:
+    def offcuts(length: str, width: str) -> set[bool]:
+        # Two cuts with no kerf leave a strip of the whole width, and one beside the part.
+        stock = Stock("1000 mm", "500 mm")
+        part = LoosePart("L", "Panel", "ply", length, width)
+        shop = Shop(replace(with_stock(design(loose=(part,)), stock), saw=Saw("saw", "0")))
+        return {offcut.worth_keeping for sheet in of(shop.plan).sheets for offcut in sheet.offcuts()}
+
+    # 100 x 500 and no other; then 99.9 x 500; then 299.9 x 1000, and 1000 x 300 is beside it.
+    assert offcuts("900 mm", "500 mm") == {True}
+    assert offcuts("900.1 mm", "500 mm") == {False}
+
+
+def test_as_few_sheets_as_can_be_is_told() -> None:
+    assert of(Shop(loose(2)).plan).proved_minimum
+    assert not of(Shop(loose(2, size="100")).plan).proved_minimum
+
+
 def test_an_equal_piece_stands_for_one_that_went() -> None:
     shop = Shop(loose(1, 1))
     shop.keep(of(shop.plan))
@@ -113,6 +156,18 @@ def begun() -> Shop:
 
 def steps_of(shop: Shop, sheet: str) -> list[tuple[str, bool]]:
     return [(one.step.piece, one.done) for one in shop.plan.steps if one.step.sheet == sheet]
+
+
+def test_new_sheets_are_numbered_after_the_last_begun_one() -> None:
+    shop = Shop(loose(20))
+    last = of(shop.plan).sheets[-1].id
+    step = shop.next_step(last)
+    assert step and last != "ply-1"
+    shop.tick(step.number)
+    shop.edit(loose(20, 1, size="31"))
+    number = int(last.removeprefix("ply-"))
+    ids = [sheet.id for sheet in of(shop.plan).sheets]
+    assert ids == [last, *(f"ply-{number + n}" for n in range(1, len(ids)))]
 
 
 def test_a_begun_sheet_keeps_its_layout_when_the_design_changes() -> None:
@@ -268,6 +323,12 @@ def test_a_begun_sheet_is_taken_from_limited_stock() -> None:
     assert [sheet.id for sheet in of(shop.plan).sheets] == ["ply-1"]
     assert {reason for _, reason in of(shop.plan).unplaced} == {"there is no stock to cut it from"}
     check_sheets(shop.plan)
+    # Of three sheets two are left beside the one that is begun, whatever other stock there is.
+    stocks = Stock("96", "48", quantity=3), Stock("80", "48", quantity=5)
+    shop.edit(with_stock(loose(2, 20), *stocks))
+    assert {stock.name: stock.quantity for stock in shop.searched[-1].stock} == {"96 x 48": 2, "80 x 48": 5}
+    shop.edit(with_stock(loose(2, 20), Stock("96", "48", quantity=0)))
+    assert {reason for _, reason in of(shop.plan).unplaced} == {"there is no stock to cut it from"}
 
 
 def test_none_to_be_had() -> None:

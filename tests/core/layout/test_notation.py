@@ -67,7 +67,7 @@ def test_it_reads_as_a_person_would_write_it() -> None:
         ("rip (0 A/1 | -)", "has no size"),
         ("rip (4 . | A/1)", "leaves one piece takes 4"),
         ("rip (2 . | .)", "leaves nothing"),
-        ("rip (9999999999999 A/1 | -)", "expected a size"),
+        ("rip (9999999999999999999 A/1 | -)", "expected a size"),
     ],
 )
 def test_what_cannot_be_cut_is_refused_in_words(line: str, says: str) -> None:
