@@ -10,7 +10,7 @@ from core import edits
 from core.goods import Stock, Trim
 from core.layout.search import lay_out
 from core.project import Design, Facts, LoosePart, Project
-from core.space import Reading
+from core.space import Reading, Space
 from core.starter import new_design
 from core.storage import create
 from tui.session import Session
@@ -35,8 +35,12 @@ def bench(unit: Literal["in", "mm"] = "in") -> Design:
     inch = unit == "in"
     design = new_design("Window bench", unit)
     width, height, depth = ("71 5/8", "18", "20") if inch else ("1820", "460", "510")
-    design = edits.set_value(design, ("space", "name"), "alcove")
-    design = edits.set_value(design, ("space", "readings"), (Reading("width", width, "floor", "back"),))
+    readings = (
+        Reading("width", width, "floor", "back"),
+        Reading("depth", "24" if inch else "610"),
+        Reading("height", "96" if inch else "2440"),
+    )
+    design = replace(design, show="in 1/16" if inch else "mm 1", space=Space("alcove", readings=readings))
     for name in ("Left box", "Right box"):
         design = edits.add_carcass(design, name, "share", height, depth)
     design = edits.add_top(design, "Seat", next(iter(design.materials)))
