@@ -12,7 +12,7 @@ from typing import Any, TypeAlias
 
 from core.layout.blanks import ways_of
 from core.layout.block import Leaf, Member
-from core.layout.fill import Filling, Fitter
+from core.layout.fitter import Filling, Fitter
 from core.layout.job import Job, JobPart
 from core.layout.tree import Cut, Direction, LaidSheet, Layout, Node, Placed, Spare, Unplaced, trimmed
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from core.layout.fill import Draft, Filling, Fitter
+from core.layout.fitter import Draft, Filling, Fitter
+from core.layout.room import NEVER
 
 
 def first_filling(fitter: Fitter) -> Filling:
@@ -14,7 +15,7 @@ def first_filling(fitter: Fitter) -> Filling:
     for order in _orders(fitter):
         for favourite in range(len(fitter.boards)):
             filling = _fill_in(fitter, order, favourite)
-            rank = (fitter.area(filling.missing), fitter.cost(filling.boards), fitter.used(filling))
+            rank = (fitter.bulk(filling.missing), fitter.cost(filling.boards), fitter.used(filling))
             if best_rank is None or rank < best_rank:
                 best, best_rank = filling, rank
     return best
@@ -25,7 +26,7 @@ def _orders(fitter: Fitter) -> list[list[int]]:
     sizes = range(len(fitter.blanks))
     ways = [blank.ways[0] for blank in fitter.blanks]
     orders = [
-        sorted(sizes, key=lambda size: -fitter.areas[size]),
+        sorted(sizes, key=lambda size: -fitter.blanks[size].area),
         sorted(sizes, key=lambda size: -max(ways[size])),
         sorted(sizes, key=lambda size: -min(ways[size])),
         sorted(sizes, key=lambda size: -ways[size][0]),
@@ -37,13 +38,14 @@ def _orders(fitter: Fitter) -> list[list[int]]:
 def _fill_in(fitter: Fitter, order: Sequence[int], favourite: int) -> Filling:
     """Every piece in this order; a sheet of the favourite stock is begun where a piece fits on none."""
     draft = Draft([], [], [])
-    best = fitter.joiner.best
     for size in order:
         for done in range(fitter.blanks[size].quantity):
-            places = [(place[0], index) for index, block in enumerate(draft.blocks) if (place := best(block, size))]
-            index = min(places)[1] if places else fitter.open(draft, size, favourite)
+            row = [fitter.losses_of(block)[size] for block in draft.blocks]
+            least = min(row, default=NEVER)
+            index = row.index(least) if least < NEVER else fitter.open(draft, size, favourite)
             if index is None:
                 draft.missing += [size] * (fitter.blanks[size].quantity - done)
                 break
-            draft.blocks[index] = fitter.joiner.insert(draft.blocks[index], size)
+            block = draft.blocks[index]
+            draft.blocks[index] = fitter.inserter.at_best(block, size, fitter.losses_of(block)[size])
     return draft.settled()

@@ -17,18 +17,18 @@ from __future__ import annotations
 import time
 from collections.abc import Callable
 
+from core.layout.block import largest_room
 from core.layout.bounds import bound_of
-from core.layout.fill import Filling, Fitter
 from core.layout.finish import layout_of
 from core.layout.first import first_filling
+from core.layout.fitter import Draft, Filling, Fitter
 from core.layout.job import Job
+from core.layout.refill import refill
+from core.layout.ruin import ruined, without_freest
 from core.layout.tree import Layout
 
 MEMORY = 20
 """How many accepted answers ago an answer may be as bad as, and still be accepted."""
-
-TAKEN_OUT = 8
-"""How many nodes of the trees are taken out at a time, on average."""
 
 TIDYING_SHARE = 4
 """One part in this many of the iterations goes to gathering what is free into one large offcut."""
@@ -90,70 +90,77 @@ class _Search:
             return True
         return self.cancelled is not None and self.cancelled()
 
-    def _ruined_times(self) -> int:
-        return 1 + int(self.fitter.random() * (2 * TAKEN_OUT - 1))
-
     def _save_sheets(self, iterations: int) -> None:
         """Fewer pieces left out, then less money, then fewer and smaller sheets."""
         fitter = self.fitter
-        least = self.bound * min(fitter.costs)
+        least = self.bound * min(board.cost for board in fitter.boards)
         while self.best.missing or fitter.cost(self.best.boards) > least:
-            now, iterations = self._with_lower_goal(iterations)
-            if now is None:
+            better, iterations = self._with_lower_goal(iterations)
+            if better is None:
                 return
-            self.best = now
+            self.best = better
             self._tell()
 
     def _with_lower_goal(self, iterations: int) -> tuple[Filling | None, int]:
         """A filling better than the best, if there is time for one, and the iterations that are left."""
         fitter = self.fitter
-        limit = fitter.area(self.best.missing)
-        budget = None if self.best.missing else fitter.cost(self.best.boards) - 1
-        draft = fitter.within(self.best, budget)
-        fitter.refill(draft, range(len(draft.blocks)), ())
-        now = draft.settled()
-        score = (fitter.area(now.missing), fitter.used(now))
+        goal = fitter.bulk(self.best.missing)
+        budget = None if goal else fitter.cost(self.best.boards) - 1
+        now = self._within(budget)
+        score = (fitter.bulk(now.missing), fitter.used(now))
         memory = [score] * MEMORY
         turn = 0
-        while now.missing and (budget is not None or score[0] >= limit):
+        while now.missing and (score[0] >= goal > 0 or not goal):
             if not iterations or self._stopped(1 - 1 / TIDYING_SHARE):
                 return None, 0
             iterations -= 1
-            draft, touched = fitter.ruin(now, budget, self._ruined_times())
-            fitter.refill(draft, touched, now.missing)
-            tried = (fitter.area(draft.missing), fitter.used(draft))
+            draft = ruined(now, self._purse(budget, now), fitter)
+            refill(draft, fitter)
+            tried = (fitter.bulk(draft.missing), fitter.used(draft))
             if tried <= score or tried <= memory[turn]:
                 now, score = draft.settled(), tried
                 memory[turn] = score
                 turn = (turn + 1) % MEMORY
         return now, iterations
 
+    def _within(self, budget: int | None) -> Filling:
+        """The best filling with the freest sheets given up until it keeps to the budget, and refilled."""
+        best = self.best
+        draft = Draft([*best.boards], [*best.blocks], [*best.missing], self._purse(budget, best))
+        while draft.purse is not None and draft.purse < 0:
+            without_freest(draft, self.fitter)
+        refill(draft, self.fitter)
+        return draft.settled()
+
+    def _purse(self, budget: int | None, filling: Filling) -> int | None:
+        """What further sheets may cost."""
+        return None if budget is None else budget - self.fitter.cost(filling.boards)
+
     def _gather(self, iterations: int) -> None:
         """The same sheets, with what is free gathered into one large offcut."""
         fitter = self.fitter
         budget = fitter.cost(self.best.boards)
+        left_out = fitter.bulk(self.best.missing)
         now = self.best
         score = best_score = self._offcut(now)
         memory = [score] * MEMORY
         turn = 0
         while iterations and not self._stopped(1):
             iterations -= 1
-            draft, touched = fitter.ruin(now, budget, self._ruined_times())
-            fitter.refill(draft, touched, now.missing)
-            if fitter.area(draft.missing) > fitter.area(self.best.missing):
+            draft = ruined(now, self._purse(budget, now), fitter)
+            refill(draft, fitter)
+            if fitter.bulk(draft.missing) > left_out:
                 continue
-            tried = draft.settled()
-            tried_score = self._offcut(tried)
-            if tried_score <= score or tried_score <= memory[turn]:
-                now, score = tried, tried_score
+            tried = self._offcut(draft)
+            if tried <= score or tried <= memory[turn]:
+                now, score = draft.settled(), tried
                 memory[turn] = score
                 turn = (turn + 1) % MEMORY
                 if score < best_score:
                     self.best, best_score = now, score
         self._tell()
 
-    def _offcut(self, filling: Filling) -> tuple[int, int, int]:
-        """Least for what a person would choose among layouts that cost the same."""
-        fitter = self.fitter
-        largest = max(block.largest() for block in filling.blocks)
-        return fitter.cost(filling.boards), -largest, fitter.used(filling)
+    def _offcut(self, filling: Filling | Draft) -> tuple[int, int, int]:
+        """Least for what a person would choose among layouts that leave out as little."""
+        largest = max(map(largest_room, filling.blocks))
+        return self.fitter.cost(filling.boards), -largest, self.fitter.used(filling)

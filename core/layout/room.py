@@ -1,0 +1,145 @@
+"""Free rectangles, and what is lost of their worth when a piece goes into a corner of one.
+
+A room is worth its area to the power 6/5, so that one large room is worth more than two small
+of the same area. Worked out in whole numbers, on areas counted in millionths of the largest
+sheet: a power in floating point may differ in its last digit from one machine to the next.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TypeAlias
+
+from core.layout.blanks import Blank
+
+NEVER = 1 << 62
+"""More than any loss: the piece does not fit."""
+
+MOST_REMEMBERED = 200_000
+"""How many combinations of rooms are remembered before all are forgotten, to bound the memory that a search takes."""
+
+Way: TypeAlias = tuple[int, int, bool]
+"""The loss; which of its ways the piece lies; and whether the room is ripped before it is crosscut."""
+
+
+class Losses(dict[int, int]):
+    """What putting one piece into the best of some rooms loses of their worth, by the index of its size.
+
+    Worked out when first asked for; `NEVER` where the piece fits none of them.
+    """
+
+    __slots__ = ("_rooms",)
+
+    def __init__(self, rooms: frozenset[Room]) -> None:
+        self._rooms = rooms
+
+    def __missing__(self, blank: int) -> int:
+        loss = self[blank] = min([room.losses[blank] for room in self._rooms], default=NEVER)
+        return loss
+
+
+class Room:
+    """A free rectangle. There is one room of each size in a job, whatever sheets it is on."""
+
+    __slots__ = ("_rooms", "best", "length", "losses", "useful", "width", "worth")
+
+    def __init__(self, rooms: Rooms, length: int, width: int) -> None:
+        self._rooms = rooms
+        self.length = length
+        self.width = width
+        self.worth = rooms.worth(length * width)
+        self.useful = rooms.takes_any(length, width)
+        """Whether any piece of the job fits it."""
+        self.losses: Losses = _RoomLosses(self)
+        self.best: dict[int, Way] = {}
+        """The best way of each size that was asked for and fits."""
+
+    def ways(self, blank: int) -> list[Way]:
+        """Every way to lay a piece into the corner."""
+        worth = self._rooms.worth
+        found: list[Way] = []
+        for way, (length, width) in enumerate(self._rooms.blanks[blank].ways):
+            beside, above = self.length - length, self.width - width
+            if beside < 0 or above < 0:
+                continue
+            if above or not beside:
+                found.append((self.worth - worth(self.length * above) - worth(beside * width), way, True))
+            if beside:
+                found.append((self.worth - worth(beside * self.width) - worth(length * above), way, False))
+        return found
+
+
+class _RoomLosses(Losses):
+    """The losses of a single room."""
+
+    __slots__ = ("_room",)
+
+    def __init__(self, room: Room) -> None:
+        self._room = room
+
+    def __missing__(self, blank: int) -> int:
+        ways = self._room.ways(blank)
+        if not ways:
+            self[blank] = NEVER
+            return NEVER
+        best = self._room.best[blank] = min(ways)
+        loss = self[blank] = best[0]
+        return loss
+
+
+class Rooms:
+    """Every size of free rectangle met in one job, and what each loses by each piece: worked out once."""
+
+    def __init__(self, blanks: Sequence[Blank], sheet_area: int) -> None:
+        self.blanks = blanks
+        self._sheet_area = sheet_area
+        self._rooms: dict[tuple[int, int], Room] = {}
+        self._worths: dict[int, int] = {0: 0}
+        self._losses: dict[frozenset[Room], Losses] = {}
+        self._least: list[tuple[int, int]] = []
+        """The ways of pieces that are in neither direction longer than another."""
+        for way in sorted({way for blank in blanks for way in blank.ways}):
+            if not self._least or way[1] < self._least[-1][1]:
+                self._least.append(way)
+
+    def of(self, length: int, width: int) -> Room:
+        """The room of this size."""
+        room = self._rooms.get((length, width))
+        if room is None:
+            room = self._rooms[length, width] = Room(self, length, width)
+        return room
+
+    def worth(self, area: int) -> int:
+        """The worth of a room of this area: nothing for none, more than nothing for any."""
+        worth = self._worths.get(area)
+        if worth is None:
+            worth = self._worths[area] = 1 + fifth_root((area * 1_000_000 // self._sheet_area) ** 6)
+        return worth
+
+    def takes_any(self, length: int, width: int) -> bool:
+        """Whether any piece of the job fits a room of this size."""
+        return any(way[0] <= length and way[1] <= width for way in self._least)
+
+    def losses(self, rooms: tuple[Room, ...]) -> Losses:
+        """What each piece loses in the best of these rooms. Sheets with the same rooms share the answer."""
+        if len(rooms) == 1:
+            return rooms[0].losses
+        key = frozenset(rooms)
+        losses = self._losses.get(key)
+        if losses is None:
+            if len(self._losses) >= MOST_REMEMBERED:
+                self._losses.clear()
+            losses = self._losses[key] = Losses(key)
+        return losses
+
+
+def fifth_root(number: int) -> int:
+    """The largest whole number whose fifth power is not above `number`."""
+    if number == 0:
+        return 0
+    root = 1 << -(-number.bit_length() // 5)
+    while True:
+        nearer = (4 * root + number // root**4) // 5
+        if nearer >= root:
+            return root
+        root = nearer

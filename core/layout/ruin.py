@@ -1,0 +1,48 @@
+"""Taking pieces out of an answer, so that they can be put back better."""
+
+from __future__ import annotations
+
+from core.layout.block import collect
+from core.layout.fitter import Draft, Filling, Fitter
+from core.layout.remove import remove
+
+MOST_SHEETS = 3
+"""Pieces are taken out of one sheet to this many at a time."""
+
+MOST_NODES = 15
+"""One to this many nodes of the trees are taken out at a time, each with all that is in it."""
+
+
+def ruined(filling: Filling, purse: int | None, fitter: Fitter) -> Draft:
+    """`filling` with some of its pieces taken out by chance; a sheet that nothing is left on is given up."""
+    random = fitter.random
+    draft = Draft([*filling.boards], [*filling.blocks], [*filling.missing], purse)
+    blocks = draft.blocks
+    if not blocks:
+        return draft
+    sheets = [int(random() * len(blocks)) for _ in range(1 + int(random() * MOST_SHEETS))]
+    emptied: set[int] = set()
+    for _ in range(1 + int(random() * MOST_NODES)):
+        sheet = sheets[int(random() * len(sheets))]
+        if sheet in emptied:
+            continue
+        block = blocks[sheet]
+        left = remove(block, int(random() * (block.nodes - 1)), draft.missing, fitter.rooms)
+        if left is None:
+            emptied.add(sheet)
+        else:
+            blocks[sheet] = left
+    for sheet in sorted(emptied, reverse=True):
+        fitter.give_up(draft, sheet)
+    return draft
+
+
+def without_freest(draft: Draft, fitter: Fitter) -> None:
+    """Give up the sheet that is used least for its size; its pieces are missing."""
+
+    def free_share(sheet: int) -> tuple[int, int]:
+        return draft.blocks[sheet].worth * 1000 // fitter.empties[draft.boards[sheet]].worth, sheet
+
+    freest = max(range(len(draft.blocks)), key=free_share)
+    collect(draft.blocks[freest], draft.missing)
+    fitter.give_up(draft, freest)
