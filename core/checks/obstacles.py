@@ -15,7 +15,7 @@ CODE = "Power in a wall is work for who is licensed to do it: ask the local code
 
 
 def place_obstacles(worked: Worked) -> list[tuple[Obstacle, Box]]:
-    """Each obstacle as a block in the room's frame, as deep as it sticks out and the piece stands off.
+    """Each obstacle as a block in the room's frame: as deep as it sticks out, and at least up to the piece.
 
     `along` counts from the wall's left end as one faces it: for the left wall that is its front
     end, for the right wall the corner at the back. A side wall's front end is known only where a
@@ -25,22 +25,23 @@ def place_obstacles(worked: Worked) -> list[tuple[Obstacle, Box]]:
     width = envelope.width
     if width is None:
         width = max((place.right for place in worked.standing), default=Fraction(0))
-    wall = depth_of(worked.standing) + off["back"]
+    row_depth = depth_of(worked.standing)
+    wall = row_depth + off["back"]
     placed = []
     for obstacle, size in worked.obstacles:
         along, up, wide, high, out = size.along, size.up, size.width, size.height, size.sticks_out
         if obstacle.wall == "back":
             x = along + (envelope.out_of_square or 0) - envelope.left
-            low, high_corner = (x, wall - out - off["back"], up), (x + wide, wall, up + high)
+            low, high_corner = (x, min(wall - out, row_depth), up), (x + wide, wall, up + high)
         elif envelope.depth is None:
             continue
         else:
             if obstacle.wall == "left":
                 front = wall - envelope.depth - off["back"] + along
-                x_low, x_high = -off["left"], out
+                x_low, x_high = -off["left"], max(out - off["left"], Fraction(0))
             else:
                 front = wall - along - wide
-                x_low, x_high = width - out, width + off["right"]
+                x_low, x_high = min(width + off["right"] - out, width), width + off["right"]
             low, high_corner = (x_low, front, up), (x_high, front + wide, up + high)
         placed.append((obstacle, Box(low, high_corner)))
     return placed

@@ -18,7 +18,7 @@ from core.checks.obstacles import place_obstacles
 from core.checks.sag import GRAVITY, sag
 from core.checks.stability import PULL, lean_that_tips, pull_that_tips
 from core.goods import Material
-from core.project import Bay, Design, Gap, Top
+from core.project import Bay, Carcass, Design, Gap, Top
 from core.space import Baseboard, Clearance, Obstacle, Reading, Space
 
 IN = 25.4
@@ -292,6 +292,18 @@ def test_a_density_that_is_not_known(density: str, check: str) -> None:
     assert only(found(plain, check)).result == "unknown"
 
 
+@pytest.mark.parametrize("check", ["tipping", "lifting"])
+def test_one_density_that_is_not_known_leaves_the_weight_unknown(check: str) -> None:
+    of = box("40", "20", back="applied")
+    materials = {**of.materials, "thin": replace(of.materials["thin"], density="")}
+    assert only(found(replace(of, materials=materials), check)).result == "unknown"
+
+
+def test_a_steady_box_is_to_be_fastened_all_the_same() -> None:
+    told = only(found(box("30", "40"), "tipping"))
+    assert told.result == "ok" and "all the same" in told.because and told.mend == ()
+
+
 # --- Does it fit
 
 ROOM = Space(
@@ -321,18 +333,20 @@ def test_what_was_not_read_is_not_known() -> None:
     assert {one.result for one in fit(design(carcass(), space=Space())).values()} == {"unknown"}
 
 
-def test_a_top_may_reach_to_the_wall_and_no_further() -> None:
-    def overhang(left: str) -> str:
-        top = Top("W", "Top", "ply", overhang_left=left)
-        return fit(design(carcass("A", "71"), space=ROOM, tops=(top,)))["width"].result
+@pytest.mark.parametrize("side", ["left", "right"])
+def test_a_top_may_reach_to_the_wall_and_no_further(side: str) -> None:
+    def told(overhang: str, width: str = "71", **room: bool) -> Finding:
+        top = Top("W", "Top", "ply", **{f"overhang_{side}": overhang})
+        return fit(design(carcass("A", width), space=replace(ROOM, **room), tops=(top,)))["width"]
 
-    assert (overhang("0"), overhang("1/2"), overhang("9/16")) == ("ok", "ok", "fail")
-
-
-def test_a_top_over_an_open_end() -> None:
-    top = Top("W", "Top", "ply", overhang_left="6")
-    of = design(carcass("A", "71"), space=replace(ROOM, open_left=True), tops=(top,))
-    assert fit(of)["width"].result == "ok"
+    assert [told(by).result for by in ("0", "1/2", "9/16")] == ["ok", "ok", "fail"]
+    # 1/16 further than the wall.
+    assert told("9/16").value == pytest.approx((71 + 1 / 16) * IN)
+    assert told("1/4").value == pytest.approx(71 * IN)
+    # At an open end it may hang out as far as it likes; the other end is not freed by that.
+    assert told("6", **{f"open_{side}": True}).result == "ok"
+    other = "right" if side == "left" else "left"
+    assert told("6", **{f"open_{other}": True}).result == "fail"
 
 
 def test_dry_fit() -> None:
@@ -341,6 +355,12 @@ def test_dry_fit() -> None:
     told = only(found(design(carcass(), tops=tops), "dry fit"))
     assert told.result == "fail"
     assert "no second top over the same" in told.mend[1]
+    # A neighbour that stands higher than the top that hangs over into it.
+    row = (carcass("A"), carcass("B", height="40"))
+    into = found(design(*row, tops=(Top("W", "Top", "ply", last="A", overhang_right="1/2"),)), "dry fit")
+    assert {one.about for one in into} == {"Top W and Side, left", "Top W and Back"}
+    assert {one.mend[0] for one in into} == {"less overhang at that end"}
+    assert into[0].value == pytest.approx(0.5 * IN)
 
 
 # --- What is on the walls
@@ -390,6 +410,68 @@ def test_along_a_side_wall() -> None:
     back_plane = 23.25
     assert float(blocks[0].low[1]) / IN == pytest.approx(back_plane - 24 + 2)
     assert float(blocks[1].high[1]) / IN == pytest.approx(back_plane - 2)
+
+
+def block_of(of: Design) -> tuple[list[float], list[float]]:
+    """Where the one obstacle lies in the room, inches from the row's front left corner at the floor."""
+    ((_, block),) = place_obstacles(plan_of(of).worked)
+    return [float(at) / IN for at in block.low], [float(at) / IN for at in block.high]
+
+
+def near(low: list[float], high: list[float]) -> tuple[object, object]:
+    return pytest.approx(low), pytest.approx(high)
+
+
+def test_where_an_obstacle_lies() -> None:
+    # Row 71 wide and 23 1/4 deep, 1/2 of air at each side, 1/4 behind; the walls stand at -1/2, 71 1/2 and 23 1/2.
+    room = replace(ROOM, clearance=Clearance("1/2", "1/2", "1/4"))
+
+    def at(wall: str) -> tuple[list[float], list[float]]:
+        pipe = Obstacle("pipe", wall, "3", "10", "4", "30", "2")  # type: ignore[arg-type]
+        return block_of(design(carcass("A", "71"), space=replace(room, obstacles=(pipe,))))
+
+    # 3 along from the left end, 2 out of the wall.
+    assert at("back") == near([2.5, 21.5, 10], [6.5, 23.5, 40])
+    # The left wall's left end is its front end, 24 before the back wall.
+    assert at("left") == near([-0.5, 23.5 - 24 + 3, 10], [1.5, 23.5 - 24 + 7, 40])
+    # The right wall's is the back corner.
+    assert at("right") == near([69.5, 23.5 - 7, 10], [71.5, 23.5 - 3, 40])
+    # What is flush with its wall still lies behind all that stands before it.
+    flat = replace(room, obstacles=(outlet("back", "3", sticks_out="0"), outlet("left", "3", sticks_out="1/8")))
+    placed = place_obstacles(plan_of(design(carcass("A", "71"), space=flat)).worked)
+    assert [float(placed[0][1].low[1]) / IN, float(placed[1][1].high[0]) / IN] == [23.25, 0]
+
+
+def test_an_obstacle_in_a_skewed_plan() -> None:
+    # The back left corner lies 3 to the right of the front one, and the box begins there.
+    diagonals = (Reading("diagonal", "78", at="left"), Reading("diagonal", "72", at="right"))
+    widths = (Reading("width", "75", at="front"), Reading("width", "75", at="back"))
+    space = Space(readings=(*widths, *diagonals), obstacles=(outlet("back", "10"),))
+    of = design(carcass("A", "60"), space=space)
+    skew = (78**2 - 72**2) / (4 * 75)
+    assert float(plan_of(of).worked.envelope.left) / IN == pytest.approx(skew)
+    assert block_of(of)[0][0] == pytest.approx(10)
+
+
+def test_what_is_above_or_beside_an_obstacle_does_not_cover_it() -> None:
+    def told(*row: Carcass | Gap, up: str = "12", along: str = "10") -> str:
+        return covered(design(*row, space=replace(ROOM, obstacles=(outlet("back", along, up),))))[0]
+
+    assert told(carcass("A", "71")).startswith("covered by Back A")
+    # The back ends at 34 1/2; it begins at the bottom's underside, 4 up; the outlet is 4 1/2 high.
+    assert told(carcass("A", "71"), up="34 1/2") == "nothing covers it"
+    assert told(carcass("A", "71"), up="34 7/16").startswith("covered by Top A, Back A")
+    assert told(carcass("A", "71", kick_height="18"), up="12") == "nothing covers it"
+    assert told(carcass("A", "71", back="none")) == "nothing covers it"
+    # A shelf that reaches to the wall meets it.
+    box = carcass("A", "71", "34 1/2", "23 1/4", Bay("share", ("9",)), back="none")
+    assert told(box).startswith("covered by Shelf")
+
+
+def test_without_a_depth_nothing_is_known_of_the_front_of_a_side_wall() -> None:
+    space = Space(readings=(Reading("width", "72"),), obstacles=(outlet("left", "10"), outlet("back", "10")))
+    placed = place_obstacles(plan_of(design(carcass("A", "71"), space=space)).worked)
+    assert [obstacle.wall for obstacle, _ in placed] == ["back"]
 
 
 def test_an_obstacle_that_cannot_be_read_is_a_problem_of_its_own() -> None:

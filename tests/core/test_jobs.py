@@ -65,8 +65,10 @@ def test_what_no_unit_divides_is_rounded_parts_up_and_stock_down() -> None:
     unit = F(job.unit)
     assert unit >= F(1, FINEST)
     (part,), (stock,) = job.parts, job.stock
-    assert strange < part.length * unit < strange + unit
-    assert strange - unit < stock.length * unit < strange
+    for up in (part.length, part.width):
+        assert strange < up * unit < strange + unit
+    for down in (stock.length, stock.width):
+        assert strange - unit < down * unit < strange
     assert strange / 9 < stock.trim.left * unit < strange / 9 + unit
 
 

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.construction.part import Box, Machining, Part
-from core.solids import Meeting, centre_of_gravity, dry_fit, length_of, outside, solid, volume, weight
+from core.solids import Meeting, block_of, centre_of_gravity, dry_fit, length_of, outside, solid, volume, weight
 
 F = Fraction
 
@@ -34,6 +34,14 @@ def test_a_notch_goes_right_through() -> None:
     cut = part((0, 100), (0, 50), (0, 18), notch(0, 0, 20, 10))
     assert volume(cut) == 100 * 50 * 18 - 20 * 10 * 18
     assert sum(box.span("x") * box.span("y") * box.span("z") for box in solid(cut)) == volume(cut)
+
+
+def test_a_cut_lies_in_the_room_where_it_lies_on_the_part() -> None:
+    upright = replace(part((10, 28), (100, 150), (1000, 1800)), length_axis="z", width_axis="y")
+    block = block_of(upright, rabbet(700, 20, 100, 30, 6, "high"))
+    assert block == Box((F(22), F(120), F(1700)), (F(28), F(150), F(1800)))
+    assert block_of(upright, rabbet(700, 20, 100, 30, 6, "low")).high[0] == 16
+    assert block_of(upright, notch(0, 0, 100, 30)) == Box((F(10), F(100), F(1000)), (F(28), F(130), F(1100)))
 
 
 def test_a_rabbet_is_cut_into_its_face() -> None:
@@ -77,6 +85,8 @@ def test_a_joint_needs_a_real_area_and_its_play() -> None:
     assert dry_fit([one, loose], [Meeting(one, loose, F(2))]) == ()
     (told,) = dry_fit([one, loose], [Meeting(one, loose)])
     assert (told.sentence, told.amount) == ("do not meet as their joint says", 2)
+    (told,) = dry_fit([one, loose], [Meeting(one, loose, F(5))])
+    assert told.amount == -3
 
 
 def test_one_part_of_a_carcass_moved_sideways_by_a_sixty_fourth_is_noticed() -> None:
