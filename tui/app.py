@@ -12,13 +12,17 @@ from textual import events
 from textual.app import App, ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
-from textual.widgets import ContentSwitcher, Footer, Static
+from textual.reactive import Reactive
+from textual.screen import Screen
+from textual.widget import Widget
+from textual.widgets import ContentSwitcher, Static
 
 from core.drawing.glyphs import Glyphs
 from core.drawing.lettering import clean
 from core.mistakes import Mistake
 from tui.stations import NAMES
 from tui.widgets.entry import EntryLine
+from tui.widgets.keys import KeysLine
 
 if TYPE_CHECKING:
     from tui.bench import Bench
@@ -50,6 +54,13 @@ def unknown_keys(keys: dict[str, str]) -> str:
         return ""
     near = get_close_matches(wrong[0], known, 1)
     return f"The shop file gives a key to {wrong[0]}, which is nothing here" + (f"; {near[0]} is" if near else "")
+
+
+class Frame(Screen[None]):
+    """The screen that the stations stand on."""
+
+    focused = Reactive[Widget | None](None, repaint=False)
+    """Where the keys go. That they go elsewhere repaints the two concerned, not the whole screen."""
 
 
 class SawhorseApp(App[None]):
@@ -101,6 +112,10 @@ class SawhorseApp(App[None]):
         self._keys = keys or {}
         self._notice = notice
 
+    def get_default_screen(self) -> Screen[None]:
+        """What everything stands on."""
+        return Frame(id="frame")
+
     def compose(self) -> ComposeResult:
         """Title, stations, entry line, the line in view, keys."""
         yield Static(Content(clean(f" Sawhorse  opening {self.path.name}", self.glyphs)), id="title", markup=False)
@@ -108,7 +123,7 @@ class SawhorseApp(App[None]):
         yield ContentSwitcher(id="stations")
         yield EntryLine(self.glyphs, id="entry")
         yield Static("", id="status", markup=False)
-        yield Footer(compact=True, show_command_palette=False)
+        yield KeysLine(id="keys")
 
     def on_mount(self) -> None:
         """Paints the frame, then opens the project."""
@@ -155,14 +170,17 @@ class SawhorseApp(App[None]):
     async def action_station(self, name: str) -> None:
         """Goes to a station."""
         if self.bench:
-            self.bench.go_to(name)
-            await self.bench.arrived()
+            # Painted once, when the station is there.
+            with self.batch_update():
+                self.bench.go_to(name)
+                await self.bench.arrived()
 
     async def action_go(self, by: int) -> None:
         """To the next station, or the one before."""
         if self.bench:
-            self.bench.go(by)
-            await self.bench.arrived()
+            with self.batch_update():
+                self.bench.go(by)
+                await self.bench.arrived()
 
     def action_undo(self) -> None:
         """The design before the last change."""

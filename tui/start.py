@@ -8,12 +8,13 @@ from typing import ClassVar
 from textual import on
 from textual.app import App, ComposeResult
 from textual.binding import Binding, BindingType
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from core.drawing.glyphs import ASCII, UNICODE
 from core.mistakes import Mistake
 from tui.files import begin, copies_folder, demo_folder, projects_in
 from tui.widgets.entry import Asked, EntryLine
+from tui.widgets.keys import KeysLine
 from tui.widgets.painted import plain_row
 from tui.widgets.rows import Line, Rows
 
@@ -39,7 +40,7 @@ class StartApp(App[Path]):
         yield Static(" Sawhorse: from the tape measure in the room to the last ticked cut", id="title", markup=False)
         yield Rows(id="start-list", glyphs=self.glyphs)
         yield EntryLine(self.glyphs, id="entry")
-        yield Footer(compact=True, show_command_palette=False)
+        yield KeysLine(id="keys")
 
     def on_mount(self) -> None:
         """What there is to open."""

@@ -1,0 +1,42 @@
+"""The line of keys at the foot of the screen.
+
+One line of text, not a widget for each key: what can be pressed changes with every question, and
+a line is repainted in a few hundred bytes.
+"""
+
+from __future__ import annotations
+
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import Static
+
+ALWAYS = ("help", "quit", "leave")
+"""Actions whose keys are told at the right end, however little room there is."""
+GAP = "  "
+
+
+class KeysLine(Static):
+    """What can be pressed now; the keys in bold."""
+
+    def on_mount(self) -> None:
+        """Follows whatever has the focus."""
+        self.screen.bindings_updated_signal.subscribe(self, self._show)
+
+    def on_resize(self) -> None:
+        """Another width, perhaps with room for more."""
+        self._show(self.screen)
+
+    def _show(self, screen: Screen[object]) -> None:
+        told: dict[str, Content] = {}
+        for active in screen.active_bindings.values():
+            binding = active.binding
+            if binding.show and active.enabled:
+                key = Content.styled(self.app.get_key_display(binding), "bold")
+                told.setdefault(binding.action, Content.assemble(key, " ", binding.description))
+        always = [told.pop(action) for action in ALWAYS if action in told]
+        line = Content(GAP).join(told.values())
+        end = Content(GAP).join(always)
+        if always:
+            room = self.size.width - end.cell_length - len(GAP) - 1
+            line = Content.assemble(line.truncate(max(room, 0), pad=True), GAP, end)
+        self.update(Content.assemble(" ", line))
