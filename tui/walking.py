@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from core.editing.walk import WALK
+from core.editing.walk import WALK, answered
 from tui.desk import Desk
 
 
@@ -35,7 +35,7 @@ class Walking:
 
         def accept(text: str) -> None:
             # An answer that could not be stored is asked for again: the reason stands on the screen.
-            if desk.edit(lambda design: step.answer(design, text.strip())):
+            if desk.edit(lambda design: answered(step, question, design, text.strip())):
                 self._put(number + 1)
 
         def leave() -> None:

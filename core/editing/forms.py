@@ -36,6 +36,8 @@ class Question:
     choices: tuple[str, ...] = ()
     help: str = ""
     optional: bool = False
+    stands: bool = False
+    """The default is what the design says already: to take it changes nothing."""
 
 
 @dataclass(frozen=True, slots=True)

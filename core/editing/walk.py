@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 from core import edits
 from core.construction.rules import RULE_BOOK, rule_as_typed
-from core.editing.forms import Question
+from core.editing.forms import Kind, Question
 from core.project import Bay, Carcass, Design, Top
 from core.space import Baseboard, Reading
 
@@ -23,6 +23,29 @@ class WalkStep:
     station: str
     ask: Callable[[Design], Question | None]
     answer: Callable[[Design, str], Design]
+
+
+def answered(step: WalkStep, question: Question, design: Design, text: str) -> Design:
+    """The design with the question answered. To take what stands there already changes nothing.
+
+    One question may speak for several things (the height of every carcass): walked through
+    again with Enter alone, the walk leaves each of them as it is.
+    """
+    return design if question.stands and text == question.default else step.answer(design, text)
+
+
+def _question(
+    key: str,
+    label: str,
+    kind: Kind,
+    standing: str,
+    suggested: str = "",
+    help: str = "",
+    choices: tuple[str, ...] = (),
+    optional: bool = False,
+) -> Question:
+    """A question whose ready answer is what stands in the design, or else what is suggested."""
+    return Question(key, label, kind, standing or suggested, choices, help, optional, stands=bool(standing))
 
 
 def _default(design: Design, inch: str, mm: str) -> str:
@@ -40,7 +63,7 @@ def _reading(key: str, label: str, reading: Reading, help: str, *, optional: boo
         known = [
             r.size for r in design.space.readings if (r.of, r.level, r.at) == (reading.of, reading.level, reading.at)
         ]
-        return Question(key, label, "size", known[0] if known else "", help=help, optional=optional)
+        return _question(key, label, "size", known[0] if known else "", help=help, optional=optional)
 
     def answer(design: Design, text: str) -> Design:
         return _with_reading(design, replace(reading, size=text)) if text else design
@@ -50,7 +73,9 @@ def _reading(key: str, label: str, reading: Reading, help: str, *, optional: boo
 
 def _baseboard_height(design: Design, text: str) -> Design:
     others = tuple(b for b in design.space.baseboards if b.wall != "back")
-    board = (Baseboard("back", text, _default(design, "1/2", "15")),) if text else ()
+    old = _back_board(design)
+    thickness = old.thickness if old else _default(design, "1/2", "15")
+    board = (Baseboard("back", text, thickness),) if text else ()
     return edits.set_value(design, ("space", "baseboards"), (*others, *board))
 
 
@@ -77,16 +102,40 @@ def _price(design: Design, text: str) -> Design:
     return edits.set_value(design, ("materials", _panel(design), "stock"), stock)
 
 
+def _air(design: Design) -> str:
+    """The air wanted at the sides; empty where none has been asked for yet."""
+    clearance = design.space.clearance
+    return clearance.left if (clearance.left, clearance.right) != ("0", "0") else ""
+
+
+def _price_now(design: Design) -> str:
+    stock = design.materials[_panel(design)].stock
+    return stock[0].price if stock else ""
+
+
+def _shelves_now(design: Design) -> str:
+    """How many adjustable shelves the first bay has; empty where a carcass has no bays told yet."""
+    carcasses = _carcasses(design)
+    if not carcasses or not all(one.bays for one in carcasses):
+        return ""
+    return str(carcasses[0].bays[0].adjustable_shelves)
+
+
 def _carcasses(design: Design) -> list[Carcass]:
     return [one for one in design.row if isinstance(one, Carcass)]
 
 
 def _how_many(design: Design, text: str) -> Design:
-    """That many carcasses that share the width; those that are there already stay as they are."""
+    """That many carcasses: more are put at the right, as high and deep as the last; too many go from the right."""
     wanted = int(text)
     while len(_carcasses(design)) < wanted:
-        height, depth = _default(design, "34 1/2", "870"), _default(design, "23 1/4", "580")
+        last = _carcasses(design)[-1] if _carcasses(design) else None
+        height = last.height if last else _default(design, "34 1/2", "870")
+        depth = last.depth if last else _default(design, "23 1/4", "580")
         design = edits.add_carcass(design, "Base", "share", height, depth)
+    while len(_carcasses(design)) > wanted:
+        place = max(n for n, one in enumerate(design.row) if isinstance(one, Carcass))
+        design = edits.remove_at(design, ("row", place))
     return design
 
 
@@ -127,7 +176,9 @@ def _rule(station: str, name: str, label: str, needed: Callable[[Design], bool] 
         text, _ = rule_as_typed(name, design.unit, design.rules)
         if not needed(design):
             return None
-        return Question(name, label, "choice" if info.choices else "size", text, info.choices, info.reason)
+        return _question(
+            name, label, "choice" if info.choices else "size", text, help=info.reason, choices=info.choices
+        )
 
     def answer(design: Design, text: str) -> Design:
         return edits.set_rule(design, name, text)
@@ -142,7 +193,7 @@ def _base_is(*bases: str) -> Callable[[Design], bool]:
 WALK: tuple[WalkStep, ...] = (
     WalkStep(
         "Space",
-        lambda d: Question("place", "What do you call the place?", "text", d.space.name or "alcove"),
+        lambda d: _question("place", "What do you call the place?", "text", d.space.name, "alcove"),
         lambda d, text: edits.set_value(d, ("space", "name"), text),
     ),
     _reading(
@@ -160,7 +211,7 @@ WALK: tuple[WalkStep, ...] = (
     ),
     _reading(
         "width top",
-        "Width at the top of the piece, at the front",
+        "Width at the piece's top, at the front",
         Reading("width", "", "top", "front"),
         "walls lean: read it too, or Enter to leave it",
     ),
@@ -178,7 +229,7 @@ WALK: tuple[WalkStep, ...] = (
     ),
     WalkStep(
         "Space",
-        lambda d: Question(
+        lambda d: _question(
             "baseboard",
             "Height of the baseboard at the back",
             "size",
@@ -191,20 +242,20 @@ WALK: tuple[WalkStep, ...] = (
     WalkStep(
         "Space",
         lambda d: (
-            Question("thickness", "Its thickness", "size", board.thickness) if (board := _back_board(d)) else None
+            _question("thickness", "Its thickness", "size", board.thickness) if (board := _back_board(d)) else None
         ),
         _baseboard_thickness,
     ),
     WalkStep(
         "Space",
-        lambda d: Question(
-            "air", "Air wanted at each side", "size", _default(d, "1/4", "5"), help="to be scribed, filled or left"
+        lambda d: _question(
+            "air", "Air wanted at each side", "size", _air(d), _default(d, "1/4", "5"), "to be scribed, filled or left"
         ),
         _clearance,
     ),
     WalkStep(
         "Goods",
-        lambda d: Question(
+        lambda d: _question(
             "actual",
             f"Actual thickness of your {d.materials[_panel(d)].name}",
             "size",
@@ -215,30 +266,30 @@ WALK: tuple[WalkStep, ...] = (
     ),
     WalkStep(
         "Goods",
-        lambda d: Question(
-            "price", "Price of one sheet of it", "amount", help="Enter if you don't know", optional=True
+        lambda d: _question(
+            "price", "Price of one sheet of it", "amount", _price_now(d), help="Enter if you don't know", optional=True
         ),
         _price,
     ),
     WalkStep(
         "Goods",
-        lambda d: Question("kerf", "Kerf of your saw", "size", d.saw.kerf, help="cut a scrap and measure the slot"),
+        lambda d: _question("kerf", "Kerf of your saw", "size", d.saw.kerf, help="cut a scrap and measure the slot"),
         lambda d, text: edits.set_value(d, ("saw", "kerf"), text),
     ),
     WalkStep(
         "Piece",
-        lambda d: Question("count", "How many carcasses side by side?", "count", str(len(_carcasses(d)) or 2)),
+        lambda d: _question("count", "How many carcasses side by side?", "count", str(len(_carcasses(d)) or ""), "2"),
         _how_many,
     ),
     WalkStep(
         "Piece",
-        lambda d: Question("height", "Their height", "size", _carcasses(d)[0].height) if _carcasses(d) else None,
+        lambda d: _question("height", "Their height", "size", _carcasses(d)[0].height) if _carcasses(d) else None,
         _each_carcass("height"),
     ),
     WalkStep(
         "Piece",
         lambda d: (
-            Question("depth", "Their depth", "size", _carcasses(d)[0].depth, help="with the back")
+            _question("depth", "Their depth", "size", _carcasses(d)[0].depth, help="with the back")
             if _carcasses(d)
             else None
         ),
@@ -249,18 +300,28 @@ WALK: tuple[WalkStep, ...] = (
     _rule("Piece", "kick_depth", "How deep is it set back?", _base_is("kick", "plinth")),
     _rule("Piece", "top", "What closes them at the top?"),
     _rule("Piece", "back", "What back?"),
-    WalkStep("Piece", lambda d: Question("shelves", "Adjustable shelves in each", "count", "1"), _shelves),
     WalkStep(
         "Piece",
-        lambda d: Question(
-            "layers", "A top over all of it: how many layers?", "choice", "1", ("0", "1", "2"), "0: no top"
+        lambda d: _question("shelves", "Adjustable shelves in each bay", "count", _shelves_now(d), "1"),
+        _shelves,
+    ),
+    WalkStep(
+        "Piece",
+        lambda d: _question(
+            "layers",
+            "A top over all of it: how many layers?",
+            "choice",
+            str(d.tops[0].layers) if d.tops else "",
+            "0",
+            "0: no top",
+            choices=("0", "1", "2"),
         ),
         _top_layers,
     ),
     WalkStep(
         "Piece",
         lambda d: (
-            Question("overhang", "Its overhang at the front", "size", d.tops[0].overhang_front) if d.tops else None
+            _question("overhang", "Its overhang at the front", "size", d.tops[0].overhang_front) if d.tops else None
         ),
         lambda d, text: edits.set_value(d, ("tops", 0, "overhang_front"), text),
     ),

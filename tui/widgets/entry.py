@@ -104,8 +104,9 @@ class EntryLine(Vertical):
         self.query_one("#entry-label", Static).update(Content(clean(f"{asked.label}: ", self.glyphs)))
         self.query_one("#entry-row").display = True
         self._input.value = asked.default
-        self._input.cursor_position = len(asked.default)
         self._input.focus()
+        # All of it is selected: typing puts another answer in its place, an arrow key goes into it.
+        self._input.select_all()
         self._tell(asked.default)
 
     def turn(self, by: int) -> None:
