@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import copy
 import json
+from fractions import Fraction
+from itertools import combinations
 from typing import Any
 
 import pytest
-from assembly import Amiss, Asked, Assembly
-from carcasses import buildable
-from designs import INCH, plan_of
+from assembly import Amiss, Asked, Assembly, Piece, overlap, pieces_of, same
+from carcasses import buildable, sizes
+from designs import INCH, design, plan_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.outputs import parts_document
-from core.project import Design
+from core.project import Carcass, Design, Gap, RowItem, Top
 
 SIXTY_FOURTH = float(INCH / 64)
 
@@ -109,3 +111,75 @@ def test_a_part_too_few_or_too_many_is_noticed(
     line["quantity"] += data.draw(st.sampled_from((-1, 1)))
     with pytest.raises(Amiss):
         check(document, asked, materials)
+
+
+# --- A row of them
+
+
+@st.composite
+def rows(draw: st.DrawFn) -> tuple[Design, dict[str, Any]]:
+    """Carcasses and gaps that fill a width, a top over them, and what each was asked to be wide and deep, mm."""
+    width = draw(sizes(1500, 4000))
+    items: list[RowItem] = []
+    asked: dict[str, Any] = {"width": width.mm, "fixed": {}, "shares": {}, "depth": {}}
+    for id in "ABCD"[: draw(st.integers(1, 4))]:
+        own = draw(sizes(200, 330)) if draw(st.booleans()) else None
+        share = draw(st.integers(1, 3))
+        text = own.text if own else f"{share} shares" if share > 1 else "share"
+        if own:
+            asked["fixed"][id] = own.mm
+        else:
+            asked["shares"][id] = share
+        if draw(st.integers(0, 3)):
+            depth = draw(sizes(300, 600))
+            asked["depth"][id] = depth.mm
+            base = draw(st.sampled_from(("kick", "none")))
+            items.append(Carcass(id, "Base", "870 mm", depth.text, text, rules={"base": base}))
+        else:
+            items.append(Gap(id, "Open", text))
+    over = [draw(sizes(0, 40)) for _ in range(3)]
+    asked["over"] = [one.mm for one in over]
+    layers = draw(st.integers(1, 2))
+    top = Top("W", "Top", "mdf", layers, "", "", over[0].text, over[1].text, over[2].text)
+    tops = (top,) if asked["depth"] else ()
+    return design(*items, row_width=width.text, tops=tops), asked
+
+
+@settings(max_examples=60, deadline=None)
+@given(rows())
+def test_a_row_as_printed_fills_its_width_with_its_backs_in_one_plane(drawn: tuple[Design, dict[str, Any]]) -> None:
+    design, asked = drawn
+    pieces: dict[str, list[Piece]] = {}
+    for line in printed(design)["parts"]:
+        owners = {piece["piece"]: piece["carcass"] for piece in line["pieces"]}
+        for piece in pieces_of(line):
+            pieces.setdefault(owners[piece.name], []).append(piece)
+    assert not any(overlap(*pair) for pair in combinations([one for own in pieces.values() for one in own], 2))
+
+    def outer(id: str, axis: str) -> tuple[Fraction, Fraction]:
+        spans = [piece.along(axis) for piece in pieces[id]]
+        return min(start for start, _ in spans), max(end for _, end in spans)
+
+    left = asked["width"] - sum(asked["fixed"].values())
+    total = sum(asked["shares"].values())
+    wide = {**asked["fixed"], **{id: left * share / total for id, share in asked["shares"].items()}}
+    x, deepest = Fraction(0), max(asked["depth"].values(), default=Fraction(0))
+    for id in sorted(wide):
+        if id in asked["depth"]:
+            same(outer(id, "x")[0], x, f"{id} begins")
+            same(outer(id, "x")[1], x + wide[id], f"{id} ends")
+            same(outer(id, "y")[0], deepest - asked["depth"][id], f"{id}, front")
+            same(outer(id, "y")[1], deepest, f"{id}, rear plane")
+            same(outer(id, "z")[1], Fraction(870), f"{id}, height")
+        x += wide[id]
+    if total:
+        same(x, asked["width"], "width of the row")
+    for piece in pieces.get("W", []):
+        front, at_left, at_right = asked["over"]
+        for axis, span in (("x", (-at_left, x + at_right)), ("y", (-front, deepest))):
+            same(piece.along(axis)[0], span[0], f"top, {axis}")
+            same(piece.along(axis)[1], span[1], f"top, {axis}")
+    layers = sorted(piece.along("z") for piece in pieces.get("W", []))
+    for number, (low, high) in enumerate(layers):
+        same(low, Fraction(870 + 18 * number), "underside of a layer")
+        same(high - low, Fraction(18), "thickness of a layer")

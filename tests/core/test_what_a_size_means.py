@@ -135,6 +135,15 @@ def test_top_and_bottom_through_with_a_let_in_back() -> None:
     assert found["back"] == (F(67, 2), 23)
 
 
+def test_the_stopped_rabbets_of_top_and_bottom() -> None:
+    rules = {**EXAMPLE, "runs_through": "top and bottom", "base": "none", "top": "panel", "back": "let in"}
+    found = parts_of(design(carcass(**rules, rabbet_depth="3/8")))
+    # As long as the back is wide, 3/8 from each end; as wide as it is thick; 3/8 deep, in the faces that look inside.
+    sizes = (inches("3/8"), inches(23), inches("23 1/4"), inches("1/4"), inches("3/8"))
+    assert found["A bottom"].machining == (Machining("rabbet", "back edge", *sizes, "high"),)
+    assert found["A top"].machining == (Machining("rabbet", "back edge", *sizes, "low"),)
+
+
 # --- What it stands on
 
 
@@ -363,6 +372,26 @@ def test_loose_parts() -> None:
     # Length is the side along the grain, whatever is longer.
     assert size(found["loose M 1"]) == (20, 10)
     assert [found[f"loose {id} 1"].grain for id in "LMN"] == ["length", "length", "none"]
+
+
+@pytest.mark.parametrize(("length", "width"), [("0", "3"), ("3", "0")])
+def test_a_loose_part_of_no_size(length: str, width: str) -> None:
+    (problem,) = plan_of(design(loose=(LoosePart("L", "Cleat", "ply", length, width),))).problems
+    assert str(problem).startswith("loose part Cleat: ") and problem.sentence.endswith("is no size for a part")
+
+
+def test_a_loose_part_that_is_wanted_no_times() -> None:
+    (problem,) = plan_of(design(loose=(LoosePart("L", "Cleat", "ply", "3", "2", 0),))).problems
+    assert problem.sentence == "0 pieces; a loose part is wanted at least once"
+
+
+@pytest.mark.parametrize(("top", "carried"), [("panel", "top"), ("rails", "rail"), ("none", "side")])
+def test_a_top_rests_on_what_it_is_screwed_to(top: str, carried: str) -> None:
+    row = (carcass("A", top=top), carcass("B", top=top), carcass("C", top=top))
+    worked = plan_of(design(*row, tops=(Top("W", "Top", "ply", 2, "B", "B"),))).worked
+    under = [(m.one.place, m.other.carcass, m.other.role) for m in worked.meetings if m.one.role == "worktop"]
+    on = [told for told in under if told[2] != "worktop"]
+    assert on == [("lower", "B", carried)] * (1 if top == "panel" else 2)
 
 
 # --- Grain
