@@ -202,12 +202,13 @@ class SawhorseApp(App[None]):
         if self.bench:
             self.bench.next_notation()
 
-    def action_help(self) -> None:
+    async def action_help(self) -> None:
         """The keys and the sense of this station."""
         from tui.screens import HelpPage
 
         if self.bench:
-            self.push_screen(HelpPage(self.bench.station, self.glyphs, self._keys))
+            with self.batch_update():
+                await self.push_screen(HelpPage(self.bench.station, self.glyphs, self._keys))
 
     def action_redraw(self) -> None:
         """Paints everything again."""

@@ -13,7 +13,7 @@ from textual.binding import Binding, BindingType
 from core.drawing.lettering import cells, clean, fitted
 from core.editing.field import Field, Section, answer, check_answer
 from core.editing.forms import Form
-from core.edits import Path, copy_item, move_at, remove_at, value_at
+from core.edits import Path, copy_item, move_at, remove_item, value_at
 from core.formulas import read_share
 from core.lengths import UNITS, Notation, read_alone, read_length
 from core.mistakes import Mistake
@@ -108,8 +108,9 @@ class Ledger(Station):
             self.draw(self.session.plan, self.picture)
 
     def on_resize(self) -> None:
-        """Another size: perhaps one more column."""
+        """Another size: perhaps one more column, and one key less."""
         self.lay_side_by_side()
+        self.refresh_bindings()
 
     def fit(self) -> None:
         """Words and the picture follow the room that they have."""
@@ -241,7 +242,7 @@ class Ledger(Station):
         if path is None:
             self.desk.say("nothing here can be removed; Enter changes it")
             return
-        if self.desk.edit(lambda design: remove_at(design, path)):
+        if self.desk.edit(lambda design: remove_item(design, path)):
             self.desk.say(f"{self._called(path)} removed; u brings it back")
 
     def _called(self, path: Path) -> str:
