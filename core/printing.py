@@ -118,7 +118,7 @@ def needed_in_words(material: MaterialSheets) -> str:
     told = f"{count} sheet{'' if count == 1 else 's'}"
     if material.proved_minimum and count > 1:
         return f"{told}; no layout can do with {count - 1}"
-    return f"{told}; at least {least} needed" if least < count else told
+    return f"{told}; at least {least} needed" if 0 < least < count else told
 
 
 def disagreements_in_words(material: MaterialSheets, plan: Plan) -> list[str]:

@@ -109,6 +109,7 @@ class MaterialSheets:
     unplaced: tuple[tuple[str, str], ...]
     """Piece and reason."""
     lower_bound: int
+    """On fresh stock no layout of all that is wanted does with fewer sheets; never above the number of `sheets`."""
     disagreements: tuple[Disagreement, ...] = ()
     pending: bool = False
     accepted: bool = False
@@ -153,8 +154,8 @@ def settle(
         if accepted.job == job.fingerprint():
             sheets = _renamed(sheets, by_code, wanted)
             if not _compare(sheets, by_code, wanted)[1]:
-                unplaced = _unplaced(job, wanted, sheets)
-                return MaterialSheets(material, job, blanks, tuple(sheets), unplaced, lower_bound(job), accepted=True)
+                unplaced, least = _unplaced(job, wanted, sheets), _least(job, sheets)
+                return MaterialSheets(material, job, blanks, tuple(sheets), unplaced, least, accepted=True)
         kept = _renamed([sheet for sheet in sheets if sheet.begun], by_code, wanted)
     given, disagreements = _compare(kept, by_code, wanted)
     unsuited = {(told.sheet, told.piece) for told in disagreements}
@@ -168,18 +169,20 @@ def settle(
     still = {code: [piece for piece in pieces if piece not in given.get(code, ())] for code, pieces in wanted.items()}
     found = find(rest_job) if rest_job.parts else Layout((), (), 0)
     if found is None:
-        return MaterialSheets(material, job, blanks, tuple(kept), (), len(kept), tuple(disagreements), pending=True)
+        least = _least(job, kept)
+        return MaterialSheets(material, job, blanks, tuple(kept), (), least, tuple(disagreements), pending=True)
     first = 1 + max((_number_of(sheet) for sheet in kept), default=0)
     new, unplaced = name_pieces(material, grain, rest_job, found, still, first)
-    return MaterialSheets(
-        material,
-        job,
-        blanks,
-        (*kept, *new),
-        unplaced,
-        len(kept) + found.lower_bound,
-        tuple(disagreements),
-    )
+    least = _least(job, (*kept, *new)) if kept else found.lower_bound
+    return MaterialSheets(material, job, blanks, (*kept, *new), unplaced, least, tuple(disagreements))
+
+
+def _least(job: Job, sheets: Sequence[PlannedSheet]) -> int:
+    """The bound of the whole job: what a begun sheet has free is not offered to the rest, so parts prove nothing.
+
+    A begun sheet may be of a size that is sold no more, and larger; then fewer do than fresh stock needs.
+    """
+    return min(lower_bound(job), len(sheets)) if sheets else 0
 
 
 def accept(sheets: MaterialSheets) -> AcceptedLayout:

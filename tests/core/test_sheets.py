@@ -16,6 +16,7 @@ from core import edits
 from core.goods import Stock, Trim
 from core.outputs import cuts_document, parts_document, sheets_document
 from core.plan import Plan, Planner
+from core.printing import needed_in_words
 from core.project import Carcass, Design, LoosePart, Saw
 from core.sheets import MaterialSheets, accept
 
@@ -295,6 +296,40 @@ def test_an_equal_piece_on_a_begun_sheet_stands_for_one_that_went() -> None:
     assert of(shop.plan).disagreements == ()
     assert pieces(shop.plan) == ["L1/1", "L1/2", "L1/3"]
     assert len(shop.searched) == 1
+
+
+def trimmed_first() -> Shop:
+    """A carcass on trimmed sheets, of which the first has lost the first of its edges and nothing else."""
+    trim = Trim("1/4", "1/4", "1/4", "1/4")
+    shop = Shop(with_stock(design(carcass("A", "30", "30", "12"), rules=PLY), Stock("96", "48", trim=trim)))
+    shop.tick(1)
+    return shop
+
+
+def test_a_sheet_that_is_only_trimmed_proves_nothing_about_the_rest() -> None:
+    shop = trimmed_first()
+    assert of(shop.plan).proved_minimum and len(of(shop.plan).sheets) == 1
+    shop.edit(edits.set_value(shop.project.design, ("row", 0, "depth"), "11 3/4"))
+    # What changed no longer lies on the begun sheet, and its room is not offered: a second sheet is shown.
+    assert len(of(shop.plan).sheets) == 2 and of(shop.plan).unplaced == ()
+    fresh = Shop(shop.project.design)
+    assert len(of(fresh.plan).sheets) == 1
+    assert of(shop.plan).lower_bound == 1 and not of(shop.plan).proved_minimum
+    assert needed_in_words(of(shop.plan)) == "2 sheets; at least 1 needed"
+
+
+def test_a_begun_sheet_that_nothing_needs_is_no_bound() -> None:
+    shop = trimmed_first()
+    shop.edit(design())
+    assert (len(of(shop.plan).sheets), of(shop.plan).lower_bound) == (1, 0)
+    assert needed_in_words(of(shop.plan)) == "1 sheet"
+
+
+def test_a_begun_sheet_larger_than_what_is_sold_now_may_do_better_than_fresh_stock() -> None:
+    shop = Shop(with_stock(loose(4), Stock("96", "48")))
+    shop.tick(1)
+    shop.edit(with_stock(loose(4), Stock("31", "21")))
+    assert len(of(shop.plan).sheets) == of(shop.plan).lower_bound == 1
 
 
 # --- Limited stock
