@@ -4,7 +4,8 @@ Sheet by sheet. Of the cuts that can be made now, one with the fence as it stand
 then one in the same direction, so that all strips are ripped before they are crosscut; then
 the setting that most cuts wait for. Which piece lies between fence and blade follows from
 what is safe: never the waste where the other piece is kept, and never a factory edge against
-the fence where a sawn one can be.
+the fence where a sawn one can be. Else it is the one whose size across the cut is final, for
+the fence gives that size true; a blank that is cut that way again can bear what is left over.
 """
 
 from __future__ import annotations
@@ -38,7 +39,14 @@ class _Piece:
         assert self.direction is not None
         ends = ENDS[self.direction]
         either = [(piece, edge) for piece, edge in zip((self.low, self.high), ends, strict=True) if piece is not None]
-        return min(either, key=lambda end: (end[0].made.use == "waste", end[1] in self.factory))
+        way = self.direction
+        return min(
+            either, key=lambda end: (end[0].made.use == "waste", end[1] in self.factory, end[0].is_divided_by_a(way))
+        )
+
+    def is_divided_by_a(self, direction: Direction) -> bool:
+        """Whether it is cut that way again, now or later, so that its size across such a cut is not final."""
+        return self.direction == direction or any(piece.is_divided_by_a(direction) for piece in self.makes())
 
     def makes(self) -> tuple[_Piece, ...]:
         """What the cut makes, low before high."""

@@ -148,6 +148,45 @@ def test_every_order_frees_every_part_where_it_lies(drawn: tuple[int, list[Plan]
         assert Counter(left) == Counter(offcuts_of(plan.root, kerf, KEEPING))
 
 
+@settings(max_examples=200, deadline=None)
+@given(plans())
+def test_of_two_kept_pieces_the_one_of_final_size_lies_at_the_fence(drawn: tuple[int, list[Plan]]) -> None:
+    kerf, laid = drawn
+    steps = order_of([plan.sheet() for plan in laid], kerf, KEEPING, "saw")
+    cuts = {step.piece: step for step in steps}
+
+    def final(id: str, direction: str) -> bool:
+        if id not in cuts:
+            return True
+        return cuts[id].direction != direction and all(final(made.id, direction) for made in cuts[id].pieces)
+
+    sawn: dict[str, set[Edge]] = {}
+    for step in sorted(steps, key=lambda step: (step.sheet, len(chain(step.piece, steps)))):
+        here = sawn.get(step.piece, set())
+        ends: tuple[Edge, Edge] = ("bottom", "top") if step.direction == "rip" else ("left", "right")
+        opposite = ends[step.edge == ends[0]]
+        for made in step.pieces:
+            sawn[made.id] = here | {opposite if made is step.pieces[0] else step.edge}
+        if len(step.pieces) < 2 or "waste" in {made.use for made in step.pieces}:
+            continue
+        at_fence, beyond = (final(made.id, step.direction) for made in step.pieces)
+        if beyond and not at_fence:
+            assert step.edge in here and opposite not in here, "a blank that is cut again lies at the fence"
+
+
+def chain(piece: str, steps: tuple[Step, ...]) -> list[Step]:
+    """The steps that made a piece, the last one first."""
+    maker = next((step for step in steps if any(made.id == piece for made in step.pieces)), None)
+    return [maker, *chain(maker.piece, steps)] if maker else []
+
+
+def test_the_strip_that_is_done_lies_at_the_fence_and_not_the_blank_below_it() -> None:
+    blank = Cut(60, 30, "crosscut", Cut(29, 30, "rip", Placed(29, 12, 0), Placed(29, 17, 0)), Placed(30, 30, 0))
+    root = Cut(60, 51, "rip", blank, Placed(60, 20, 1))
+    steps = order_of([SheetToCut("s", root, ("A/1", "A/2", "A/3", "B/1"))], 1, KEEPING, "saw")
+    assert (steps[0].edge, steps[0].fence, steps[0].pieces[0].id) == ("top", 20, "B/1")
+
+
 @settings(max_examples=50, deadline=None)
 @given(plans())
 def test_sheets_are_cut_one_after_another(drawn: tuple[int, list[Plan]]) -> None:
