@@ -83,8 +83,8 @@ def new_id(taken: Sequence[str], letters: str = "ABCDEFGHJKLMNPQRSTUVWXYZ") -> s
 
 
 def ids_of(design: Design) -> list[str]:
-    """Every id in the design."""
-    return [one.id for group in (design.row, design.tops, design.loose) for one in group]
+    """Every id that is or was in the design."""
+    return list(design.retired) + [one.id for group in (design.row, design.tops, design.loose) for one in group]
 
 
 def add_carcass(design: Design, name: str, width: Size, height: Size, depth: Size, place: int | None = None) -> Design:
@@ -96,6 +96,14 @@ def add_carcass(design: Design, name: str, width: Size, height: Size, depth: Siz
 def add_gap(design: Design, name: str, width: Size, place: int | None = None) -> Design:
     """One open bay more in the row."""
     return add_at(design, ("row",), Gap(new_id(ids_of(design)), name, width), place)
+
+
+def remove_item(design: Design, path: Path) -> Design:
+    """The design without the thing at `path`; if that had an id, nothing else will have it."""
+    owner = value_at(design, path)
+    if isinstance(owner, Carcass | Gap | Top | LoosePart):
+        design = replace(design, retired=(*design.retired, owner.id))
+    return remove_at(design, path)
 
 
 def copy_item(design: Design, place: int) -> Design:

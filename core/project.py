@@ -121,6 +121,8 @@ class Design:
     row: tuple[RowItem, ...] = many("row")
     tops: tuple[Top, ...] = many("top")
     loose: tuple[LoosePart, ...] = many("loose")
+    retired: tuple[str, ...] = ()
+    """Ids of what was taken away: codes and ticks may still speak of it, so they are not given again."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -38,10 +38,10 @@ def every_binding_id() -> list[str]:
     from tui.keys import binding_ids
     from tui.screens import HelpPage, TooSmall
     from tui.stations import station_class
+    from tui.stations.ledger import Fields
     from tui.widgets.entry import AnswerInput
-    from tui.widgets.rows import Rows
 
-    return binding_ids([SawhorseApp, HelpPage, TooSmall, AnswerInput, Rows, *map(station_class, NAMES)])
+    return binding_ids([SawhorseApp, HelpPage, TooSmall, AnswerInput, Fields, *map(station_class, NAMES)])
 
 
 def unknown_keys(keys: dict[str, str]) -> str:
@@ -61,6 +61,10 @@ class Frame(Screen[None]):
 
     focused = Reactive[Widget | None](None, repaint=False)
     """Where the keys go. That they go elsewhere repaints the two concerned, not the whole screen."""
+
+
+BY_LETTER = ("station", "go", "undo", "redo", "walk", "notation", "help", "leave")
+"""Actions whose keys are letters and signs, which an open question takes as text."""
 
 
 class SawhorseApp(App[None]):
@@ -85,7 +89,8 @@ class SawhorseApp(App[None]):
         Binding("question_mark,f1", "help", "help", id="app.help", key_display="?"),
         Binding("ctrl+l", "redraw", "draw again", show=False, id="app.redraw"),
         Binding("ctrl+z", "suspend_process", "suspend", show=False, id="app.suspend"),
-        Binding("ctrl+q,q", "leave", "quit", id="app.quit", key_display="q"),
+        Binding("q", "leave", "quit", id="app.leave"),
+        Binding("ctrl+q", "quit", "quit at once", show=False, id="app.quit"),
     ]
 
     def __init__(
@@ -120,6 +125,7 @@ class SawhorseApp(App[None]):
         """Title, stations, entry line, the line in view, keys."""
         yield Static(Content(clean(f" Sawhorse  opening {self.path.name}", self.glyphs)), id="title", markup=False)
         yield Static("", id="tabs", markup=False)
+        yield Static("", id="problems", markup=False)
         yield ContentSwitcher(id="stations")
         yield EntryLine(self.glyphs, id="entry")
         yield Static("", id="status", markup=False)
@@ -164,8 +170,10 @@ class SawhorseApp(App[None]):
             await self.bench.searcher.stop()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """Until the project is open there is nothing that most keys could do."""
-        return self.bench is not None or action not in ("station", "go", "undo", "redo", "walk", "notation", "help")
+        """Most keys do nothing until the project is open, nor while a question is: there they are text."""
+        if action not in BY_LETTER:
+            return True
+        return self.bench is not None and not self.query_one(EntryLine).asked
 
     async def action_station(self, name: str) -> None:
         """Goes to a station."""

@@ -225,7 +225,11 @@ class Bench:
         """What the last edit cost in sheets and money."""
         before, now = self._figures, self._now_figures()
         self._figures = None
-        if not before or not now or before == now or self.app.query_one(EntryLine).asked:
+        if not before or not now or self.session.plan.problems or self.app.query_one(EntryLine).asked:
+            # A carcass that is left out is no saving.
+            return
+        if before == now:
+            self.say("That changes nothing in sheets or cost")
             return
         told = [f"sheets {before[0]} -> {now[0]}"] if before[0] != now[0] else []
         if before[1] is not None and now[1] is not None and before[1] != now[1]:
@@ -237,9 +241,19 @@ class Bench:
     def show_frame(self) -> None:
         """What stands round the station, as wide as the window."""
         self._show_title()
+        self._show_problems()
         plan = self.session.plan
         told = summary(plan, run_checks(plan.worked), self.session.cost(), self.glyphs, self.app.size.width)
         self.app.query_one("#status", Static).update(Content(told))
+
+    def _show_problems(self) -> None:
+        """What is wrong in the design, whole, over every station: what follows leaves out the part that is wrong."""
+        problems = self.session.plan.problems
+        banner = self.app.query_one("#problems", Static)
+        banner.display = bool(problems)
+        if problems:
+            more = f" (and {len(problems) - 1} more)" if len(problems) > 1 else ""
+            banner.update(Content(clean(f" ! {problems[0]}{more}. It is left out of what follows.", self.glyphs)))
 
     def _show_title(self) -> None:
         """The two lines at the head: the project, and the stations with the one before the eye picked out."""
@@ -265,12 +279,23 @@ class Bench:
 
     def look_at_file(self) -> None:
         """Another program may have changed the file: a second Sawhorse ticking, or an editor."""
+        if self.session.elsewhere:
+            self._take_over()
         if not self.session.changed_elsewhere():
             return
         if self.session.read_only:
             self._reload()
         else:
             self.say("The file was changed by another program; the next change here will ask what to do", bad=True)
+
+    def _take_over(self) -> None:
+        try:
+            taken = self.session.take_over()
+        except Mistake as mistake:
+            self.say(str(mistake).splitlines()[0], bad=True)
+            return
+        if taken:
+            self.shown("whoever had the project open has closed it: it is yours to change now")
 
     def _reload(self) -> None:
         try:

@@ -14,6 +14,7 @@ from textual.widgets import Static
 from core.drawing.glyphs import Glyphs
 from tui.keys import own_bindings
 from tui.widgets.painted import Painted, Row, plain_row, wrapped
+from tui.widgets.rows import Rows
 
 if TYPE_CHECKING:
     from tui.stations.base import Station
@@ -59,7 +60,7 @@ class HelpPage(ModalScreen[None]):
         rows += [
             plain_row("Keys here", "heading"),
             *_keys(type(station), self._given),
-            _key("arrows, Page keys", "move"),
+            *(row for widget in station.query(Rows) for row in _keys(type(widget), self._given)),
         ]
         rows += [plain_row(""), plain_row("Keys everywhere", "heading")]
         rows += [_key("1 to 9", "go to a station"), *_keys(type(self.app), self._given, "station")]

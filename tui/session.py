@@ -43,6 +43,8 @@ class Session:
         held: Lock | HeldBy | None = None
         if not read_only:
             held = hold(path)
+        self.elsewhere = isinstance(held, HeldBy)
+        """Read only because somebody else has it open."""
         if isinstance(held, HeldBy):
             self.read_only = f"open elsewhere: {held}"
         elif held is not None:
@@ -170,6 +172,24 @@ class Session:
         plan, _ = self._planned(project)
         self.opened = save(self.opened, self._at_station(with_codes(project, plan)))
         self._take_up()
+
+    def take_over(self) -> bool:
+        """Takes the project up for writing once whoever had it open has closed it. Raises Mistake if it is bad."""
+        if not self.elsewhere:
+            return False
+        held = hold(self.opened.path)
+        if isinstance(held, HeldBy):
+            return False
+        self.lock, self.elsewhere = held, False
+        self.reload()
+        self.read_only = "the file may not be written" if self.opened.read_only else ""
+        return True
+
+    def fresh_codes(self) -> None:
+        """Gives codes from the first on, where nothing has been cut or kept under those given so far."""
+        facts = self.project.facts
+        if not (self.read_only or facts.cuts or facts.layouts):
+            self._store(replace(self.project, facts=replace(facts, codes=())))
 
     def save_copy(self, path: Path) -> Path:
         """The project in a new file beside a file that somebody else has changed. Raises Mistake."""

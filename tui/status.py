@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from core.buy import money
+from core.buy import buying_list, money
 from core.checks.finding import Finding
 from core.drawing.glyphs import Glyphs
 from core.drawing.lettering import cells, clean, fitted
@@ -23,8 +23,8 @@ def summary(plan: Plan, findings: Sequence[Finding], cost: float | None, glyphs:
             for one in plan.sheets
             if one.disagreements
         ),
-        *(f"{one.check} {one.about}" for one in findings if one.result == "fail"),
-        *(f"{one.check} {one.about}" for one in findings if one.result == "warn"),
+        *(f"FAIL: {one.check}, {one.about}" for one in findings if one.result == "fail"),
+        *(f"warn: {one.check}, {one.about}" for one in findings if one.result == "warn"),
     ]
     told = clean(f" {_sheets(plan, cost)}", glyphs)
     warnings = [clean(one, glyphs) for one in worst]
@@ -46,6 +46,8 @@ def _sheets(plan: Plan, cost: float | None) -> str:
     area = sum(one.area for one in plan.sheets)
     used = float(sum(one.used_area for one in plan.sheets) / area) if area else 0
     price = f", {money(cost, plan.project.design.currency)}" if cost is not None else ""
+    if cost is not None and any(line.unit == "sheet" and line.price_each is None for line in buying_list(plan)):
+        price += " and sheets without a price"
     done = sum(step.done for step in plan.steps)
     cut = f", {done}/{len(plan.steps)} cut" if done else ""
     return f"{count} sheet{'' if count == 1 else 's'}, {used:.0%} used{price}{cut}"

@@ -27,6 +27,8 @@ class Walking:
                 break
             number += by
         if question is None:
+            # Every passing state of the walk had parts; the piece that came of it begins with the first codes.
+            desk.record(desk.session.fresh_codes)
             desk.go_to("piece")
             desk.say("That is the piece. [ and ] go through the stations; ? tells what can be done at each")
             return

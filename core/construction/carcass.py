@@ -260,7 +260,8 @@ def _evenly(count: int, t: Fraction, low: Fraction, high: Fraction, say: Say, wh
     """Undersides of `count` shelves that leave equal openings between `low` and `high`."""
     opening = (high - low - count * t) / (count + 1)
     if opening <= 0:
-        raise Mistake(f"{count} shelves {say(t)} thick leave no opening in {say(high - low)}", where)
+        shelves = "1 shelf" if count == 1 else f"{count} shelves"
+        raise Mistake(f"{shelves} {say(t)} thick would leave no opening in {say(high - low)}", where)
     return [low + opening * n + t * (n - 1) for n in range(1, count + 1)]
 
 

@@ -135,7 +135,7 @@ def _how_many(design: Design, text: str) -> Design:
         design = edits.add_carcass(design, "Base", "share", height, depth)
     while len(_carcasses(design)) > wanted:
         place = max(n for n, one in enumerate(design.row) if isinstance(one, Carcass))
-        design = edits.remove_at(design, ("row", place))
+        design = edits.remove_item(design, ("row", place))
     return design
 
 

@@ -34,6 +34,14 @@ class Head:
     path: Path
 
 
+class Fields(Rows):
+    """The list of fields: Enter changes the one under the cursor."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "choose", "change", id="field.change", tooltip="The field under the cursor"),
+    ]
+
+
 class Ledger(Station):
     """Fields on the left; beside them, where there is room, a picture of what they make."""
 
@@ -65,7 +73,7 @@ class Ledger(Station):
 
     def compose(self) -> ComposeResult:
         """The list and the picture."""
-        yield Rows(id=f"{self.NAME.lower()}-fields", glyphs=self.glyphs)
+        yield Fields(id=f"{self.NAME.lower()}-fields", glyphs=self.glyphs)
         yield Painted(id=f"{self.NAME.lower()}-picture", glyphs=self.glyphs)
 
     @property

@@ -53,6 +53,11 @@ class AnswerInput(Input):
         if self.query_ancestor(EntryLine).asked:
             self.focus()
 
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """There is not always a question before."""
+        asked = self.query_ancestor(EntryLine).asked
+        return action != "back" or bool(asked and asked.back)
+
     def action_give_up(self) -> None:
         """Leaves the question unanswered."""
         line = self.query_ancestor(EntryLine)
@@ -155,6 +160,7 @@ class EntryLine(Vertical):
             self.say(str(mistake), bad=True)
             return
         self._close()
+        self.say("")
         asked.accept(text)
 
     def give_up(self) -> None:
