@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from core.cuts.steps import Made
 from core.cutting import PlannedStep
+from core.own_units import RoundSize
 from core.plan import Plan
 
-NARROW = 152
-"""Millimetres (6 in) between fence and blade under which a push stick is taken; common practice, no source."""
-SHORT = 305
-"""Millimetres (12 in) along the fence under which a sled is taken; common practice, no source."""
+NARROW = RoundSize(6, 150)
+"""Between fence and blade, under which a push stick is taken; common practice, no source."""
+SHORT = RoundSize(12, 300)
+"""Along the fence, under which a sled is taken; common practice, no source."""
+FAR = RoundSize(52, 1320)
+"""Most that a table saw's fence is commonly set to; common practice, no source."""
 
 
 def comes_off(planned: PlannedStep, plan: Plan) -> str:
@@ -44,9 +47,27 @@ def in_words(planned: PlannedStep, plan: Plan) -> list[str]:
             "waste": "waste",
         }[made.use]
         lines.append(f"  {where}: {what}, {size}")
-    along = first.length if step.direction == "rip" else first.width
-    if sheet.mm(along) < SHORT:
-        lines.append("  ! short along the fence: a sled or a stop block, never mitre gauge and fence together")
-    elif step.direction == "rip" and sheet.mm(step.fence) < NARROW:
-        lines.append("  ! narrow: push stick, and nothing between your hand and the blade but it")
-    return lines
+    caution = _caution(planned, plan)
+    return [*lines, f"  ! {caution}"] if caution else lines
+
+
+def _caution(planned: PlannedStep, plan: Plan) -> str:
+    """What to beware of at this cut, the worst of it; empty where it is an ordinary one. Common practice, no source."""
+    step, sheet, notation = planned.step, planned.sheet, plan.worked.notation
+    first, fence = step.pieces[0], sheet.mm(step.fence)
+    along = sheet.mm(first.length if step.direction == "rip" else first.width)
+    if fence > FAR.mm(notation):
+        return (
+            f"beyond {FAR.text(notation)}, past most table saws' fences: mark it, and cut with a track saw or along a "
+            "straightedge"
+        )
+    if along < fence:
+        return "shorter along the fence than across, and would pivot: crosscut sled or track saw"
+    if along < SHORT.mm(notation):
+        return (
+            f"less than {SHORT.text(notation)} along the fence: a sled or a stop block, never mitre gauge and fence "
+            "together"
+        )
+    if step.direction == "rip" and fence < NARROW.mm(notation):
+        return f"narrow, below {NARROW.text(notation)}: push stick, and nothing between your hand and the blade but it"
+    return ""

@@ -1,0 +1,39 @@
+"""Weights, forces and round sizes as a project's own unit asks: pounds and inches, or kilograms and millimetres."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from core.lengths import UNITS, Notation
+
+KG_A_POUND = 0.45359237
+"""Exact by definition (NIST SP 811)."""
+NEWTONS_A_POUND_FORCE = KG_A_POUND * 9.80665
+"""Exact by definition (NIST SP 811)."""
+
+
+@dataclass(frozen=True, slots=True)
+class RoundSize:
+    """A size of the trade that is round in inches as in millimetres; the two need not be quite equal."""
+
+    inches: int
+    millimetres: int
+
+    def mm(self, notation: Notation) -> Fraction:
+        """The size that counts where sizes are shown so, mm."""
+        return (self.inches if notation.unit == "in" else self.millimetres) * UNITS[notation.unit]
+
+    def text(self, notation: Notation) -> str:
+        """`12 in`, or `300 mm`."""
+        return notation.with_unit(self.mm(notation))
+
+
+def weight_text(kilograms: float, notation: Notation) -> str:
+    """`51 lb`, or `23 kg`, to the nearest whole one."""
+    return f"{kilograms / KG_A_POUND:.0f} lb" if notation.unit == "in" else f"{kilograms:.0f} kg"
+
+
+def force_text(newtons: float, notation: Notation) -> str:
+    """`10.0 lbf`, or `44 N`."""
+    return f"{newtons / NEWTONS_A_POUND_FORCE:.1f} lbf" if notation.unit == "in" else f"{newtons:.0f} N"
