@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from core.checks.baseboard import check_backs
 from core.checks.finding import Finding
 from core.checks.fit import check_dry_fit, check_space
 from core.checks.moving import check_lifting, check_standing_up
@@ -20,6 +21,7 @@ def run_checks(worked: Worked) -> tuple[Finding, ...]:
     found = [
         *check_space(worked.envelope, worked.air, worked.standing, worked.placed, notation),
         *check_dry_fit(worked.misfits, worked.placed, notation),
+        *check_backs(worked.standing, worked.placed, worked.rules, worked.envelope.baseboard, notation),
         *check_obstacles(place_obstacles(worked), worked.placed),
         *check_spans(shelf_spans(worked.placed, worked.rules, notation), design.materials),
         *check_spans(top_spans(worked.placed, worked.rules, notation), design.materials),

@@ -482,6 +482,51 @@ def test_an_obstacle_that_cannot_be_read_is_a_problem_of_its_own() -> None:
     assert len([one for one in run_checks(plan.worked) if one.check == "obstacle"]) == 1
 
 
+# --- Backs behind which a baseboard stands
+
+
+def behind(board: str, thick: str = "1/2", **rules: str) -> Finding:
+    """The check of the back of a carcass whose kick is 4 high, with 1/8 wanted clear of the board."""
+    rules = {"back": "applied", "kick_height": "4", "baseboard_clearance": "1/8", "back_panel": "thin", **rules}
+    return only(
+        found(design(carcass(**rules), space=Space(baseboards=(Baseboard("back", board, thick),))), "baseboard")
+    )
+
+
+def test_a_baseboard_above_the_bottom_leaves_a_slot_and_says_how_high_a_kick_would_close_it() -> None:
+    # The bottom's top face is at 4 3/4; the board takes the back up to 5 1/4 and 1/8.
+    told = behind("5 1/4")
+    assert told.result == "warn" and told.value == pytest.approx(5 / 8 * IN)
+    assert "a slot 5/8 in high" in told.because
+    assert told.mend[0] == "a kick at least 5 3/8 in high"
+    mended = behind("5 1/4", kick_height="5 3/8")
+    assert (mended.result, mended.value, mended.mend) == ("ok", 0, ())
+
+
+def test_a_baseboard_against_the_bottoms_edge_leaves_a_slot_behind_it() -> None:
+    # Up to 4 3/8 only the bottom's edge gives way: 5/8 for the board where the back takes 1/4.
+    told = behind("4 1/4")
+    assert told.result == "warn" and "a slot 3/8 in wide" in told.because
+    assert told.mend[0] == "a kick at least 4 3/8 in high"
+    assert behind("4 1/4", thick="1/8").result == "ok"
+
+
+def test_the_height_that_closes_a_slot_is_rounded_up() -> None:
+    assert behind("5 1/4", baseboard_clearance="3 mm").mend[0] == "a kick at least 5 3/8 in high"
+    assert behind("5 1/4", baseboard_clearance="3.2 mm").mend[0] == "a kick at least 5 7/16 in high"
+
+
+def test_a_plinth_is_mended_by_a_higher_plinth() -> None:
+    assert behind("5 1/4", base="plinth").mend[0] == "a plinth at least 5 3/8 in high"
+    assert behind("5 1/4", base="plinth", kick_height="5 3/8").result == "ok"
+
+
+def test_a_back_that_hangs_from_the_top_is_meant_to_end_above_the_bottom() -> None:
+    of = design(carcass(back_reach="part"), space=Space(baseboards=(Baseboard("back", "5", "1/2"),)))
+    assert found(of, "baseboard") == []
+    assert found(design(carcass()), "baseboard") == []
+
+
 # --- All of them
 
 
@@ -495,7 +540,7 @@ def test_the_worst_come_first_and_each_has_its_words() -> None:
     order = [("fail", "warn", "unknown", "ok").index(one.result) for one in findings]
     assert order == sorted(order)
     assert {one.check for one in findings} == {
-        "space", "dry fit", "obstacle", "sag", "tipping", "standing up", "lifting"
+        "space", "dry fit", "baseboard", "obstacle", "sag", "tipping", "standing up", "lifting"
     }  # fmt: skip
     for one in findings:
         assert one.about and one.because
