@@ -16,6 +16,7 @@ from textual.reactive import Reactive
 from textual.screen import Screen
 from textual.widget import Widget
 from textual.widgets import ContentSwitcher, Static
+from textual.worker import WorkerFailed
 
 from core.drawing.glyphs import Glyphs
 from core.drawing.lettering import clean
@@ -103,7 +104,9 @@ class SawhorseApp(App[None]):
         keys: dict[str, str] | None = None,
         notice: str = "",
     ) -> None:
-        super().__init__()
+        # Said at the beginning: what NO_COLOR leaves depends on it.
+        super().__init__(ansi_color=theme.startswith("ansi"))
+        self.set_reactive(App.theme, theme)
         self.path = path
         self.glyphs = glyphs
         self.bench: Bench | None = None
@@ -113,7 +116,6 @@ class SawhorseApp(App[None]):
         self.crash: BaseException | None = None
         """What went wrong, for the report that the command writes."""
         self._read_only = read_only
-        self._theme_name = theme
         self._keys = keys or {}
         self._notice = notice
 
@@ -133,7 +135,6 @@ class SawhorseApp(App[None]):
 
     def on_mount(self) -> None:
         """Paints the frame, then opens the project."""
-        self.theme = self._theme_name
         self.animation_level = "none"
         if self._keys:
             self.set_keymap(self._keys)
@@ -241,7 +242,7 @@ class SawhorseApp(App[None]):
 
     def _handle_exception(self, error: Exception) -> None:
         """Keeps what went wrong for the report, and ends without a traceback on the person's screen."""
-        self.crash = error
+        self.crash = error.error if isinstance(error, WorkerFailed) else error
         if self.is_headless:
             super()._handle_exception(error)
         else:

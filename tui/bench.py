@@ -47,10 +47,13 @@ class Bench:
         self.session = session
         self.glyphs = glyphs
         self.searcher = Searcher()
+        self._nudged = False
         self._figures: tuple[int, float | None] | None = None
         """Sheets and cost before the edit whose effect is still being worked out."""
         self._mounting: AwaitMount | None = None
         """The station that is being put on the screen."""
+        self._noticed = False
+        """The person has been told that another program has changed the file."""
         self._searching: frozenset[str] = frozenset()
         """Fingerprints of the jobs that are under way."""
 
@@ -178,6 +181,11 @@ class Bench:
 
         self.ask(Asked(label, choices[0], check_choice, accept, choices, help, cancel=self.back_to_station))
 
+    def nudge(self, change: Callable[[Design], Design]) -> None:
+        """An edit whose effect on sheets and cost is what the person asks for: that there is none is told too."""
+        self._nudged = True
+        self.edit(change)
+
     def edit(self, change: Callable[[Design], Design]) -> bool:
         """Changes the design, on disk at once. Says why where it cannot, and then nothing has changed."""
         before = self._now_figures()
@@ -223,13 +231,14 @@ class Bench:
 
     def _tell_difference(self) -> None:
         """What the last edit cost in sheets and money."""
-        before, now = self._figures, self._now_figures()
-        self._figures = None
+        before, now, nudged = self._figures, self._now_figures(), self._nudged
+        self._figures, self._nudged = None, False
         if not before or not now or self.session.plan.problems or self.app.query_one(EntryLine).asked:
             # A carcass that is left out is no saving.
             return
         if before == now:
-            self.say("That changes nothing in sheets or cost")
+            if nudged:
+                self.say("That changes nothing in sheets or cost")
             return
         told = [f"sheets {before[0]} -> {now[0]}"] if before[0] != now[0] else []
         if before[1] is not None and now[1] is not None and before[1] != now[1]:
@@ -282,10 +291,12 @@ class Bench:
         if self.session.elsewhere:
             self._take_over()
         if not self.session.changed_elsewhere():
-            return
-        if self.session.read_only:
+            self._noticed = False
+        elif self.session.read_only:
             self._reload()
-        else:
+        elif not self._noticed:
+            # Once: it must not take the place of what is said later, nor send a line every second.
+            self._noticed = True
             self.say("The file was changed by another program; the next change here will ask what to do", bad=True)
 
     def _take_over(self) -> None:

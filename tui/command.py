@@ -85,8 +85,6 @@ def main(arguments: Sequence[str] | None = None) -> NoReturn:
         print(f"sawhorse: {mistake}", file=sys.stderr)
         code = CANNOT
     except BrokenPipeError:
-        # Whoever reads has read enough.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         code = OK
     except KeyboardInterrupt:
         code = 130
@@ -94,7 +92,17 @@ def main(arguments: Sequence[str] | None = None) -> NoReturn:
         from tui.output import report_fault
 
         code = report_fault(fault)
+    _let_go()
     raise SystemExit(code)
+
+
+def _let_go() -> None:
+    """Sends out what is still to be printed. A reader or a terminal that has gone away is no fault of ours."""
+    for stream in (sys.stdout, sys.stderr):
+        try:
+            stream.flush()
+        except OSError:
+            os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
 
 
 def _run(options: argparse.Namespace) -> int:

@@ -49,18 +49,19 @@ class Session:
             self.read_only = f"open elsewhere: {held}"
         elif held is not None:
             self.lock = held
+        self.opened: OpenedProject
+        self.planner = Planner()
+        self.plan: Plan
+        self.waiting: dict[str, Job]
+        """Jobs that the plan waits for, by fingerprint."""
         try:
-            self.opened: OpenedProject = open_project(path)
+            self.opened = open_project(path)
+            self._take_up()
         except BaseException:
             self.close()
             raise
         if self.opened.read_only and not self.read_only:
             self.read_only = "the file may not be written"
-        self.planner = Planner()
-        self.waiting: dict[str, Job] = {}
-        """Jobs that the plan waits for, by fingerprint."""
-        self.plan: Plan
-        self._take_up()
         self._before: list[Design] = []
         self._after: list[Design] = []
 

@@ -29,10 +29,10 @@ class StartApp(App[Path]):
     BINDINGS: ClassVar[list[BindingType]] = [Binding("ctrl+q,q", "quit", "quit", id="app.quit", key_display="q")]
 
     def __init__(self, folder: Path, ascii_only: bool, theme: str, new_file: Path | None = None) -> None:
-        super().__init__()
+        super().__init__(ansi_color=theme.startswith("ansi"))
+        self.set_reactive(App.theme, theme)
         self.folder = folder
         self.glyphs = ASCII if ascii_only else UNICODE
-        self._theme_name = theme
         self._new_file = new_file
 
     def compose(self) -> ComposeResult:
@@ -44,7 +44,6 @@ class StartApp(App[Path]):
 
     def on_mount(self) -> None:
         """What there is to open."""
-        self.theme = self._theme_name
         self.animation_level = "none"
         lines = [Line(plain_row("Begin", "heading")), Line(plain_row("A new project"), "new")]
         for folder in dict.fromkeys((self.folder, copies_folder())):

@@ -79,6 +79,7 @@ class EntryLine(Vertical):
         super().__init__(id=id)
         self.glyphs = glyphs
         self.asked: Asked | None = None
+        self._said = ("", False)
 
     def compose(self) -> ComposeResult:
         """One line to type in, hidden until something is asked, and one to say things."""
@@ -98,7 +99,10 @@ class EntryLine(Vertical):
         return self.query_one(AnswerInput)
 
     def say(self, text: str, *, bad: bool = False) -> None:
-        """One line for the person to read; it stays until the next."""
+        """One line for the person to read; it stays until the next. The same again sends nothing."""
+        if (text, bad) == self._said:
+            return
+        self._said = (text, bad)
         said = self.query_one("#entry-said", Static)
         said.set_class(bad, "-bad")
         said.update(Content(clean(text, self.glyphs)))
