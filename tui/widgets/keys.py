@@ -13,6 +13,8 @@ from textual.widgets import Static
 ALWAYS = ("help", "quit", "leave")
 """Actions whose keys are told at the right end, however little room there is."""
 GAP = "  "
+WORDS = {"enter": "Enter", "escape": "Esc", "space": "Space", "backspace": "Bksp", "tab": "Tab"}
+"""Keys that have a word on them, where others would show a sign that not every terminal has."""
 
 
 class KeysLine(Static):
@@ -31,7 +33,8 @@ class KeysLine(Static):
         for active in screen.active_bindings.values():
             binding = active.binding
             if binding.show and active.enabled:
-                key = Content.styled(self.app.get_key_display(binding), "bold")
+                name = binding.key_display or WORDS.get(binding.key) or self.app.get_key_display(binding)
+                key = Content.styled(name, "bold")
                 told.setdefault(binding.action, Content.assemble(key, " ", binding.description))
         always = [told.pop(action) for action in ALWAYS if action in told]
         line = Content(GAP).join(told.values())
