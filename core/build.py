@@ -5,24 +5,26 @@ The order is common practice, no source: dry fit, box, inside, back, then the ro
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
+from core.checks.moving import ONE_PERSON
 from core.construction.part import Part
+from core.construction.row import Standing
+from core.cutting import SHORT
+from core.lengths import Notation
+from core.own_units import RoundSize, weight_text
 from core.plan import Plan
 from core.project import Carcass
 
-SAWS = (
-    "Saws: makers' instructions first. Guard and riving knife on, eyes and ears covered, dust drawn off at the blade. "
-    "Nothing shorter than about 12 in between fence and blade without a sled; a push stick for narrow rips."
-)
 DUST = "Dust of wood and board harms the lungs: extraction and a mask, also when sanding."
-LIFTING = "A full sheet is a lift for two, or a dolly: most weigh more than 51 lb (23 kg)."
 WALL = (
     "Before a screw goes into a wall find wires and pipes. Power in a wall is licensed work; local codes stand before "
     "anything said here."
 )
-TIPPING = "Whatever is taller than 27 in is fastened to the wall, at two studs at least, before anything is put in it."
+TALL = RoundSize(27, 685)
+"""From here up a piece is fastened: ASTM F2057-23 counts free-standing clothing storage from 27 in high."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,9 +40,12 @@ def build_steps(plan: Plan) -> tuple[BuildStep, ...]:
     """From the stack of cut parts to the piece on the wall."""
     if not plan.kinds:
         return ()
+    notation = plan.worked.notation
     return (
-        BuildStep("sheets", "Bring the sheets to the saw and cut in the order of the cut list.", LIFTING),
-        BuildStep("sheets", "Tick every cut as it is made; pencil the code on each part as it comes off.", SAWS),
+        BuildStep("sheets", "Bring the sheets to the saw and cut in the order of the cut list.", _lifting(notation)),
+        BuildStep(
+            "sheets", "Tick every cut as it is made; pencil the code on each part as it comes off.", _saws(notation)
+        ),
         *_every_part(plan),
         *(
             step
@@ -52,13 +57,35 @@ def build_steps(plan: Plan) -> tuple[BuildStep, ...]:
     )
 
 
+def _saws(notation: Notation) -> str:
+    return (
+        "Saws: makers' instructions first. Guard and riving knife on, eyes and ears covered, dust drawn off at the "
+        f"blade. Nothing shorter than about {SHORT.text(notation)} between fence and blade without a sled; a push "
+        "stick for narrow rips."
+    )
+
+
+def _lifting(notation: Notation) -> str:
+    return (
+        f"A full sheet is a lift for two, or a dolly: most weigh more than {weight_text(ONE_PERSON, notation)}, the "
+        "most for one person."
+    )
+
+
+def _tipping(notation: Notation) -> str:
+    return (
+        f"Whatever is taller than {TALL.text(notation)} is fastened to the wall, at two studs at least, before "
+        "anything is put in it."
+    )
+
+
 def _every_part(plan: Plan) -> list[BuildStep]:
     """What is done to parts before any two of them meet."""
     steps = []
     machined = _listed(plan, lambda part: bool(part.machining))
     if machined:
         text = f"Cut the notches and rabbets: {machined}. Left and right mirror: mark the good face first."
-        steps.append(BuildStep("parts", text, SAWS))
+        steps.append(BuildStep("parts", text))
     if any(part.edges for part in plan.worked.parts):
         text = "Band the edges that show, trim them flush, and hold one part against its finished size."
         steps.append(BuildStep("parts", text, DUST))
@@ -85,12 +112,14 @@ def _carcass(carcass: Carcass, plan: Plan) -> list[BuildStep]:
     ]
     if named("divider", "shelf"):
         texts.append(f"Set dividers and fixed shelves, the box on its back: {named('divider', 'shelf')}.")
-    if named("back") and rules.back_reach == "part":
-        texts.append(
-            f"Put on the back {named('back')}. It is too low to hold the box square by itself: fasten to the wall."
+    if named("back"):
+        does = "Let in" if rules.back == "let in" else "Put on"
+        holds = (
+            ". It is too low to hold the box square by itself: fasten to the wall."
+            if rules.back_reach == "part"
+            else ": it holds the box square, so measure the diagonals once more."
         )
-    elif named("back"):
-        texts.append(f"Put on the back {named('back')}: it holds the box square, so measure the diagonals once more.")
+        texts.append(f"{does} the back {named('back')}{holds}")
     if named("plinth"):
         texts.append(f"Put the plinth together: {named('plinth')}, the ends {named('plinth end')} between.")
     if named("loose shelf"):
@@ -111,18 +140,38 @@ def _room(plan: Plan) -> list[BuildStep]:
         if fits:
             told = ", ".join(f"{fit.wall} up to {worked.notation.with_unit(fit.widest_gap)}" for fit in fits)
             steps.append(BuildStep("room", f"Scribe or fill at the walls: {told}."))
-        text = "Join the carcasses to each other, fronts flush, then fasten them to the wall."
-        steps.append(BuildStep("room", text, f"{TIPPING} {WALL}"))
+        steps += [BuildStep("room", text) for text in _neighbours(worked.standing, worked.notation)]
+        text = "Fasten every carcass to the wall."
+        steps.append(BuildStep("room", text, f"{_tipping(worked.notation)} {WALL}"))
     for top in plan.project.design.tops:
         layers = _listed(plan, lambda part, top=top: part.role == "worktop" and part.carcass == top.id)  # type: ignore[misc]
         if layers:
-            glue = "Glue its two layers all over and trim them flush. " if top.layers == 2 else ""
+            glue = (
+                "Glue its two layers all over and line up the edges: they are cut to size. " if top.layers == 2 else ""
+            )
             text = f"{glue}Lay {top.name} {layers} last and screw it from below, no screw longer than what it holds."
-            steps.append(BuildStep("room", text, LIFTING))
+            steps.append(BuildStep("room", text, _lifting(worked.notation)))
     loose = _listed(plan, lambda part: part.role == "loose")
     if loose:
         steps.append(BuildStep("room", f"Fit what is left, scribed to the wall where it meets one: {loose}."))
     return steps
+
+
+def _neighbours(standing: Sequence[Standing], notation: Notation) -> list[str]:
+    """Which carcasses are joined to each other, and how far those stand apart that an open bay parts."""
+    carcasses = [place for place in standing if isinstance(place.item, Carcass)]
+    joined, apart = [], []
+    for left, right in pairwise(carcasses):
+        one, other = left.item.id, right.item.id
+        if right.x > left.right:
+            apart.append(f"{one} and {other} {notation.with_unit(right.x - left.right)}")
+        else:
+            flush = "fronts" if left.outside.depth == right.outside.depth else "rear edges"
+            joined.append(f"{one} to {other}, {flush} flush")
+    texts = [f"Join the carcasses that touch: {'; '.join(joined)}."] if joined else []
+    if apart:
+        texts.append(f"Set carcasses apart with a spacer, top and bottom, as wide as the open bay: {', '.join(apart)}.")
+    return texts
 
 
 def _listed(plan: Plan, wanted: Callable[[Part], bool]) -> str:

@@ -12,8 +12,12 @@ from dataclasses import dataclass, replace
 from core.cuts.order import order_of
 from core.cuts.steps import SheetToCut, Step
 from core.mistakes import Mistake
+from core.own_units import RoundSize
 from core.project import CutMade
 from core.sheets import MaterialSheets, PlannedSheet
+
+SHORT = RoundSize(12, 300)
+"""Along the fence, under which a sled is taken; common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)

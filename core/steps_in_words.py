@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from core.cuts.steps import Made
-from core.cutting import PlannedStep
+from core.cutting import SHORT, PlannedStep
 from core.own_units import RoundSize
 from core.plan import Plan
 
 NARROW = RoundSize(6, 150)
 """Between fence and blade, under which a push stick is taken; common practice, no source."""
-SHORT = RoundSize(12, 300)
-"""Along the fence, under which a sled is taken; common practice, no source."""
 FAR = RoundSize(52, 1320)
 """Most that a table saw's fence is commonly set to; common practice, no source."""
 

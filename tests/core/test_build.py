@@ -1,0 +1,78 @@
+"""How it goes together, as it is said: which carcasses are joined, how a back goes on, what is warned of."""
+
+from __future__ import annotations
+
+from designs import carcass, design, plan_of
+
+from core.build import build_steps
+from core.project import Design, Gap, RowItem, Top
+
+
+def said(of: Design) -> list[str]:
+    plan = plan_of(of)
+    assert plan.problems == ()
+    return [step.text for step in build_steps(plan)]
+
+
+def starting(of: Design, words: str) -> list[str]:
+    return [text for text in said(of) if text.startswith(words)]
+
+
+def cautions(*row: RowItem, unit: str = "in") -> list[str]:
+    return [step.caution for step in build_steps(plan_of(design(*row, unit=unit))) if step.caution]
+
+
+def test_carcasses_that_touch_are_joined_and_those_beside_an_open_bay_set_apart() -> None:
+    row = (carcass("A"), carcass("B"), Gap("G", "Washer", "27"), carcass("C"), carcass("D", depth="20"))
+    of = design(*row)
+    assert starting(of, "Join") == [
+        "Join the carcasses that touch: A to B, fronts flush; C to D, rear edges flush."
+    ]  # fmt: skip
+    assert starting(of, "Set carcasses") == [
+        "Set carcasses apart with a spacer, top and bottom, as wide as the open bay: B and C 27 in."
+    ]
+
+
+def test_an_open_bay_at_the_end_of_the_row_and_a_carcass_alone_ask_for_neither() -> None:
+    for row in ((carcass("A"),), (Gap("G", "Bench", "20"), carcass("A"), Gap("H", "Door", "8"))):
+        assert starting(design(*row), "Join") == starting(design(*row), "Set carcasses") == []
+        assert "Fasten every carcass to the wall." in said(design(*row))
+
+
+def test_two_open_bays_side_by_side_are_one_distance() -> None:
+    first, last = (carcass(id, "600", "800", "500") for id in "AB")
+    row = (first, Gap("G", "One", "400"), Gap("H", "Two", "200.5"), last)
+    (text,) = starting(design(*row, unit="mm"), "Set carcasses")
+    assert text.endswith("A and B 600.5 mm.")
+
+
+def test_a_back_is_let_in_where_it_is_housed_and_put_on_elsewhere() -> None:
+    assert len(starting(design(carcass(back="let in")), "Let in the back")) == 1
+    assert len(starting(design(carcass(back="applied")), "Put on the back")) == 1
+    (low,) = starting(design(carcass(back="let in", back_reach="part")), "Let in the back")
+    assert "too low to hold the box square" in low
+
+
+def test_the_layers_of_a_top_are_cut_to_size_already() -> None:
+    of = design(carcass(), tops=(Top("T", "Worktop", "ply", layers=2),))
+    (text,) = starting(of, "Glue its two layers")
+    assert "line up the edges" in text and "trim" not in text
+    assert starting(design(carcass(), tops=(Top("T", "Worktop", "ply"),)), "Glue its two layers") == []
+
+
+def test_the_saw_is_warned_of_once() -> None:
+    row = (carcass("A", back="let in"), carcass("B"))
+    assert len([text for text in cautions(*row) if text.startswith("Saws:")]) == 1
+
+
+def test_cautions_say_sizes_and_weights_in_the_unit_of_the_project() -> None:
+    told = " ".join(cautions(carcass("A")))
+    assert {"12 in", "51 lb", "27 in"} <= {size for size in ("12 in", "51 lb", "27 in", "mm", "kg") if size in told}
+    assert " mm" not in told and " kg" not in told
+    metric = " ".join(cautions(carcass("A", "600 mm", "800 mm", "500 mm"), unit="mm"))
+    assert "300 mm" in metric and "23 kg" in metric and "685 mm" in metric
+    assert " lb" not in metric and "12 in" not in metric
+
+
+def test_nothing_to_build() -> None:
+    assert said(design()) == []
