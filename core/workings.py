@@ -26,9 +26,9 @@ from core.construction.row import (
 )
 from core.construction.rules import Rules, resolve
 from core.envelope import Envelope, find_envelope
-from core.formulas import Names, Quantity
+from core.formulas import Names, Quantity, parse_field
 from core.jobs import Sheet, sheets_of
-from core.lengths import Notation
+from core.lengths import Notation, Unit
 from core.mistakes import Mistake
 from core.project import Carcass, Design
 from core.solids import Meeting, Misfit, dry_fit
@@ -139,6 +139,13 @@ def work_out(design: Design) -> Worked:
     )
 
 
+def check_plain(text: str, unit: Unit) -> None:
+    """Raises Mistake where a size that names are made of, a reading or a thickness, uses a name itself."""
+    names = parse_field(text, unit).names
+    if names:
+        raise Mistake(f"`{names[0]}` is a name, and names are made of what is measured: type a plain size here")
+
+
 def _measure(design: Design, problems: _Problems) -> tuple[Envelope, Names, dict[str, Fraction]]:
     """The space, the names that formulas may use, and each material's actual thickness.
 
@@ -147,6 +154,10 @@ def _measure(design: Design, problems: _Problems) -> tuple[Envelope, Names, dict
     bare = Names(design.unit, {}, {})
 
     def read(text: str, where: str) -> Fraction:
+        try:
+            check_plain(text, design.unit)
+        except Mistake as mistake:
+            raise mistake.at(where) from None
         return bare.length(text, where=where)
 
     envelope = Envelope(None, None, None, None, (), None, None, ZERO, ())

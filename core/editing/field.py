@@ -14,6 +14,7 @@ from core.lengths import Notation
 from core.mistakes import Mistake
 from core.project import Design
 from core.quantities import DENSITY, LOAD, STIFFNESS, read_quantity
+from core.workings import check_plain
 
 Kind = Literal[
     "size",
@@ -114,6 +115,8 @@ def _read(design: Design, field: Field, text: str, names: Names) -> object:
     if field.kind == "share" and read_share(text) is not None:
         return text
     if field.kind in ("size", "share") and text:
+        if field.path[-1] == "actual" or (field.path[0] == "space" and "obstacles" not in field.path):
+            check_plain(text, design.unit)
         names.length(text, least=None if field.path[-1] in MAY_BE_NEGATIVE else ZERO)
     elif field.kind in ("size", "share") and not field.optional:
         example = "17 5/8 or 450 mm" if design.unit == "in" else "450 or 17 5/8 in"

@@ -257,6 +257,15 @@ def test_a_reading_that_cannot_be_used_says_so_at_its_place_and_by_its_name() ->
     assert told[1] == "row, width: `clear_width` is not known yet: the readings of the space cannot be used as they are"
 
 
+@pytest.mark.parametrize("actual", ["0", "-1/2", "ply", "clear_width", ""])
+def test_a_thickness_that_cannot_be_says_so_at_its_place_and_by_its_name(actual: str) -> None:
+    bad = {**GOODS, "ply": Material("Ply", "3/4", actual, stock=(Stock("96", "48"),))}
+    told = [str(one) for one in plan_of(design(carcass(width="24 + ply"), materials=bad)).problems]
+    assert told[0].startswith("material ply, actual thickness: ")
+    assert ("is a name, and names are made of what is measured" in told[0]) is actual.isidentifier()
+    assert "row, carcass A, width: `ply` is not known yet: its actual thickness cannot be read" in told
+
+
 def test_one_bad_dimension_does_not_hide_the_others() -> None:
     of = design(carcass(width="wide"), dimensions={"wide": "24", "ply": "3", "loop": "loop + 1", "min": "3"})
     plan = plan_of(of)

@@ -11,6 +11,7 @@ from fractions import Fraction
 import pytest
 from designs import INCH, carcass, design, inches, parts_of, plan_of, size
 
+from core.construction.bench import place_of
 from core.construction.part import Machining, Part
 from core.project import Bay, Gap, LoosePart, Top
 from core.space import Baseboard, Clearance, Reading, Space
@@ -266,6 +267,23 @@ def test_a_board_higher_than_the_kick_shortens_bottom_and_back() -> None:
     assert size(found["A bottom"]) == (F(45, 2), F(179, 8))
     assert size(found["A back"]) == (F(69, 2) - F(45, 8), 24)
     assert notch(found["A side left"], "lower back corner") == (F(45, 8), F(5, 8))
+
+
+@pytest.mark.parametrize(
+    ("board_height", "back", "met"),
+    [
+        ("3 1/2", "applied", {"bottom", "side left", "side right", "rail rear"}),
+        ("3 1/2", "let in", {"bottom", "side left", "side right", "rail rear"}),
+        # Between bottom and back stands the board.
+        ("5 1/2", "applied", {"side left", "side right", "rail rear"}),
+        ("5 1/2", "let in", {"side left", "side right", "rail rear"}),
+    ],
+)
+def test_what_a_back_is_fastened_to_behind_a_board(board_height: str, back: str, met: set[str]) -> None:
+    worked = plan_of(design(carcass(**EXAMPLE, back=back), space=board(board_height, "3/4"))).worked
+    assert worked.misfits == ()
+    joints = [(place_of(m.one), place_of(m.other)) for m in worked.meetings]
+    assert {other for one, other in joints if one == "back"} == met
 
 
 def test_a_back_to_the_floor_stops_above_the_board() -> None:
