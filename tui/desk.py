@@ -40,6 +40,9 @@ class Desk(Protocol):
     def edit(self, change: Callable[[Design], Design]) -> bool:
         """Changes the design, on disk at once; False where it could not."""
 
+    def nudge(self, change: Callable[[Design], Design]) -> None:
+        """An edit after which it is told whether sheets or cost have changed, or not."""
+
     def record(self, change: Callable[[], object]) -> bool:
         """Makes another change of the session, on disk at once; False where it could not."""
 

@@ -47,7 +47,7 @@ def _sheets(plan: Plan, cost: float | None) -> str:
     used = float(sum(one.used_area for one in plan.sheets) / area) if area else 0
     price = f", {money(cost, plan.project.design.currency)}" if cost is not None else ""
     if cost is not None and any(line.unit == "sheet" and line.price_each is None for line in buying_list(plan)):
-        price += " and sheets without a price"
+        price += " + unpriced"
     done = sum(step.done for step in plan.steps)
     cut = f", {done}/{len(plan.steps)} cut" if done else ""
     return f"{count} sheet{'' if count == 1 else 's'}, {used:.0%} used{price}{cut}"

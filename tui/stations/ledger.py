@@ -242,7 +242,7 @@ class Ledger(Station):
             self.desk.say(f"{field.label.strip()} is a formula; Enter changes it", bad=True)
             return
         text = Notation.read("", design.unit).as_typed(size + by * notation.step * UNITS[notation.unit])
-        self.desk.edit(lambda design: answer(design, field, text, self.session.plan.worked.names))
+        self.desk.nudge(lambda design: answer(design, field, text, self.session.plan.worked.names))
 
     def action_remove(self) -> None:
         """Takes away the thing under the cursor."""
