@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 
+from core.lengths import FOOT
+from core.own_units import RoundSize
 from core.plan import Plan
 from core.solids import length_of
 
@@ -18,8 +20,8 @@ BANDING_WASTE = Fraction(11, 10)
 """A tenth more for ends and mistakes; common practice, no source."""
 BANDING_END = 50
 """Millimetres beyond each length, both ends together; common practice, no source."""
-SCREW_PITCH = 175
-"""Millimetres between screws along a joint, 6 to 8 in; common practice, no source."""
+SCREW_PITCH = RoundSize(7, 175)
+"""Between screws along a joint; common practice, no source."""
 PINS_PER_SHELF = 4
 
 
@@ -85,22 +87,24 @@ def _banding(plan: Plan) -> list[BuyLine]:
     lines = []
     for key, length in lengths.items():
         banding = plan.project.design.bandings[key]
-        metres = ceil(length * BANDING_WASTE / 100) / 10
-        lines.append(
-            BuyLine(banding.name, metres, "m", float(banding.price) if banding.price else None, "edges that show")
-        )
+        wanted = length * BANDING_WASTE
+        # By the unit of the project, which never changes, and not the way sizes are shown: a price is for one of them.
+        inch = plan.project.design.unit == "in"
+        quantity, unit = (ceil(wanted / FOOT), "ft") if inch else (ceil(wanted / 100) / 10, "m")
+        price = float(banding.price) if banding.price else None
+        lines.append(BuyLine(banding.name, quantity, unit, price, "edges that show"))
     return lines
 
 
 def _small_things(plan: Plan) -> list[BuyLine]:
-    worked = plan.worked
+    worked, notation = plan.worked, plan.worked.notation
     lines = []
     loose = sum(1 for part in worked.parts if part.role == "loose shelf")
     if loose:
         lines.append(BuyLine("Shelf pins", PINS_PER_SHELF * loose, "piece", None, f"{loose} adjustable shelves"))
-    screws = sum(max(2, ceil(length_of(meeting) / SCREW_PITCH) + 1) for meeting in worked.meetings if not meeting.play)
+    pitch = SCREW_PITCH.mm(notation)
+    screws = sum(max(2, ceil(length_of(meeting) / pitch) + 1) for meeting in worked.meetings if not meeting.play)
     if screws:
-        lines.append(
-            BuyLine("Screws for the joints", screws, "piece", None, "about 7 in (175 mm) apart, pilot holes first")
-        )
+        purpose = f"about {SCREW_PITCH.text(notation)} apart, pilot holes first"
+        lines.append(BuyLine("Screws for the joints", screws, "piece", None, purpose))
     return lines

@@ -69,7 +69,7 @@ class Banding:
     name: str
     thickness: Size = "0"
     price: Amount = ""
-    """For one metre."""
+    """For one foot in a project of inches, for one metre in one of millimetres."""
 
 
 Materials = Mapping[str, Material]

@@ -23,10 +23,10 @@ def run_checks(worked: Worked) -> tuple[Finding, ...]:
         *check_dry_fit(worked.misfits, worked.placed, notation),
         *check_backs(worked.standing, worked.placed, worked.rules, worked.envelope.baseboard, notation),
         *check_obstacles(place_obstacles(worked), worked.placed),
-        *check_spans(shelf_spans(worked.placed, worked.rules, notation), design.materials),
-        *check_spans(top_spans(worked.placed, worked.rules, notation), design.materials),
+        *check_spans(shelf_spans(worked.placed, worked.rules, notation), design.materials, notation),
+        *check_spans(top_spans(worked.placed, worked.rules, notation), design.materials, notation),
         *check_tipping(worked.standing, worked.placed, densities, notation),
         *check_standing_up(worked.standing, worked.envelope.ceiling, notation),
-        *check_lifting(worked.standing, worked.placed, densities),
+        *check_lifting(worked.standing, worked.placed, densities, notation),
     ]
     return tuple(sorted(found, key=lambda one: WORST_FIRST.index(one.result)))

@@ -10,6 +10,7 @@ from core.checks.finding import Finding
 from core.construction.part import Part
 from core.construction.row import Standing
 from core.lengths import Notation
+from core.own_units import weight_text
 from core.project import Carcass
 from core.solids import centre_of_gravity
 
@@ -50,7 +51,9 @@ def check_standing_up(standing: Sequence[Standing], ceiling: Fraction | None, no
     return found
 
 
-def check_lifting(standing: Sequence[Standing], parts: Sequence[Part], densities: Mapping[str, float]) -> list[Finding]:
+def check_lifting(
+    standing: Sequence[Standing], parts: Sequence[Part], densities: Mapping[str, float], notation: Notation
+) -> list[Finding]:
     """The weight of each carcass, and of each top, against what one person lifts in the best of conditions."""
     owners = dict.fromkeys(part.carcass for part in parts)
     found = []
@@ -70,7 +73,7 @@ def check_lifting(standing: Sequence[Standing], parts: Sequence[Part], densities
                 "lifting",
                 about,
                 "ok" if alone else "warn",
-                f"{mass:.0f} kg" + ("" if alone else "; two persons or a dolly, however strong you are"),
+                weight_text(mass, notation) + ("" if alone else "; two persons or a dolly, however strong you are"),
                 round(mass, 1),
                 ONE_PERSON,
                 "kg",

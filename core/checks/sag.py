@@ -15,7 +15,8 @@ from core.checks.finding import Finding, Result
 from core.construction.part import Part
 from core.construction.rules import Rules
 from core.goods import Material
-from core.lengths import Notation
+from core.lengths import UNITS, Notation
+from core.own_units import KG_A_POUND, weight_text
 
 ZERO = Fraction(0)
 GRAVITY = 9.80665
@@ -24,7 +25,7 @@ VISIBLE = 1 / 600
 """Sag as a share of the span that the eye begins to see; a common trade rule."""
 TOO_MUCH = 1 / 144
 """Architectural Woodwork Standards, edition 1 (2009), section 10: the most for a shelf."""
-MOST_ON_A_SHELF = 200 * 0.45359237
+MOST_ON_A_SHELF = 200 * KG_A_POUND
 """Kilograms on one shelf whatever its span: 200 lb, same source."""
 
 
@@ -49,10 +50,10 @@ class Span:
     """Kilograms along each metre."""
 
 
-def check_spans(spans: Iterable[Span], materials: Mapping[str, Material]) -> list[Finding]:
+def check_spans(spans: Iterable[Span], materials: Mapping[str, Material], notation: Notation) -> list[Finding]:
     """Every span that differs from those before it."""
     different = {(one.length, one.depth, one.thickness, one.material, one.load): one for one in reversed(list(spans))}
-    return [_check(span, materials[span.material]) for span in reversed(different.values())]
+    return [_check(span, materials[span.material], notation) for span in reversed(different.values())]
 
 
 def shelf_spans(parts: Iterable[Part], rules: Mapping[str, Rules], notation: Notation) -> Iterator[Span]:
@@ -87,7 +88,7 @@ def top_spans(parts: Sequence[Part], rules: Mapping[str, Rules], notation: Notat
             yield Span(about, length, top.box.span("y"), thickness, top.material, load)
 
 
-def _check(shelf: Span, material: Material) -> Finding:
+def _check(shelf: Span, material: Material, notation: Notation) -> Finding:
     span, depth, thickness = float(shelf.length), float(shelf.depth), float(shelf.thickness)
     about, kg_a_metre = shelf.about, shelf.load
     stiffness = material.newtons_a_square_millimetre
@@ -100,7 +101,8 @@ def _check(shelf: Span, material: Material) -> Finding:
     lasting = sag(kilograms * GRAVITY, span, depth, thickness, stiffness) * creep
     result: Result = "ok"
     because = (
-        f"{lasting:.1f} mm in time under {kilograms:.0f} kg, one part in {span / lasting:.0f} of its span"
+        f"{_sag_text(lasting, notation)} with time under {weight_text(kilograms, notation)}, "
+        f"one part in {span / lasting:.0f} of its span"
         if lasting
         else "no load"
     )
@@ -112,7 +114,7 @@ def _check(shelf: Span, material: Material) -> Finding:
         limit = VISIBLE * span
         because += "; the eye sees more than one in 600"
     if kilograms > MOST_ON_A_SHELF:
-        because += f"; more than {MOST_ON_A_SHELF:.0f} kg is too much for any shelf"
+        because += f"; more than {weight_text(MOST_ON_A_SHELF, notation)} is too much for any shelf"
     return Finding(
         "sag",
         about,
@@ -128,3 +130,10 @@ def _check(shelf: Span, material: Material) -> Finding:
         if result == "ok"
         else ("a support below its middle", "a thicker shelf", "a strip glued along its front edge", "a narrower bay"),
     )
+
+
+def _sag_text(sag_mm: float, notation: Notation) -> str:
+    step = notation.step * UNITS[notation.unit]
+    if sag_mm < step:
+        return f"less than {notation.with_unit(step)}"
+    return notation.with_unit(Fraction(sag_mm))

@@ -10,6 +10,7 @@ from core.checks.sag import GRAVITY
 from core.construction.part import Part
 from core.construction.row import Standing
 from core.lengths import INCH, Notation
+from core.own_units import force_text
 from core.project import Carcass
 from core.solids import centre_of_gravity, solid
 
@@ -56,16 +57,16 @@ def check_tipping(
         # A side that is notched for the toes stands on what is left of it.
         feet = min(float(box.low[1]) for part in own for box in solid(part) if box.low[2] == 0)
         back = centre[1] - feet
-        hand = float(min(place.height, REACH))
-        force = pull_that_tips(mass, back, hand)
+        hand = min(place.height, REACH)
+        force = pull_that_tips(mass, back, float(hand))
         steady = force > PULL
         found.append(
             Finding(
                 "tipping",
                 about,
                 "ok" if steady else "warn",
-                f"empty and unfastened it tips when pulled with {force:.0f} N at {hand:.0f} mm, or leant forward "
-                f"{lean_that_tips(back, centre[2]):.0f} degrees"
+                f"empty and unfastened it tips when pulled with {force_text(force, notation)} at "
+                f"{notation.with_unit(hand)}, or leant forward {lean_that_tips(back, centre[2]):.0f} degrees"
                 + (
                     "; fasten it to the wall all the same"
                     if steady

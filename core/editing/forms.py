@@ -161,12 +161,12 @@ def obstacle_form(design: Design) -> Form:
     )
 
 
-def carcass_form(design: Design) -> Form:
-    """One more carcass, at the right end of the row, as high and deep as the last."""
+def carcass_form(design: Design, place: int | None = None) -> Form:
+    """One more carcass, at a place in the row or at its right end, as high and deep as the last."""
     last = next((one for one in reversed(design.row) if isinstance(one, Carcass)), None)
 
     def finish(design: Design, told: Answers) -> Design:
-        return edits.add_carcass(design, told["name"], told["width"], told["height"], told["depth"])
+        return edits.add_carcass(design, told["name"], told["width"], told["height"], told["depth"], place)
 
     return Form(
         "A carcass",
@@ -180,11 +180,11 @@ def carcass_form(design: Design) -> Form:
     )
 
 
-def gap_form(design: Design) -> Form:
-    """An open bay in the row."""
+def gap_form(design: Design, place: int | None = None) -> Form:
+    """An open bay in the row, at a place in it or at its right end."""
 
     def finish(design: Design, told: Answers) -> Design:
-        return edits.add_gap(design, told["name"], told["width"])
+        return edits.add_gap(design, told["name"], told["width"], place)
 
     return Form(
         "An open gap",
@@ -348,7 +348,7 @@ def banding_form(design: Design) -> Form:
             Question("name", "short name", "name"),
             Question("called", "called", "text", "Banding"),
             Question("thickness", "thickness", "size", _of_unit(design, "1/40", "0.6")),
-            Question("price", "price of a metre", "amount", optional=True),
+            Question("price", f"price of a {_of_unit(design, 'foot', 'metre')}", "amount", optional=True),
         ),
         finish,
     )

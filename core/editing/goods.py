@@ -81,10 +81,11 @@ def goods_sections(design: Design) -> list[Section]:
         sections.append(Section(f"Material {key}", tuple(fields), item))
     for key, banding in design.bandings.items():
         item = ("bandings", key)
+        of_one = f"for one {'foot' if design.unit == 'in' else 'metre'}"
         fields = [
             Field("called", (*item, "name"), "text", banding.name),
             Field("thickness", (*item, "thickness"), "size", banding.thickness, "taken off the part that bears it"),
-            Field("price", (*item, "price"), "amount", banding.price, "for one metre"),
+            Field("price", (*item, "price"), "amount", banding.price, of_one),
         ]
         sections.append(Section(f"Banding {key}", tuple(fields), item))
     return sections

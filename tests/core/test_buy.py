@@ -35,20 +35,35 @@ def test_sheets_by_stock_with_their_price() -> None:
     assert total(bought) == sum(line.quantity * (line.price_each or 0) for line in bought)
 
 
-def test_banding_by_length_with_a_tenth_more() -> None:
+def test_banding_by_the_foot_with_a_tenth_more() -> None:
     # Four front edges: two sides of 34 1/2, bottom and top of 22 1/2: 114 in = 2895.6 mm, 50 mm more each.
     found = lines(design(carcass(base="none", front_banding="lip")))["Lip"]
-    assert found.quantity == ceil((2895.6 + 4 * 50) * 1.1 / 100) / 10
-    assert (found.unit, found.price_each, found.cost) == ("m", 1.5, round(found.quantity * 1.5, 2))
+    assert found.quantity == ceil((2895.6 + 4 * 50) * 1.1 / 304.8) == 12
+    assert (found.unit, found.price_each, found.cost) == ("ft", 1.5, 18)
+    # A price is for what the project counts in, whichever way its sizes are shown.
+    shown = lines(design(carcass(base="none", front_banding="lip"), show="mm 0.5"))["Lip"]
+    assert (shown.quantity, shown.unit) == (12, "ft")
+
+
+def test_banding_by_the_metre_where_millimetres_are_the_unit() -> None:
+    # Two sides of 800, bottom and top of 600 less two thicknesses of 3/4 in: 2723.8 mm, 50 mm more each.
+    of = design(carcass("A", "600", "800", "500", base="none", front_banding="lip"), unit="mm")
+    found = lines(of)["Lip"]
+    assert found.quantity == ceil((2723.8 + 4 * 50) * 1.1 / 100) / 10 == 3.3
+    assert (found.unit, found.price_each, found.cost) == ("m", 1.5, 4.95)
 
 
 def test_pins_and_screws() -> None:
     found = lines(design(carcass("A", "24", "34 1/2", "23 1/4", Bay("share", (), 3))))
     assert found["Shelf pins"].quantity == 12
     plan = plan_of(design(carcass(back="none", base="none", top="none")))
-    # One joint each end of the bottom, 23 1/4 in = 590.55 mm long: 4 spaces of at most 175 mm, 5 screws.
+    # One joint each end of the bottom, 23 1/4 in long: 4 spaces of at most 7 in, 5 screws.
     (screws,) = (line for line in buying_list(plan) if line.item.startswith("Screws"))
-    assert screws.quantity == 10
+    assert (screws.quantity, screws.purpose) == (10, "about 7 in apart, pilot holes first")
+    metric = design(carcass("A", "600", "800", "526", back="none", base="none", top="none"), unit="mm")
+    # 526 mm: four spaces of at most 175 mm again.
+    (screws,) = (line for line in buying_list(plan_of(metric)) if line.item.startswith("Screws"))
+    assert (screws.quantity, screws.purpose) == (10, "about 175 mm apart, pilot holes first")
 
 
 def test_no_screws_for_what_only_lies_on_pins() -> None:

@@ -482,6 +482,41 @@ def test_an_obstacle_that_cannot_be_read_is_a_problem_of_its_own() -> None:
     assert len([one for one in run_checks(plan.worked) if one.check == "obstacle"]) == 1
 
 
+# --- Their words
+
+
+def shown_in(unit: str, **changes: object) -> dict[str, Finding]:
+    """The first finding of each check of one tall carcass with a shelf, its sizes shown in this unit."""
+    ply = replace(GOODS["ply"], density="600", stiffness="6550", creep="1.5")
+    row = carcass("A", "48", "84", "12", Bay("share", ("even",)), shelf_load="25", base="none")
+    of = design(row, show={"in": "in 1/16", "mm": "mm 0.5"}[unit], materials={**GOODS, "ply": ply, "thin": ply})
+    return {one.check: one for one in reversed(run_checks(plan_of(of).worked))}
+
+
+def test_reasons_are_said_in_the_unit_of_the_project_and_numbers_stay_si() -> None:
+    inches, metric = shown_in("in"), shown_in("mm")
+    for check, unit in (("sag", "mm"), ("tipping", "N"), ("lifting", "kg")):
+        assert inches[check].unit == metric[check].unit == unit
+        assert inches[check].value == metric[check].value
+    mass = metric["lifting"].value or 0
+    assert metric["lifting"].because.startswith(f"{mass:.0f} kg")
+    assert inches["lifting"].because.startswith(f"{mass / LB:.0f} lb")
+    force = metric["tipping"].value or 0
+    assert f"pulled with {force:.0f} N at ~1422.5 mm" in metric["tipping"].because
+    assert f"pulled with {force / LB / GRAVITY:.1f} lbf at 56 in" in inches["tipping"].because
+    # 25 lb a foot over 46 1/2 in.
+    assert " under 97 lb, " in inches["sag"].because and " under 44 kg, " in metric["sag"].because
+    assert " in with time " in inches["sag"].because and " mm with time " in metric["sag"].because
+
+
+def test_a_sag_that_no_mark_of_the_tape_shows_is_less_than_one() -> None:
+    of = design(
+        carcass("A", "12", "34 1/2", "12", Bay("share", ("even",))),
+        materials={**GOODS, "ply": replace(GOODS["ply"], stiffness="6550")},
+    )
+    assert only(found(of, "sag")).because.startswith("less than 1/16 in with time under ")
+
+
 # --- Backs behind which a baseboard stands
 
 

@@ -19,6 +19,7 @@ from core.editing.goods import goods_sections
 from core.editing.piece import carcass_rules, piece_sections
 from core.editing.space import space_sections
 from core.editing.walk import WALK
+from core.lengths import Unit
 from core.mistakes import Mistake
 from core.project import Bay, Carcass, Design, Gap, LoosePart, Top
 from core.space import Baseboard, Lean, Obstacle, Reading
@@ -57,6 +58,14 @@ def fields_of(of: Design) -> Iterator[Field]:
 
 
 # --- Fields
+
+
+@pytest.mark.parametrize(("unit", "length"), [("in", "foot"), ("mm", "metre")])
+def test_banding_is_priced_by_the_foot_or_the_metre_as_the_project_counts(unit: Unit, length: str) -> None:
+    of = new_design("New", unit)
+    prices = [field for section in goods_sections(of) for field in section.fields if field.path[0] == "bandings"]
+    assert [field.help for field in prices if field.path[-1] == "price"] == [f"for one {length}"]
+    assert f"price of a {length}" in [question.label for question in forms.banding_form(of).questions]
 
 
 @pytest.mark.parametrize(
