@@ -92,7 +92,7 @@ def check_answer(design: Design, field: Field, text: str, names: Names) -> str:
             if quantity.is_length
             else f"{float(quantity.value):g}"
         )
-    return text if isinstance(value, str) else str(value)
+    return yes(value) if isinstance(value, bool) else text
 
 
 def _read(design: Design, field: Field, text: str, names: Names) -> object:
@@ -133,6 +133,8 @@ def _read(design: Design, field: Field, text: str, names: Names) -> object:
 
 def _shelves(text: str, names: Names) -> tuple[str, ...]:
     parts = tuple(part.strip() for part in _at_commas(text) if part.strip())
+    if "even" in parts and set(parts) != {"even"}:
+        raise Mistake("give every fixed shelf its height, or call every one of them even")
     for part in parts:
         if part != "even":
             names.length(part, least=ZERO)

@@ -285,12 +285,33 @@ class Ledger(Station):
         along = Head(moved) if isinstance(key, Head) else (*moved, *key[2:]) if isinstance(key, tuple) else None
         self.rows.move_to(lambda other: other == along)
 
+    def ask_for(self, form: Form) -> None:
+        """Asks for all that something new needs; the cursor then stands on it."""
+        before = set(self._landmarks())
+
+        def done() -> None:
+            self.back_to_list()
+            new = next((key for name, key in self._landmarks().items() if name not in before), None)
+            if new is not None:
+                self.rows.move_to(lambda key: key == new)
+
+        self.desk.ask_form(form, done)
+
+    def _landmarks(self) -> dict[object, object]:
+        """Headings and fields by what does not change when something is put before them, and their keys."""
+        found: dict[object, object] = {}
+        for section in self.sections(self.session.design):
+            if section.item is not None:
+                found[section.heading] = Head(section.item)
+            found |= {(section.heading, field.path[-2:]): field.path for field in section.fields}
+        return found
+
     def action_add(self) -> None:
         """Asks what to add, then for everything that it needs."""
         forms = self.forms(self.session.design, self._thing())
         names = tuple(forms)
         if len(names) == 1:
-            self.desk.ask_form(forms[names[0]](), done=self.back_to_list)
+            self.ask_for(forms[names[0]]())
             return
 
         def check(text: str) -> str:
@@ -299,6 +320,6 @@ class Ledger(Station):
             return text
 
         def accept(text: str) -> None:
-            self.desk.ask_form(forms[text](), done=self.back_to_list)
+            self.ask_for(forms[text]())
 
         self.desk.ask(Asked("Add", names[0], check, accept, names, cancel=self.back_to_list))

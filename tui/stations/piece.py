@@ -57,9 +57,11 @@ class PieceStation(Ledger):
         if at and at[0] == "row" and isinstance(at[1], int) and isinstance(design.row[at[1]], Carcass):
             place = at[1]
             found["bay in this carcass"] = lambda: forms.bay_form(design, place)
+        # On an item of the row the new one comes to its right.
+        beside = int(at[1]) + 1 if at and at[0] == "row" else None
         found |= {
-            "carcass": lambda: forms.carcass_form(design),
-            "gap": lambda: forms.gap_form(design),
+            "carcass": lambda: forms.carcass_form(design, beside),
+            "gap": lambda: forms.gap_form(design, beside),
             "top": lambda: forms.top_form(design),
             "loose part": lambda: forms.loose_form(design),
             "dimension": lambda: forms.dimension_form(design),
@@ -80,7 +82,7 @@ class PieceStation(Ledger):
 
         def accept(text: str) -> None:
             if text in offered:
-                self.desk.ask_form(offered[text](), done=self.back_to_list)
+                self.ask_for(offered[text]())
             else:
                 assert at is not None and isinstance(at[1], int)
                 self._ask_rule(carcass_rules(design, at[1]))
