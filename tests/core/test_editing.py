@@ -117,12 +117,12 @@ ANSWERS = [
     (("dimensions", "half"), "gap / 3", "~13/16 in"),
     (("dimensions", "count"), "4 / 3", "1.33333"),
     (("space", "leans", 0, "into_room"), "-1/2", "-1/2 in"),
-    (("space", "open_left"), "N", "False"),
+    (("space", "open_left"), "N", "no"),
     (("space", "up_to"), "", ""),
-    (("materials", "ply", "stock", 0, "quantity"), "", "None"),
+    (("materials", "ply", "stock", 0, "quantity"), "", ""),
     (("materials", "ply", "stock", 0, "price"), "84.50", "84.50"),
     (("materials", "ply", "density"), "600", "600"),
-    (("row", 4, "bays", 0, "fixed_shelves"), "max(3, gap), 12,20", "('max(3, gap)', '12', '20')"),
+    (("row", 4, "bays", 0, "fixed_shelves"), "max(3, gap), 12,20", "max(3, gap), 12,20"),
 ]
 
 
