@@ -281,8 +281,11 @@ def _what_was_assumed(widths: dict[tuple[str, str], Fraction], leans: dict[Wall,
             notes.append(f"The lean of the {wall} wall is not measured: equal widths do not prove it plumb.")
     if len(widths) < 4:
         notes.append("Few widths read: take floor, middle and top, front and back; the least decides.")
-    front = [size for (_, line), size in widths.items() if line == "front"]
-    back = [size for (_, line), size in widths.items() if line == "back"]
-    if front and back and min(back) > min(front):
-        notes.append("Wider at the back than at the front: the piece comes in from the front, so the front decides.")
+    both = [level for level in LEVELS if (level, "front") in widths and (level, "back") in widths]
+    wider = [level for level in both if widths[level, "back"] > widths[level, "front"]]
+    if wider:
+        notes.append(
+            f"Wider at the back than at the front ({', '.join(wider)}): the piece comes in from the front, so there "
+            "the front decides."
+        )
     return notes

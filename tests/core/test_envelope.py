@@ -189,6 +189,25 @@ def test_an_alcove_wider_at_the_back_is_filled_from_the_front() -> None:
     assert box(width("72", at="front"), width("70", at="back")).width == 70
 
 
+def test_front_and_back_are_held_against_each_other_at_the_same_level() -> None:
+    def wider(*widths: Reading) -> list[str]:
+        return [note for note in box(*widths).notes if note.startswith("Wider")]
+
+    # Less at the top of the front than at the foot of the back says how the walls run upwards, and no more.
+    assert wider(width("70", "top", "front"), width("72", "floor", "back")) == []
+    assert wider(
+        width("72", "floor", "front"), width("72", "floor", "back"),
+        width("70", "top", "front"), width("71", "middle", "back"),
+    ) == []  # fmt: skip
+    # Narrow at the top of the back, and at the floor still wider there.
+    told = wider(width("71", at="front"), width("72", at="back"), width("70", "top", "back"))
+    assert told == [
+        "Wider at the back than at the front (floor): the piece comes in from the front, so there the front decides."
+    ]
+    both = (width("71", "top", "front"), width("72", "top", "back"))
+    assert "(floor, top)" in wider(width("71", at="front"), width("72", at="back"), *both)[0]
+
+
 def test_a_skewed_plan_by_its_diagonals() -> None:
     # Front and back 36, straight depth 24, the back 3 to the right: left diagonal over 39, right over 33.
     found = box(
