@@ -9,6 +9,7 @@ from core.checks.moving import check_lifting, check_standing_up
 from core.checks.obstacles import check_obstacles, place_obstacles
 from core.checks.sag import check_spans, shelf_spans, top_spans
 from core.checks.stability import check_tipping
+from core.checks.thickness import check_thickness
 from core.workings import Worked
 
 WORST_FIRST = ("fail", "warn", "unknown", "ok")
@@ -19,6 +20,7 @@ def run_checks(worked: Worked) -> tuple[Finding, ...]:
     design, notation = worked.design, worked.notation
     densities = {key: kg for key, m in design.materials.items() if (kg := m.kilograms_a_cubic_metre)}
     found = [
+        *check_thickness(design.materials, worked.goods.thickness, worked.names, notation),
         *check_space(worked.envelope, worked.air, worked.standing, worked.placed, notation),
         *check_dry_fit(worked.misfits, worked.placed, notation),
         *check_backs(worked.standing, worked.placed, worked.rules, worked.envelope.baseboard, notation),

@@ -562,6 +562,33 @@ def test_a_back_that_hangs_from_the_top_is_meant_to_end_above_the_bottom() -> No
     assert found(design(carcass()), "baseboard") == []
 
 
+# --- Thicknesses
+
+
+def thick(nominal: str, actual: str, unit: str = "in") -> list[Finding]:
+    ply = replace(GOODS["ply"], nominal=nominal, actual=actual)
+    return found(design(materials={**GOODS, "ply": ply}, unit=unit), "thickness")
+
+
+def test_a_thickness_in_the_wrong_unit_is_asked_about() -> None:
+    told = only(thick("3/4", "18"))
+    assert (told.result, told.about) == ("warn", "material ply")
+    assert told.because == "it is sold as 3/4 in and measures 18 in: inches or millimetres?"
+    assert (told.value, told.limit, told.unit) == pytest.approx((17.25 * IN, 0.1875 * IN, "mm"))
+    assert len(thick("18", "3/4 mm", "mm")) == len(thick("18", "18 in", "mm")) == 1
+
+
+def test_a_sheet_thinner_than_its_name_is_no_matter() -> None:
+    # 23/32 for 3/4, 5.2 mm for 1/4 in, 17.6 for 18, and a quarter exactly.
+    for nominal, actual in (("3/4", "23/32"), ("1/4", "5.2 mm"), ("18 mm", "17.6 mm"), ("1", "3/4"), ("1", "1 1/4")):
+        assert thick(nominal, actual) == []
+    assert len(thick("1", "0.749")) == len(thick("1", "1.251")) == 1
+
+
+def test_a_nominal_thickness_that_is_no_length_is_not_held_against_anything() -> None:
+    assert thick("", "3/4") == thick("three quarters", "3/4") == []
+
+
 # --- All of them
 
 
