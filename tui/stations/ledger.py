@@ -128,6 +128,7 @@ class Ledger(Station):
         """The picture instead of the list, and back."""
         self.toggle_class("-picture")
         self.lay_side_by_side()
+        self.screen.set_focus(self.picture if self.has_class("-picture") else self.rows)
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """The picture key has nothing to do where both are shown."""
