@@ -37,3 +37,14 @@ def weight_text(kilograms: float, notation: Notation) -> str:
 def force_text(newtons: float, notation: Notation) -> str:
     """`10.0 lbf`, or `44 N`."""
     return f"{newtons / NEWTONS_A_POUND_FORCE:.1f} lbf" if notation.unit == "in" else f"{newtons:.0f} N"
+
+
+def amount_text(amount: float, unit: str, notation: Notation) -> str:
+    """A value or limit of a check, given in mm, kg or N, in the project's own unit; any other as it is."""
+    if unit == "mm":
+        return notation.with_unit(Fraction(str(amount)))
+    if unit == "kg":
+        return weight_text(amount, notation)
+    if unit == "N":
+        return force_text(amount, notation)
+    return f"{amount:g} {unit}".strip()

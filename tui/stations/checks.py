@@ -8,6 +8,7 @@ from textual import on
 from textual.app import ComposeResult
 
 from core.checks import run_checks
+from core.own_units import amount_text
 from core.plan import Plan
 from tui.stations.base import Station
 from tui.widgets.painted import Painted, Row, plain_row, wrapped
@@ -69,7 +70,9 @@ class ChecksStation(Station):
         one = self.findings[number]
         texts = [(one.because, "text")]
         if one.value is not None and one.limit is not None:
-            texts.append((f"{one.value:g} {one.unit} against {one.limit:g} {one.unit}", "value"))
+            notation = self.session.plan.worked.notation
+            value, limit = (amount_text(number, one.unit, notation) for number in (one.value, one.limit))
+            texts.append((f"it is {value}; the limit is {limit}", "value"))
         if one.formula:
             texts.append((one.formula, "quiet"))
         if one.source:

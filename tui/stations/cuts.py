@@ -30,7 +30,7 @@ class CutsStation(Station):
         "cut under the cursor once it is made; Backspace takes the tick back. A tick is on the disk before "
         "you see it, and undo never takes one away.\n\n"
         "Saws can take a hand. Read the maker's instructions; guard and riving knife on, eyes and ears "
-        "covered, dust drawn off. Nothing shorter than about 12 in (300 mm) between fence and blade without a "
+        "covered, dust drawn off. Nothing shorter than about 12 in or 300 mm between fence and blade without a "
         "sled; a push stick for narrow rips; never mitre gauge and fence together. A full sheet is a lift for "
         "two."
     )
