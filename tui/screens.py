@@ -40,7 +40,7 @@ class HelpPage(ModalScreen[None]):
     def compose(self) -> ComposeResult:
         """One page."""
         yield Page(id="help-page", glyphs=self._glyphs)
-        yield Static(" Esc goes back", id="help-foot", markup=False)
+        yield Static(" Esc goes back; arrows scroll", id="help-foot", markup=False)
 
     def on_mount(self) -> None:
         """Fills the page for the room that there is."""
