@@ -56,6 +56,13 @@ class Obstacle:
     width: Size
     height: Size
     sticks_out: Size = "0"
+    called: str = ""
+    """What it is, in words, where its kind does not say enough."""
+
+    @property
+    def title(self) -> str:
+        """What it is called in a sentence."""
+        return self.called or self.kind
 
 
 @dataclass(frozen=True, slots=True)

@@ -203,7 +203,7 @@ def _air(design: Design, goods: Goods, problems: _Problems) -> dict[str, Fractio
 def _obstacles(design: Design, goods: Goods, problems: _Problems) -> tuple[tuple[Obstacle, Extent], ...]:
     found: list[tuple[Obstacle, Extent]] = []
     for obstacle in design.space.obstacles:
-        with problems.at(f"{obstacle.kind} on the {obstacle.wall} wall"):
+        with problems.at(f"{obstacle.title} on the {obstacle.wall} wall"):
             names = ("along", "up", "width", "height", "sticks_out")
             sizes = (goods.size(getattr(obstacle, name), name.replace("_", " ")) for name in names)
             found.append((obstacle, Extent(*sizes)))

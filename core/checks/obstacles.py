@@ -52,7 +52,7 @@ def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part
     found = []
     for obstacle, block in placed:
         met = [part for part in parts if _in_front(part, block, obstacle)]
-        about = f"{obstacle.kind} on the {obstacle.wall} wall"
+        about = f"{obstacle.title} on the {obstacle.wall} wall"
         if not met:
             found.append(Finding("obstacle", about, "ok", "nothing covers it", source="geometry"))
             continue

@@ -142,7 +142,7 @@ def obstacle_form(design: Design) -> Form:
     """Something on a wall."""
 
     def finish(design: Design, told: Answers) -> Design:
-        names = ("kind", "wall", "along", "up", "width", "height", "sticks_out")
+        names = ("kind", "wall", "along", "up", "width", "height", "sticks_out", "called")
         obstacle = Obstacle(**{name: told[name] for name in names})  # type: ignore[arg-type]
         return edits.add_at(design, ("space", "obstacles"), obstacle)
 
@@ -156,6 +156,7 @@ def obstacle_form(design: Design) -> Form:
             Question("width", "width", "size", _of_unit(design, "2 3/4", "80")),
             Question("height", "height", "size", _of_unit(design, "4 1/2", "80")),
             Question("sticks_out", "sticks out by", "size", "0"),
+            Question("called", "called", "text", optional=True, help="where its kind does not say enough"),
         ),
         finish,
     )

@@ -88,10 +88,12 @@ def space_sections(design: Design) -> list[Section]:
 
 def reading_label(reading: Reading) -> str:
     """`width, floor, back`; what was not said is left out."""
-    words = [reading.of, "" if reading.of in ("height", "diagonal") else reading.level, reading.at]
     if reading.of == "diagonal":
-        words = [f"diagonal from front {reading.at}"]
-    return ", ".join(word for word in words if word and word != "middle")
+        return f"diagonal from front {reading.at}"
+    level = "" if reading.of == "height" else reading.level
+    # The middle of the height is a level of its own; the middle across only says that nothing was said.
+    at = "" if reading.at == "middle" else reading.at
+    return ", ".join(word for word in (reading.of, level, at) if word)
 
 
 def _baseboards(design: Design) -> Iterator[Field]:
@@ -112,5 +114,7 @@ def _obstacles(design: Design) -> Iterator[Field]:
     for n, obstacle in enumerate(design.space.obstacles):
         item: Path = ("space", "obstacles", n)
         for number, (name, hint) in enumerate(hints.items()):
-            label = f"{obstacle.kind}, {obstacle.wall} wall, {name}" if number == 0 else f"  {name.replace('_', ' ')}"
+            label = f"{obstacle.title}, {obstacle.wall} wall, {name}" if number == 0 else f"  {name.replace('_', ' ')}"
             yield Field(label, (*item, name), "size", getattr(obstacle, name), hint, item=item)
+        hint = "what it is, where its kind does not say enough"
+        yield Field("  called", (*item, "called"), "text", obstacle.called, hint, item=item, optional=True)
