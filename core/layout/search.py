@@ -30,8 +30,14 @@ from core.layout.tree import Layout
 MEMORY = 20
 """How many accepted answers ago an answer may be as bad as, and still be accepted."""
 
-TIDYING_SHARE = 4
+GATHERING_SHARE = 4
 """One part in this many of the iterations goes to gathering what is free into one large offcut."""
+
+MOST_GATHERING = 2000
+"""As many iterations as that are worth, however many the job has."""
+
+GATHERING_TIME = 0.1
+"""The share of a cap on the time that is kept for it."""
 
 
 def lay_out(
@@ -73,9 +79,9 @@ class _Search:
         """The whole search."""
         self._tell()
         if self.best.blocks:
-            tidying = self.job.iterations // TIDYING_SHARE
-            self._save_sheets(self.job.iterations - tidying)
-            self._gather(tidying)
+            gathering = min(self.job.iterations // GATHERING_SHARE, MOST_GATHERING)
+            self._save_sheets(self.job.iterations - gathering)
+            self._gather(gathering)
         return self._layout()
 
     def _layout(self) -> Layout:
@@ -111,7 +117,7 @@ class _Search:
         memory = [score] * MEMORY
         turn = 0
         while now.missing and (score[0] >= goal > 0 or not goal):
-            if not iterations or self._stopped(1 - 1 / TIDYING_SHARE):
+            if not iterations or self._stopped(1 - GATHERING_TIME):
                 return None, 0
             iterations -= 1
             draft = ruined(now, self._purse(budget, now), fitter)
