@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import events
-from textual.app import App, ComposeResult
+from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
 from textual.reactive import Reactive
@@ -22,6 +22,7 @@ from core.drawing.glyphs import Glyphs
 from core.drawing.lettering import clean
 from core.mistakes import Mistake
 from tui.stations import NAMES
+from tui.theme import Coloured
 from tui.widgets.entry import EntryLine
 from tui.widgets.keys import KeysLine
 
@@ -68,7 +69,7 @@ BY_LETTER = ("station", "go", "undo", "redo", "walk", "notation", "help", "leave
 """Actions whose keys are letters and signs, which an open question takes as text."""
 
 
-class SawhorseApp(App[None]):
+class SawhorseApp(Coloured[None]):
     """One project on the screen."""
 
     CSS_PATH = "sawhorse.tcss"
@@ -104,9 +105,7 @@ class SawhorseApp(App[None]):
         keys: dict[str, str] | None = None,
         notice: str = "",
     ) -> None:
-        # Said at the beginning: what NO_COLOR leaves depends on it.
-        super().__init__(ansi_color=theme.startswith("ansi"))
-        self.set_reactive(App.theme, theme)
+        super().__init__(theme)
         self.path = path
         self.glyphs = glyphs
         self.bench: Bench | None = None

@@ -6,13 +6,14 @@ from pathlib import Path
 from typing import ClassVar
 
 from textual import on
-from textual.app import App, ComposeResult
+from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.widgets import Static
 
 from core.drawing.glyphs import ASCII, UNICODE
 from core.mistakes import Mistake
 from tui.files import begin, copies_folder, demo_folder, projects_in
+from tui.theme import Coloured
 from tui.widgets.entry import Asked, EntryLine
 from tui.widgets.keys import KeysLine
 from tui.widgets.painted import plain_row
@@ -21,7 +22,7 @@ from tui.widgets.rows import Line, Rows
 UNITS = ("in", "mm")
 
 
-class StartApp(App[Path]):
+class StartApp(Coloured[Path]):
     """The projects at hand, the demos, and a new one."""
 
     CSS_PATH = "sawhorse.tcss"
@@ -29,8 +30,7 @@ class StartApp(App[Path]):
     BINDINGS: ClassVar[list[BindingType]] = [Binding("ctrl+q,q", "quit", "quit", id="app.quit", key_display="q")]
 
     def __init__(self, folder: Path, ascii_only: bool, theme: str, new_file: Path | None = None) -> None:
-        super().__init__(ansi_color=theme.startswith("ansi"))
-        self.set_reactive(App.theme, theme)
+        super().__init__(theme)
         self.folder = folder
         self.glyphs = ASCII if ascii_only else UNICODE
         self._new_file = new_file
