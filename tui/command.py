@@ -13,6 +13,7 @@ from core.mistakes import Mistake
 
 if TYPE_CHECKING:
     from core.plan import Plan
+    from core.sheets import MaterialSheets
 
 OK, FOUND_SOMETHING, CANNOT = 0, 1, 2
 STATIONS = ("parts", "sheets", "cuts", "checks", "buy", "build")
@@ -109,7 +110,9 @@ def _run(options: argparse.Namespace) -> int:
     if options.command == "open":
         from tui.opening import open_app, print_whole
 
-        if options.file is not None and not (sys.stdin.isatty() and sys.stdout.isatty()):
+        if not (sys.stdin.isatty() and sys.stdout.isatty()):
+            if options.file is None:
+                raise Mistake("there is no terminal here to choose a project in; name a FILE, and its plan is printed")
             return print_whole(options.file, _ascii(options))
         return open_app(options.file, options.read_only, _ascii(options), options.theme)
     if options.command == "layout":
@@ -140,11 +143,19 @@ def _print_station(options: argparse.Namespace) -> int:
     return _said_aloud(plan, name)
 
 
+def unplaced_in_words(material: MaterialSheets) -> list[str]:
+    """What has no place on a sheet and why, a sentence for each kind of part and reason."""
+    pieces: dict[tuple[str, str], list[str]] = {}
+    for piece, reason in material.unplaced:
+        pieces.setdefault((piece.rpartition("/")[0], reason), []).append(piece)
+    return [f"{', '.join(some)}: no place on a sheet, {reason}" for (_, reason), some in pieces.items()]
+
+
 def _said_aloud(plan: Plan, name: str) -> int:
     """Findings that a script should notice: said on standard error, and in the exit code."""
     told = []
     if name in ("sheets", "cuts"):
-        told = [f"{piece} has no place on a sheet: {reason}" for one in plan.sheets for piece, reason in one.unplaced]
+        told = [sentence for one in plan.sheets for sentence in unplaced_in_words(one)]
     if name == "checks":
         from core.checks import run_checks
 
@@ -169,6 +180,6 @@ def _layout(options: argparse.Namespace) -> int:
     else:
         columns = printing.columns_of(sys.stdout.isatty())
         print_text(bare_list.text(material, options.unit, columns, _ascii(options)))
-    for piece, reason in material.unplaced:
-        print(f"sawhorse: {piece} has no place on a sheet: {reason}", file=sys.stderr)
+    for sentence in unplaced_in_words(material):
+        print(f"sawhorse: {sentence}", file=sys.stderr)
     return FOUND_SOMETHING if material.unplaced else OK
