@@ -34,7 +34,19 @@ class Leaf:
 class Block:
     """Members side by side, and perhaps a room beside them; where it is divided by rips, one above another."""
 
-    __slots__ = ("deep", "length", "losses", "members", "nodes", "rip", "room", "rooms", "width", "worth")
+    __slots__ = (
+        "_settings",
+        "deep",
+        "length",
+        "losses",
+        "members",
+        "nodes",
+        "rip",
+        "room",
+        "rooms",
+        "width",
+        "worth",
+    )
 
     def __init__(self, length: int, width: int, rip: bool, members: tuple[Member, ...], room: Room | None) -> None:
         rooms: tuple[Room, ...] = ()
@@ -66,6 +78,14 @@ class Block:
         """At least the number of cuts that lie inside one another in it."""
         self.losses: Losses | None = None
         """What each piece loses in the best of its rooms, once that was asked for (`Fitter.losses_of`)."""
+        self._settings: frozenset[tuple[bool, int]] | None = None
+
+    def settings(self) -> frozenset[tuple[bool, int]]:
+        """The fence settings that cutting it takes: whether it is a rip, and the size that comes off."""
+        if self._settings is None:
+            sizes = {(self.rip, member.width if self.rip else member.length) for member in self.members}
+            self._settings = frozenset(sizes).union(*(m.settings() for m in self.members if isinstance(m, Block)))
+        return self._settings
 
 
 Member: TypeAlias = Leaf | Block

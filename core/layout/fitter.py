@@ -47,7 +47,8 @@ class Fitter:
         self.boards: tuple[Board, ...] = boards_of(job)
         self.blanks: tuple[Blank, ...] = blanks_of(job, self.boards)
         self.random = Random(job.seed).random
-        self.rooms = Rooms(self.blanks, max((board.length * board.width for board in self.boards), default=1))
+        self.largest_board = max((board.length * board.width for board in self.boards), default=1)
+        self.rooms = Rooms(self.blanks, self.largest_board)
         self.inserter = Inserter(self.rooms)
         self.empties = [self._empty(board) for board in self.boards]
         self._costs = [board.cost for board in self.boards]

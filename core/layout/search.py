@@ -5,11 +5,13 @@ ruin and recreate heuristic for the 2D variable-sized bin packing problem with g
 constraints" (European Journal of Operational Research, 2022). Less money (where all sheets
 cost the same, one sheet fewer) is allowed than the best layout needs; some pieces are then
 missing. Random parts of the trees are taken out, and all that is missing is put back, the
-most restricted piece first, where the loss of what is free is least. Late acceptance on the area left
-out, then on the worth of what is free. When nothing is left out, the goal is lowered again.
+most restricted piece first, where the loss of what is free is least. Late acceptance on what
+is left out, then on the worth of what is free. When nothing is left out, the goal is lowered
+again.
 
-What is best, in this order: the least area of pieces without a place; the least money; the
-fewest sheets; the smaller sheets; the largest single offcut; then the most worth free.
+What is best, in this order: the least bulk of pieces without a place; the least money; the
+fewest sheets; the smaller sheets; the largest single offcut; the fewest fence settings; then
+what is free in large pieces.
 """
 
 from __future__ import annotations
@@ -17,6 +19,7 @@ from __future__ import annotations
 import time
 from collections.abc import Callable
 
+from core.layout.accept import LateAcceptance, Score
 from core.layout.block import largest_room
 from core.layout.bounds import bound_of
 from core.layout.finish import layout_of
@@ -27,11 +30,11 @@ from core.layout.refill import refill
 from core.layout.ruin import ruined, without_freest
 from core.layout.tree import Layout
 
-MEMORY = 20
-"""How many accepted answers ago an answer may be as bad as, and still be accepted."""
-
 GATHERING_SHARE = 4
-"""One part in this many of the iterations goes to gathering what is free into one large offcut."""
+"""One part in this many of the iterations goes to the same sheets with a larger offcut and fewer fence settings."""
+
+OFFCUT_STEPS = 50
+"""Offcuts that differ by less than one part in this many of a sheet are as good as each other."""
 
 MOST_GATHERING = 2000
 """As many iterations as that are worth, however many the job has."""
@@ -113,20 +116,15 @@ class _Search:
         goal = fitter.bulk(self.best.missing)
         budget = None if goal else fitter.cost(self.best.boards) - 1
         now = self._within(budget)
-        score = (fitter.bulk(now.missing), fitter.used(now))
-        memory = [score] * MEMORY
-        turn = 0
-        while now.missing and (score[0] >= goal > 0 or not goal):
+        late = LateAcceptance((fitter.bulk(now.missing), fitter.used(now)))
+        while now.missing and (not goal or late.score[0] >= goal):
             if not iterations or self._stopped(1 - GATHERING_TIME):
                 return None, 0
             iterations -= 1
             draft = ruined(now, self._purse(budget, now), fitter)
             refill(draft, fitter)
-            tried = (fitter.bulk(draft.missing), fitter.used(draft))
-            if tried <= score or tried <= memory[turn]:
-                now, score = draft.settled(), tried
-                memory[turn] = score
-                turn = (turn + 1) % MEMORY
+            if late.accepts((fitter.bulk(draft.missing), fitter.used(draft))):
+                now = draft.settled()
         return now, iterations
 
     def _within(self, budget: int | None) -> Filling:
@@ -148,25 +146,24 @@ class _Search:
         budget = fitter.cost(self.best.boards)
         left_out = fitter.bulk(self.best.missing)
         now = self.best
-        score = best_score = self._offcut(now)
-        memory = [score] * MEMORY
-        turn = 0
+        best_score = self._handiness(now)
+        late = LateAcceptance(best_score)
         while iterations and not self._stopped(1):
             iterations -= 1
             draft = ruined(now, self._purse(budget, now), fitter)
             refill(draft, fitter)
             if fitter.bulk(draft.missing) > left_out:
                 continue
-            tried = self._offcut(draft)
-            if tried <= score or tried <= memory[turn]:
-                now, score = draft.settled(), tried
-                memory[turn] = score
-                turn = (turn + 1) % MEMORY
-                if score < best_score:
-                    self.best, best_score = now, score
+            if late.accepts(self._handiness(draft)):
+                now = draft.settled()
+                if late.score < best_score:
+                    self.best, best_score = now, late.score
         self._tell()
 
-    def _offcut(self, filling: Filling | Draft) -> tuple[int, int, int]:
+    def _handiness(self, filling: Filling | Draft) -> Score:
         """Least for what a person would choose among layouts that leave out as little."""
+        fitter = self.fitter
         largest = max(map(largest_room, filling.blocks))
-        return self.fitter.cost(filling.boards), -largest, self.fitter.used(filling)
+        settings = sum([len(block.settings()) for block in filling.blocks])
+        in_steps = largest * OFFCUT_STEPS // fitter.largest_board
+        return fitter.cost(filling.boards), -in_steps, settings, -largest, fitter.used(filling)
