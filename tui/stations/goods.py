@@ -11,6 +11,7 @@ from core.editing.forms import Form
 from core.editing.goods import goods_sections
 from core.edits import Path
 from core.plan import Plan
+from core.printing import needed_in_words
 from core.project import Design
 from tui.stations.ledger import Ledger
 from tui.widgets.painted import Painted, plain_row, wrapped
@@ -48,7 +49,7 @@ class GoodsStation(Ledger):
         for one in plan.sheets:
             material = plan.project.design.materials[one.material]
             parts = sum(len(sheet.pieces) for sheet in one.sheets)
-            rows.append(plain_row(f"{material.name}: {len(one.sheets)} sheets, {parts} parts"))
+            rows.append(plain_row(f"{material.name}: {needed_in_words(one)}; {parts} of its parts placed"))
         rows += [plain_row(""), plain_row("Where the figures come from", "heading")]
         for key, material in plan.project.design.materials.items():
             if material.source:
