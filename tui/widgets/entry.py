@@ -38,10 +38,10 @@ class AnswerInput(Input):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "give_up", "leave", id="entry.leave"),
-        Binding("tab", "submit", "take it", show=False, id="entry.take"),
+        Binding("enter,tab", "submit", "take it", id="entry.take", key_display="Enter"),
         Binding("up", "choice(-1)", "choice before", show=False, id="entry.choice_before"),
         Binding("down", "choice(1)", "next choice", show=False, id="entry.next_choice"),
-        Binding("shift+tab,ctrl+left", "back", "question before", id="entry.back", key_display="shift+tab"),
+        Binding("shift+tab,ctrl+left", "back", "question before", id="entry.back", key_display="Shift+Tab"),
     ]
 
     def on_paste(self, event: events.Paste) -> None:
@@ -114,6 +114,8 @@ class EntryLine(Vertical):
         self.query_one("#entry-row").display = True
         self._input.value = asked.default
         self._input.focus()
+        # This question may have one before it where the last had none.
+        self._input.refresh_bindings()
         # All of it is selected: typing puts another answer in its place, an arrow key goes into it.
         self._input.select_all()
         self._tell(asked.default)
