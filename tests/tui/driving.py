@@ -134,6 +134,11 @@ class Driver:
         """The list of the station before the eye."""
         return self.station.query_one(Rows)
 
+    @property
+    def list_text(self) -> str:
+        """All of that list, what is scrolled out of sight too."""
+        return "\n".join("".join(text for text, _ in row) for row in self.list.rows)
+
     async def cursor_to(self, words: str) -> None:
         """Moves the cursor down the list to the first line that shows `words`."""
         lines = self.list._lines

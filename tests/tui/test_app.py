@@ -403,7 +403,7 @@ async def test_what_is_cut_otherwise_than_the_design_says_is_told(tmp_path: Path
         await shop.cursor_to("depth")
         await shop.press("enter")
         await shop.answer("17")
-        assert "1 on begun sheets of ply" in shop.lines[-2]
+        assert "on begun sheets of ply" in shop.lines[-2]
         await shop.go("sheets")
         assert f"lies on {shop.session.plan.steps[0].step.sheet} as" in shop.text
 
@@ -417,6 +417,16 @@ async def test_things_are_ticked_on_the_buying_list(tmp_path: Path) -> None:
         assert len(open_project(path).project.facts.bought) == 1
         await shop.press("space")
         assert shop.text.count("[x]") == 0
+
+
+async def test_names_of_parts_are_whole_where_there_is_room(tmp_path: Path) -> None:
+    """An adjustable shelf is the longest of the usual names."""
+    design = edits.set_value(bench("mm"), ("row", 0, "bays"), (Bay(adjustable_shelves=1),))
+    async with running(stored(tmp_path, design)) as shop:
+        await shop.go("parts")
+        assert "Adjustable shelf" in shop.list_text
+        await shop.resize(120, 40)
+        assert "Adjustable shelf" in shop.list_text
 
 
 async def test_sheets_and_parts_are_stepped_through_and_kept(tmp_path: Path) -> None:

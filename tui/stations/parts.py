@@ -41,7 +41,8 @@ class PartsStation(Station):
         columns = [_columns(kind, plan) for kind in plan.kinds]
         heads = ("", "qty", "name", "length", "width", "material", "thick", "")
         widths = [max([len(heads[i]), *(cells(row[i]) for row in columns)]) for i in range(len(heads))]
-        widths[2] = min(widths[2], max(self.size.width - 60, 14))
+        room = self.size.width - sum(widths) + widths[2] - 2 * len(widths) - 2
+        widths[2] = min(widths[2], max(room, 14))
         lines = [Line(_set(heads, widths, "heading", self))] if columns else []
         lines += [
             Line(_set(row, widths, "text", self), kind.code) for row, kind in zip(columns, plan.kinds, strict=True)
@@ -52,8 +53,8 @@ class PartsStation(Station):
         self._draw()
 
     def fit(self) -> None:
-        """The drawing follows the room that it has."""
-        self._draw()
+        """Names and the drawing follow the room that they have."""
+        self.show(self.session.plan)
 
     @on(Rows.Moved)
     def _moved(self, event: Rows.Moved) -> None:
