@@ -372,11 +372,12 @@ class Bench:
 
 
 def tabs_line(here: str, width: int) -> Content:
-    """The stations by number; the one that is open in brackets and reversed."""
+    """The stations by number; the one that is open in brackets and reversed. Where room is short, it alone by name."""
     tabs = [f"[{n} {name}]" if name.lower() == here else f" {n} {name}" for n, name in enumerate(NAMES, start=1)]
     line = " ".join(tabs)
     if len(line) > width:
-        line = "".join(tabs)
+        tabs = [tab if tab.startswith("[") else tab[:2] for tab in tabs]
+        line = " ".join(tabs)
     content = Content(line)
     for tab in tabs:
         if tab.startswith("["):

@@ -449,6 +449,37 @@ async def test_sheets_and_parts_are_stepped_through_and_kept(tmp_path: Path) -> 
         assert not shop.session.project.facts.layouts
 
 
+async def test_what_runs_out_of_the_window_says_so(tmp_path: Path) -> None:
+    design = edits.set_value(bench(), ("row", 0, "name"), "A long name for a box " * 6)
+    async with running(stored(tmp_path, design), (62, 18)) as shop:
+        for station in ("piece", "checks", "buy"):
+            await shop.go(station)
+            shown = shop.lines[2:]
+            longer = [line.rstrip() for line in shop.list_text.splitlines() if cells(line.rstrip()) > 62]
+            assert longer
+            cut = [line for line in shown if any(one.startswith(line[:50]) and len(line) > 50 for one in longer)]
+            assert cut
+            assert all("…" in line[-2:] for line in cut), cut
+
+
+async def test_keys_are_told_whole_or_not_at_all(tmp_path: Path) -> None:
+    async with running(stored(tmp_path, bench()), (62, 18)) as shop:
+        for station in STATIONS:
+            await shop.go(station)
+            told = [one.strip() for one in shop.lines[-1].split("  ") if one.strip()]
+            known = {binding.description for _, binding, *_ in shop.app.screen.active_bindings.values()}
+            assert {words.partition(" ")[2] for words in told} <= known
+            assert told[-2:] == ["? help", "q quit"]
+
+
+async def test_the_station_before_the_eye_is_told_in_any_window(tmp_path: Path) -> None:
+    async with running(stored(tmp_path, bench()), (60, 16)) as shop:
+        for number, station in enumerate(STATIONS, start=1):
+            await shop.go(station)
+            assert f"[{number} {station.capitalize()}]" in shop.lines[1]
+            assert all(str(n) in shop.lines[1] for n in range(1, 10))
+
+
 async def test_resizing_loses_nothing(tmp_path: Path) -> None:
     path = stored(tmp_path, bench())
     async with running(path) as shop:

@@ -49,7 +49,8 @@ class GoodsStation(Ledger):
         for one in plan.sheets:
             material = plan.project.design.materials[one.material]
             parts = sum(len(sheet.pieces) for sheet in one.sheets)
-            rows.append(plain_row(f"{material.name}: {needed_in_words(one)}; {parts} of its parts placed"))
+            told = f"{material.name}: {needed_in_words(one)}; {parts} of its parts placed"
+            rows += wrapped(told, picture.size.width - 1, "text", "  ")
         rows += [plain_row(""), plain_row("Where the figures come from", "heading")]
         for key, material in plan.project.design.materials.items():
             if material.source:

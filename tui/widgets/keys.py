@@ -37,9 +37,15 @@ class KeysLine(Static):
                 key = Content.styled(name, "bold")
                 told.setdefault(binding.action, Content.assemble(key, " ", binding.description))
         always = [told.pop(action) for action in ALWAYS if action in told]
-        line = Content(GAP).join(told.values())
         end = Content(GAP).join(always)
-        if always:
-            room = self.size.width - end.cell_length - len(GAP) - 1
-            line = Content.assemble(line.truncate(max(room, 0), pad=True), GAP, end)
-        self.update(Content.assemble(" ", line))
+        room = self.size.width - len(" ") - end.cell_length
+        kept: list[Content] = []
+        for one in told.values():
+            # A key that is told in part is told wrongly.
+            room -= one.cell_length + len(GAP)
+            if room < 0:
+                break
+            kept.append(one)
+        line = Content(GAP).join(kept)
+        space = self.size.width - len(" ") - line.cell_length - end.cell_length
+        self.update(Content.assemble(" ", line, " " * max(space, 0), end))

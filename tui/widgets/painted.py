@@ -108,7 +108,8 @@ class Painted(ScrollView):
         """One line of the window."""
         left, top = self.scroll_offset
         number = y + top
-        width = self.size.width
+        # The window without its scroll bar.
+        width = self.scrollable_content_region.width
         if number >= len(self._rows):
             return Strip.blank(width, self.rich_style)
         marked = self.is_marked(number)
@@ -116,7 +117,13 @@ class Painted(ScrollView):
         if strip is None:
             strip = self._painted(self._rows[number], marked)
             self._strips[number, marked] = strip
-        return strip.crop_extend(left, left + width, self._style("cursor" if marked else "text"))
+        style = self._style("cursor" if marked else "text")
+        ellipsis = self.glyphs.ellipsis
+        if cells(strip.text.rstrip()) > left + width > len(ellipsis):
+            # What runs out of the window says so.
+            shown = strip.crop(left, left + width - len(ellipsis))
+            return Strip([*shown, Segment(ellipsis, style)])
+        return strip.crop_extend(left, left + width, style)
 
     def _painted(self, row: Row, marked: bool) -> Strip:
         cursor = self._style("cursor") if marked else None
