@@ -89,7 +89,7 @@ class SawhorseApp(Coloured[None]):
         Binding("w", "walk", "walk", id="project.walk", tooltip="The guided walk, one question at a time"),
         Binding("m", "notation", "units", show=False, id="project.units", tooltip="Show sizes another way"),
         Binding("question_mark,f1", "help", "help", id="app.help", key_display="?"),
-        Binding("ctrl+l", "redraw", "draw again", show=False, id="app.redraw"),
+        Binding("f5,ctrl+l", "redraw", "draw again", show=False, id="app.redraw"),
         Binding("ctrl+z", "suspend_process", "suspend", show=False, id="app.suspend"),
         Binding("q", "leave", "quit", id="app.leave"),
         Binding("ctrl+q", "quit", "quit at once", show=False, id="app.quit"),
