@@ -181,8 +181,12 @@ class Session:
         held = hold(self.opened.path)
         if isinstance(held, HeldBy):
             return False
+        try:
+            self.reload()
+        except Mistake:
+            held.release()
+            raise
         self.lock, self.elsewhere = held, False
-        self.reload()
         self.read_only = "the file may not be written" if self.opened.read_only else ""
         return True
 
@@ -207,6 +211,8 @@ class Session:
     def reload(self) -> None:
         """Reads the file again. Raises Mistake, and keeps what is shown, where it cannot be read."""
         self.opened = open_project(self.opened.path)
+        # To go back to a design from before would undo what the other program did.
+        self._before, self._after = [], []
         self._take_up()
 
     def _take_up(self) -> None:

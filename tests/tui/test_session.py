@@ -140,6 +140,35 @@ def test_the_lock_is_free_once_the_first_has_left(tmp_path: Path) -> None:
     assert not opened(path).read_only
 
 
+def test_a_project_that_has_been_closed_is_taken_over_for_writing(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    first, second = opened(path), opened(path)
+    assert not second.take_over()
+    first.tick(1)
+    first.leave()
+    assert second.take_over()
+    second.search(lay_out)
+    assert not second.read_only
+    assert [step.number for step in second.plan.steps if step.done] == [1]
+    second.tick(2)
+    assert len(on_disk(path)[1].cuts) == 2
+    assert opened(path).read_only.startswith("open elsewhere: ")
+
+
+def test_a_project_that_cannot_be_read_any_more_is_not_taken_over(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    whole = path.read_text()
+    first, second = opened(path), opened(path)
+    first.leave()
+    path.write_text("format = 1\nname = [\n")
+    with pytest.raises(Mistake):
+        second.take_over()
+    assert second.read_only
+    path.write_text(whole)
+    assert second.take_over(), "once it is mended"
+    assert not second.read_only
+
+
 def test_read_only_takes_no_lock(tmp_path: Path) -> None:
     path = stored(tmp_path, bench())
     looking = opened(path, read_only=True)
@@ -238,6 +267,16 @@ def test_reading_again_takes_up_what_the_other_program_wrote(tmp_path: Path) -> 
     assert session.design.name == "Door bench"
     deeper(session, "15")
     assert "Door bench" in path.read_text()
+
+
+def test_undo_does_not_reach_behind_what_another_program_wrote(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    session = opened(path)
+    deeper(session, "19")
+    path.write_text(path.read_text().replace("Window bench", "Door bench"))
+    session.reload()
+    assert not session.undo()
+    assert session.design.name == "Door bench"
 
 
 def test_what_cannot_be_read_again_is_not_taken_up(tmp_path: Path) -> None:
