@@ -308,21 +308,21 @@ class Bench:
         if taken:
             self.shown("whoever had the project open has closed it: it is yours to change now")
 
-    def _reload(self) -> None:
+    def _reload(self, said: str | None = None) -> None:
+        """Takes the file as it is now; where it cannot be read, says why and goes on showing what was read before."""
         try:
             self.session.reload()
         except Mistake as mistake:
             self.say(str(mistake).splitlines()[0], bad=True)
             return
-        self.shown()
+        self.shown(said)
 
     def _file_changed(self, mistake: Mistake) -> None:
         """The file is another than the one that was read: nothing is overwritten before the person has chosen."""
 
         def accept(text: str) -> None:
             if text == "read it again":
-                self._reload()
-                self.say("read again; the last change was not made, make it once more")
+                self._reload("read again; the last change was not made, make it once more")
             else:
                 self._keep_copy()
             self.back_to_station()

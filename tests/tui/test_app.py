@@ -718,6 +718,20 @@ async def test_a_change_by_an_editor_is_asked_about_before_anything_is_overwritt
         assert "Door bench" in shop.lines[0]
 
 
+async def test_a_file_spoiled_by_an_editor_is_not_said_to_be_read(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    async with running(path) as shop:
+        await shop.go("cuts")
+        spoiled = path.read_text() + "junk = = 3\n"
+        path.write_text(spoiled)
+        await shop.press("space")
+        await shop.answer("read it again")
+        assert "junk" in shop.said
+        assert "read again" not in shop.said
+        assert path.read_text() == spoiled
+        assert "Window bench" in shop.lines[0]
+
+
 async def test_an_answer_that_cannot_be_stored_does_not_lead_on(tmp_path: Path) -> None:
     """The walk must not go from question to question while nothing of it reaches the disk."""
     path = stored(tmp_path, new_design("Window bench", "in"))
