@@ -180,7 +180,7 @@ class Names:
             return
         if name in self._unknown:
             raise Mistake(f"`{name}` is not known yet: {self._unknown[name]}")
-        near = get_close_matches(name, sorted({*self._known, *self._dimensions}), n=1)
+        near = get_close_matches(name, sorted({*self._known, *self._dimensions, *self._unknown}), n=1)
         hint = f"is `{near[0]}` meant?" if near else "give it a value among the dimensions"
         raise Mistake(f"there is no dimension `{name}`: {hint}")
 

@@ -496,3 +496,9 @@ def test_no_result_grows_beyond_its_bound(value, sign):
         return
     assert abs(result.numerator) <= LARGEST
     assert result.denominator <= LARGEST
+
+
+def test_a_name_that_is_not_known_yet_is_suggested_too() -> None:
+    names = Names("in", {}, {}, {"clear_width": "no width of the space has been read"})
+    with pytest.raises(Mistake, match="is `clear_width` meant"):
+        names.value("cleer_width / 2")
