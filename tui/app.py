@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
-import signal
 from difflib import get_close_matches
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
@@ -16,21 +14,18 @@ from textual.reactive import Reactive
 from textual.screen import Screen
 from textual.widget import Widget
 from textual.widgets import ContentSwitcher, Static
-from textual.worker import WorkerFailed
 
 from core.drawing.glyphs import Glyphs
 from core.drawing.lettering import clean
 from core.mistakes import Mistake
+from tui.ground import Ground
 from tui.stations import NAMES
-from tui.theme import Coloured
 from tui.widgets.entry import EntryLine
 from tui.widgets.keys import KeysLine
 
 if TYPE_CHECKING:
     from tui.bench import Bench
 
-SMALLEST = (60, 16)
-"""Columns and rows below which nothing useful can be drawn."""
 LOOK_AGAIN = 1.0
 """Seconds between looks at whether another program has changed the file. A look sends nothing to the screen."""
 
@@ -69,12 +64,11 @@ BY_LETTER = ("station", "go", "undo", "redo", "walk", "notation", "help", "leave
 """Actions whose keys are letters and signs, which an open question takes as text."""
 
 
-class SawhorseApp(Coloured[None]):
+class SawhorseApp(Ground[None]):
     """One project on the screen."""
 
     CSS_PATH = "sawhorse.tcss"
     TITLE = "Sawhorse"
-    ENABLE_COMMAND_PALETTE = False
     AUTO_FOCUS = None
     """Stations take the keys themselves; a hidden line must not."""
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -112,8 +106,6 @@ class SawhorseApp(Coloured[None]):
         """The opened project; None until the frame has been painted."""
         self.refused: Mistake | None = None
         """Why the project could not be opened."""
-        self.crash: BaseException | None = None
-        """What went wrong, for the report that the command writes."""
         self._read_only = read_only
         self._keys = keys or {}
         self._notice = notice
@@ -134,20 +126,9 @@ class SawhorseApp(Coloured[None]):
 
     def on_mount(self) -> None:
         """Paints the frame, then opens the project."""
-        self.animation_level = "none"
         if self._keys:
             self.set_keymap(self._keys)
-        self._leave_on_signals()
-        self.app_resume_signal.subscribe(self, lambda _: self.set_timer(0.1, self.action_redraw))
         self.call_after_refresh(self._open)
-
-    def _leave_on_signals(self) -> None:
-        """A hang-up or a termination ends the app as quitting does, the terminal put back in order."""
-        loop = asyncio.get_running_loop()
-        for name in ("SIGHUP", "SIGTERM"):
-            number = getattr(signal, name, None)
-            if number is not None:
-                loop.add_signal_handler(number, self.exit)
 
     def _open(self) -> None:
         # What an opened project needs is imported here: a frame on the screen first, then the rest.
@@ -218,31 +199,11 @@ class SawhorseApp(Coloured[None]):
             with self.batch_update():
                 await self.push_screen(HelpPage(self.bench.station, self.glyphs, self._keys))
 
-    def action_redraw(self) -> None:
-        """Paints everything again."""
-        self.screen.refresh(layout=True, repaint=True)
-
     def action_leave(self) -> None:
         """Everything is on disk; the app just ends."""
         self.exit()
 
     def on_resize(self, event: events.Resize) -> None:
-        """Says so where the window is too small to draw in, and takes no keys there but quit."""
-        from tui.screens import TooSmall
-
-        small = event.size.width < SMALLEST[0] or event.size.height < SMALLEST[1]
-        showing = isinstance(self.screen, TooSmall)
-        if small and not showing:
-            self.push_screen(TooSmall())
-        elif showing and not small:
-            self.pop_screen()
-        if self.bench and not small:
+        """What stands round the station is as wide as the window."""
+        if self.bench:
             self.call_after_refresh(self.bench.show_frame)
-
-    def _handle_exception(self, error: Exception) -> None:
-        """Keeps what went wrong for the report, and ends without a traceback on the person's screen."""
-        self.crash = error.error if isinstance(error, WorkerFailed) else error
-        if self.is_headless:
-            super()._handle_exception(error)
-        else:
-            self.exit(return_code=70)

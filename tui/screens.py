@@ -102,7 +102,7 @@ def _spelt(key: str) -> str:
 class TooSmall(ModalScreen[None]):
     """Keys are not taken where nobody could see what they do."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("ctrl+q,q", "app.leave", "quit", id="small.quit")]
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("ctrl+q,q", "app.quit", "quit", id="small.quit")]
 
     def compose(self) -> ComposeResult:
         """A few words."""

@@ -13,7 +13,7 @@ from textual.widgets import Static
 from core.drawing.glyphs import ASCII, UNICODE
 from core.mistakes import Mistake
 from tui.files import begin, copies_folder, demo_folder, projects_in
-from tui.theme import Coloured
+from tui.ground import Ground
 from tui.widgets.entry import Asked, EntryLine
 from tui.widgets.keys import KeysLine
 from tui.widgets.painted import plain_row
@@ -22,11 +22,10 @@ from tui.widgets.rows import Line, Rows
 UNITS = ("in", "mm")
 
 
-class StartApp(Coloured[Path]):
+class StartApp(Ground[Path]):
     """The projects at hand, the demos, and a new one."""
 
     CSS_PATH = "sawhorse.tcss"
-    ENABLE_COMMAND_PALETTE = False
     BINDINGS: ClassVar[list[BindingType]] = [Binding("ctrl+q,q", "quit", "quit", id="app.quit", key_display="q")]
 
     def __init__(self, folder: Path, ascii_only: bool, theme: str, new_file: Path | None = None) -> None:
@@ -44,7 +43,6 @@ class StartApp(Coloured[Path]):
 
     def on_mount(self) -> None:
         """What there is to open."""
-        self.animation_level = "none"
         lines = [Line(plain_row("Begin", "heading")), Line(plain_row("A new project"), "new")]
         for folder in dict.fromkeys((self.folder, copies_folder())):
             found = projects_in(folder)
@@ -113,9 +111,16 @@ class StartApp(Coloured[Path]):
 
 def choose_project(ascii_only: bool, theme: str) -> Path | None:
     """Lets the person choose; None where they leave."""
-    return StartApp(Path.cwd(), ascii_only, theme).run()
+    return _chosen_in(StartApp(Path.cwd(), ascii_only, theme))
 
 
 def begin_at(path: Path, ascii_only: bool, theme: str) -> Path | None:
     """Asks what a new project at `path` counts in, and begins it; None where the person leaves."""
-    return StartApp(path.parent.resolve(), ascii_only, theme, path).run()
+    return _chosen_in(StartApp(path.parent.resolve(), ascii_only, theme, path))
+
+
+def _chosen_in(app: StartApp) -> Path | None:
+    chosen = app.run()
+    if app.crash is not None:
+        raise app.crash
+    return chosen

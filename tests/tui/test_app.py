@@ -539,6 +539,27 @@ async def test_a_window_too_small_takes_no_key_but_quit(tmp_path: Path, small: t
         assert not shop.app.is_running or shop.app._exit
 
 
+async def test_what_happens_behind_the_help_does_no_harm(tmp_path: Path) -> None:
+    """A resize, a layout that is found, and another program's change, while the help covers the stations."""
+    path = stored(tmp_path, bench())
+    searcher = Waits()
+    async with running(path, searcher=lambda: searcher, laid_out=False) as shop:
+        shop.send("?")
+        await shop.calm()
+        assert "Station Space" in shop.text
+        searcher.go_on.set()
+        await shop.settle()
+        for size in ((120, 40), (40, 10), (80, 24)):
+            await shop.resize(*size)
+        assert "Station Space" in shop.text
+        path.write_text(path.read_text().replace("alcove", "niche"))
+        shop.app.bench.look_at_file()
+        await shop.settle()
+        await shop.press("escape")
+        assert "3 sheets" in shop.lines[-2]
+        assert "changed by another program" in shop.said
+
+
 async def test_a_window_too_small_from_the_beginning(tmp_path: Path) -> None:
     async with running(stored(tmp_path, bench()), (30, 8)) as shop:
         assert "Too small" in shop.text

@@ -239,6 +239,37 @@ def test_a_fault_is_one_sentence_and_a_report(tmp_path: Path, module: str, cls: 
     assert path.read_text().partition("[facts")[0].strip() == text.partition("[facts")[0].strip()
 
 
+def test_a_fault_before_a_project_is_open_is_told_no_otherwise(tmp_path: Path) -> None:
+    code = BROKEN.format(module="tui.start", cls="StartApp", name="_ask_name")
+    with Terminal([sys.executable, "-P", "-c", code], tmp_path) as terminal:
+        terminal.wait_for("A new project")
+        terminal.press("\r")
+        assert terminal.ended() == 70
+        assert b"Traceback" not in terminal.received
+        assert terminal.printed.strip().startswith("sawhorse: a fault of the program stopped it (ZeroDivisionError);")
+    assert len(list(tmp_path.glob("sawhorse-fault-*.txt"))) == 1
+
+
+@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP], ids=["terminated", "hung up"])
+def test_a_signal_before_a_project_is_open_leaves_cleanly(tmp_path: Path, number: signal.Signals) -> None:
+    with Terminal(SAWHORSE, tmp_path) as terminal:
+        terminal.wait_for("A new project")
+        os.kill(terminal.child.pid, number)
+        assert terminal.ended() == 0
+        assert ALTERNATE_OFF in terminal.received
+    assert [one.name for one in tmp_path.iterdir() if not one.name.startswith(".")] == []
+
+
+def test_a_small_window_before_a_project_is_open_says_so(tmp_path: Path) -> None:
+    with Terminal(SAWHORSE, tmp_path, (40, 10)) as terminal:
+        terminal.wait_for("Too small")
+        terminal.press("\r")
+        terminal.quiet()
+        assert "What shall it be called" not in terminal.screen.text
+        terminal.press("q")
+        assert terminal.ended() == 0
+
+
 def test_a_file_that_cannot_be_read_is_told_in_the_shell(tmp_path: Path) -> None:
     path = tmp_path / "torn.toml"
     path.write_text('format = 1\nname = "Torn"\nunit = "ells"\n')
