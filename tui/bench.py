@@ -123,7 +123,10 @@ class Bench:
         if self.session.read_only:
             self.say(f"nothing can be changed here: {self.session.read_only}", bad=True)
             return
-        self.app.query_one(EntryLine).ask(asked)
+        line = self.app.query_one(EntryLine)
+        if not line.asked:
+            # One that is open, with what has been typed into it, is answered or left first, whatever is clicked on.
+            line.ask(asked)
 
     def ask_form(self, form: Form, done: Callable[[], object]) -> None:
         """Puts the questions of a form one after the other, then makes its edit."""

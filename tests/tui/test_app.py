@@ -210,6 +210,20 @@ async def test_a_field_is_checked_as_it_is_left(tmp_path: Path) -> None:
         assert shop.question == "depth"
 
 
+async def test_a_click_elsewhere_takes_no_open_question_away(tmp_path: Path) -> None:
+    async with running(stored(tmp_path, bench())) as shop:
+        await shop.go("piece")
+        await shop.cursor_to("depth")
+        await shop.press("enter")
+        await shop.type("19 1")
+        for row in (6, 7, 7):
+            await shop.pilot.click(shop.list, offset=(10, row))
+            await shop.settle()
+            assert (shop.question, shop.typed) == ("depth", "19 1")
+        await shop.press("slash", "4", "enter")
+        assert depth(shop) == "19 1/4"
+
+
 async def test_escape_leaves_a_question_and_changes_nothing(tmp_path: Path) -> None:
     path = stored(tmp_path, bench())
     async with running(path) as shop:
