@@ -18,13 +18,12 @@ import pytest
 from projects_to_try import bench, hostile, opened, stored
 from terminals import SAWHORSE, Terminal, environment, sawhorse
 
-import core
 from core import edits, printing
 from core.project import Design
 from core.storage import open_project
 from tui.command import STATIONS, main
 
-DEMOS = Path(core.__file__).parent.parent / "projects"
+DEMOS = Path(__file__).parents[2] / "projects"
 
 
 @dataclass(frozen=True)
