@@ -12,6 +12,7 @@ from textual import events
 from textual.keys import _character_to_key
 from textual.pilot import Pilot
 
+from core import edits
 from core.drawing.glyphs import UNICODE, Glyphs
 from core.layout.job import Job
 from core.layout.search import lay_out
@@ -164,6 +165,19 @@ class AtOnce:
         """Nothing is under way."""
 
 
+class Waits(AtOnce):
+    """Answers when it is told to, and counts what it is asked."""
+
+    def __init__(self) -> None:
+        self.asked: list[str] = []
+        self.go_on = asyncio.Event()
+
+    async def answer(self, job: Job) -> Layout:
+        self.asked.append(job.fingerprint())
+        await self.go_on.wait()
+        return await super().answer(job)
+
+
 @asynccontextmanager
 async def running(
     path: Path,
@@ -184,3 +198,8 @@ async def running(
     finally:
         if app.bench:
             app.bench.session.leave()
+
+
+def depth(shop: Driver) -> str:
+    """How deep the first carcass is, as typed."""
+    return str(edits.value_at(shop.session.design, ("row", 0, "depth")))
