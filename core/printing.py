@@ -19,7 +19,7 @@ from core.lengths import UNIT_WORDS
 from core.outputs import Document, buy_document, checks_document, cuts_document, parts_document, sheets_document
 from core.plan import Plan
 from core.sheets import MaterialSheets
-from core.steps_in_words import comes_off
+from core.steps_in_words import comes_off, name_explained, told_before
 from core.views import PartNotation, row_labels, sheet_view
 
 Text = Callable[[Plan, int, bool], list[str]]
@@ -140,7 +140,10 @@ def cuts_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
     notation = plan.worked.notation
     lines = [f"Cuts of {plan.project.design.name}, sizes in {UNIT_WORDS[notation.unit]}", ""]
     lines += [f"! {told}" for one in plan.sheets for told in disagreements_in_words(one, plan)]
-    sheet = ""
+    named = name_explained(plan)
+    if named:
+        lines += [f"{named[1]}: pencil such a name on what will be cut again"]
+    sheet, told = "", told_before(plan)
     for planned in plan.steps:
         step = planned.step
         if step.sheet != sheet:
@@ -149,6 +152,8 @@ def cuts_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
                 "",
                 f"Sheet {sheet}, {plan.project.design.materials[planned.sheet.material].name}, {planned.sheet.stock}",
             ]
+        if planned.number in told:
+            lines.append(f"  {told[planned.number]}:")
         box = "[x]" if planned.done else "[ ]"
         fence = notation.text(planned.sheet.mm(step.fence))
         lines.append(

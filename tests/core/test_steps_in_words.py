@@ -6,9 +6,11 @@ import pytest
 from designs import GOODS, design
 from shop import Shop
 
-from core.goods import Material, Stock
+from core.goods import Material, Stock, Trim
+from core.plan import Plan
+from core.printing import cuts_text
 from core.project import LoosePart, Saw
-from core.steps_in_words import in_words
+from core.steps_in_words import SIDES, in_words, told_before, trimmed_edge
 
 PIVOTS = "  ! shorter along the fence than across, and would pivot: crosscut sled or track saw"
 FAR = "  ! beyond {}, past most table saws' fences: mark it, and cut with a track saw or along a straightedge"
@@ -71,3 +73,57 @@ def test_a_cut_takes_five_short_lines_at_most() -> None:
     assert lines[1] == "  against the fence: part L1/1 Panel: pencil it on, 60 x 60"
     assert lines[2] == "  beyond the blade: offcut ply-1.2, worth keeping, 36 x 60"
     assert len(lines) == 4 and max(map(len, lines)) <= 120
+
+
+def boards(trim: Trim, count: int = 3, size: tuple[str, str] = ("30", "20")) -> Plan:
+    """A few boards on one sheet that is trimmed."""
+    goods: dict[str, Material] = {**GOODS, "ply": Material("Ply", "3/4", "3/4", stock=(Stock("96", "48", trim=trim),))}
+    return Shop(design(materials=goods, loose=(LoosePart("L", "Board", "ply", *size, count),))).plan
+
+
+@pytest.mark.parametrize(
+    ("trim", "told"),
+    [
+        (Trim("1/2", "1/2", "1/2", "1/2"), "trim all four edges by 1/2 in, kerf counted"),
+        (Trim("0", "0", "1/4", "1/4"), "trim the bottom and top edges by 1/4 in, kerf counted"),
+        (Trim("0", "1/8", "0", "0"), "trim the right edge by 1/8 in, kerf counted"),
+        (Trim("1/2", "0", "0", "1/4"), "trim the left and top edges, kerf counted: left by 1/2 in, top by 1/4 in"),
+        (Trim(), None),
+    ],
+)
+def test_the_trimming_of_a_sheet_is_told_once_and_each_of_its_cuts_stays_one(trim: Trim, told: str | None) -> None:
+    plan = boards(trim)
+    trimmed = [edge for planned in plan.steps if (edge := trimmed_edge(planned))]
+    assert sorted(trimmed) == sorted(edge for edge in SIDES if getattr(trim, edge) != "0")
+    assert [trimmed_edge(planned) is not None for planned in plan.steps] == sorted(
+        (trimmed_edge(planned) is not None for planned in plan.steps), reverse=True
+    ), "they come before every other cut"
+    before = told_before(plan)
+    assert before.get(1) == told
+    assert sorted(before) == ([1, len(trimmed) + 1] if told else [])
+    printed = cuts_text(plan, 100, False)
+    assert sum(line.startswith("  trim ") for line in printed) == bool(told)
+    assert sum(line.startswith("[ ] ") for line in printed) == len(plan.steps)
+
+
+def test_what_is_left_of_a_trimmed_sheet_is_named_with_its_size() -> None:
+    plan = boards(Trim("1/2", "1/2", "1/2", "1/2"))
+    piece = plan.steps[4].step.piece
+    assert told_before(plan)[5] == f"then cut up the trimmed sheet, {piece}, 95 x 47"
+    assert in_words(plan.steps[0], plan)[0].endswith(f"edge: trims the {trimmed_edge(plan.steps[0])} edge.")
+
+
+def test_a_name_is_pencilled_where_two_pieces_could_be_mistaken_and_explained_once() -> None:
+    plan = boards(Trim("1/2", "1/2", "1/2", "1/2"), 12)
+    told = [line for planned in plan.steps for line in in_words(planned, plan)]
+    assert not [line for line in in_words(plan.steps[0], plan) if "pencil" in line], "one piece is kept of a trimming"
+    explained = [line for line in told if " is piece " in line]
+    assert len(explained) == len({planned.step.sheet for planned in plan.steps}) == 2
+    for planned in plan.steps:
+        for made in planned.step.pieces:
+            several = sum(one.use != "waste" for one in planned.step.pieces) > 1
+            if made.use == "blank":
+                assert any(f"pencil {made.id} on it" in line for line in in_words(planned, plan)) is several
+    name = explained[0].split()[0]
+    assert explained[0] == f"  {name} is piece {name.rpartition('.')[2]} of sheet ply-1"
+    assert sum(f"{name} is piece" in line for line in cuts_text(plan, 100, False)) == 1

@@ -12,7 +12,7 @@ from core.cutting import PlannedStep
 from core.drawing.sheet import draw_sheet
 from core.plan import Plan
 from core.printing import disagreements_in_words
-from core.steps_in_words import comes_off, in_words
+from core.steps_in_words import comes_off, in_words, told_before
 from core.views import cut_line, sheet_view
 from tui.stations.base import Station
 from tui.widgets.painted import Painted, plain_row, wrapped
@@ -29,6 +29,9 @@ class CutsStation(Station):
         "crosscut divides its length. The piece that is kept lies between fence and blade. Space ticks the "
         "cut under the cursor once it is made; Backspace takes the tick back. A tick is on the disk before "
         "you see it, and undo never takes one away.\n\n"
+        "A piece that will be cut again has a name until it is a part: birch-1.17 is piece 17 of sheet birch-1. "
+        "Pencil it on where two such pieces could be taken for one another. Every sheet begins with the edges that "
+        "are trimmed, each a cut to tick by itself.\n\n"
         "Saws can take a hand. Read the maker's instructions; guard and riving knife on, eyes and ears "
         "covered, dust drawn off. Nothing shorter than about 12 in or 300 mm between fence and blade without a "
         "sled; a push stick for narrow rips; never mitre gauge and fence together. A full sheet is a lift for "
@@ -53,7 +56,7 @@ class CutsStation(Station):
         lines = [
             Line(plain_row(f"! {told}", "warning")) for one in plan.sheets for told in disagreements_in_words(one, plan)
         ]
-        sheet = ""
+        sheet, before = "", told_before(plan)
         for planned in plan.steps:
             if planned.step.sheet != sheet:
                 sheet = planned.step.sheet
@@ -61,6 +64,8 @@ class CutsStation(Station):
                 done = sum(one.done for one in on_sheet)
                 told = f"{sheet}  {planned.sheet.stock}  {done} of {len(on_sheet)} ticked"
                 lines.append(Line(plain_row(told, "heading")))
+            if planned.number in before:
+                lines.append(Line(plain_row(f"  {before[planned.number]}", "quiet")))
             lines.append(Line(_line(planned, plan), planned.number))
         if not plan.steps:
             lines = [Line(plain_row("Laying out…" if plan.pending else "No cuts yet.", "quiet"))]

@@ -146,11 +146,13 @@ class Rows(Painted, can_focus=True):
         self.post_message(self.Moved(self, self.key))
 
     def _into_view(self) -> None:
-        """Scrolls no further than the cursor's line asks, its heading shown with a first line."""
+        """Scrolls no further than the cursor's line asks, its headings shown with a first line."""
         height, top = self.size.height, self.scroll_offset.y
         if not height or self._at < 0:
             return
-        first = self._at - 1 if self._at and self._lines[self._at - 1].key is None else self._at
+        first = self._at
+        while first and self._lines[first - 1].key is None and self._at - first < height // 2:
+            first -= 1
         if self._at < height and all(line.key is None for line in self._lines[: self._at]):
             # What stands above the first line is worth seeing too.
             first = 0

@@ -1,0 +1,44 @@
+"""The cut list: how a sheet opens, and what is said of the cut under the cursor."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from driving import SIZES, running
+from projects_to_try import bench, stored
+
+from core.steps_in_words import told_before
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_trimming_is_told_once_and_ticked_cut_by_cut(tmp_path: Path, size: tuple[int, int]) -> None:
+    async with running(stored(tmp_path, bench()), size) as shop:
+        await shop.go("cuts")
+        sheets = {planned.step.sheet for planned in shop.session.plan.steps}
+        assert shop.list_text.count("trim all four edges by 1/4 in, kerf counted") == len(sheets)
+        assert "trim all four edges" in shop.text
+        for number in range(1, 5):
+            assert f"> [ ]   {number}  " in shop.text
+            await shop.press("space")
+            assert len(shop.session.project.facts.cuts) == number
+        assert told_before(shop.session.plan)[5] in shop.text
+        assert "> [ ]   5  " in shop.text, "the line between is passed over"
+        await shop.press("pagedown", "pagedown", "home")
+        assert shop.lines[2].startswith(f"  {shop.session.plan.steps[0].step.sheet}"), "the headings are in view again"
+
+
+async def test_what_a_name_stands_for_is_said_where_it_first_matters(tmp_path: Path) -> None:
+    async with running(stored(tmp_path, bench())) as shop:
+        await shop.go("cuts")
+        assert " is piece " not in shop.text
+        said = []
+        for _ in range(12):
+            await shop.press("down")
+            said += [line.strip() for line in shop.lines if " is piece " in line]
+        assert len(said) == 1
+        name, _, meaning = said[0].partition(" is ")
+        sheet, _, number = name.rpartition(".")
+        assert meaning == f"piece {number} of sheet {sheet}"
+        await shop.press("?")
+        assert "piece 17 of sheet" in " ".join(shop.text.split())
