@@ -13,6 +13,7 @@ from typing import Literal
 from core import edits
 from core.editing.field import Field, check_answer
 from core.editing.field import Kind as FieldKind
+from core.editing.suggested import carcass_name, carcass_size
 from core.envelope import check_reading
 from core.formulas import Names, check_name
 from core.goods import Banding, Material, Stock, Trim
@@ -172,10 +173,10 @@ def carcass_form(design: Design, place: int | None = None) -> Form:
     return Form(
         "A carcass",
         (
-            Question("name", "called", "text", "Base"),
+            Question("name", "called", "text", carcass_name(design)),
             Question("width", "outside width", "share", "share", help="a size, a formula, `share` or `2 shares`"),
-            Question("height", "height", "size", last.height if last else _of_unit(design, "34 1/2", "870")),
-            Question("depth", "depth", "size", last.depth if last else _of_unit(design, "23 1/4", "580")),
+            Question("height", "height", "size", last.height if last else carcass_size(design, "height")),
+            Question("depth", "depth", "size", last.depth if last else carcass_size(design, "depth")),
         ),
         finish,
     )

@@ -12,6 +12,8 @@ from dataclasses import dataclass, replace
 from core import edits
 from core.construction.rules import RULE_BOOK, rule_as_typed
 from core.editing.forms import Kind, Question
+from core.editing.suggested import carcass_name, carcass_size, measured
+from core.lengths import Notation
 from core.project import Bay, Carcass, Design, Top
 from core.space import Baseboard, Reading
 
@@ -88,8 +90,26 @@ def _back_board(design: Design) -> Baseboard | None:
     return next((board for board in design.space.baseboards if board.wall == "back"), None)
 
 
+def _walls(design: Design) -> list[str]:
+    """The side walls that there are."""
+    space = design.space
+    return [wall for wall, is_open in (("left", space.open_left), ("right", space.open_right)) if not is_open]
+
+
+def _gap_question(design: Design) -> Question | None:
+    """The gap beside the piece, where a width has been read and there is a wall; with what the readings say of it."""
+    walls, box = _walls(design), measured(design)
+    if not walls or box.width is None:
+        return None
+    say = Notation.read(design.show, design.unit).with_unit
+    runs_out = [f"the {fit.wall} wall runs out by {say(fit.varies)} besides" for fit in box.sides if fit.varies]
+    help = "; ".join(["closed by a scribed strip or a filler, so that the piece goes in", *runs_out])
+    label = "Gap to leave at each side" if len(walls) == 2 else f"Gap to leave at the {walls[0]}"
+    return _question("air", label, "size", _air(design), _default(design, "1/4", "5"), help)
+
+
 def _clearance(design: Design, text: str) -> Design:
-    clearance = replace(design.space.clearance, left=text, right=text)
+    clearance = replace(design.space.clearance, **dict.fromkeys(_walls(design), text))
     return edits.set_value(design, ("space", "clearance"), clearance)
 
 
@@ -103,9 +123,10 @@ def _price(design: Design, text: str) -> Design:
 
 
 def _air(design: Design) -> str:
-    """The air wanted at the sides; empty where none has been asked for yet."""
+    """The gap at the sides; empty where none has been asked for yet: once there is a row, none is an answer too."""
     clearance = design.space.clearance
-    return clearance.left if (clearance.left, clearance.right) != ("0", "0") else ""
+    asked = design.row or (clearance.left, clearance.right) != ("0", "0")
+    return str(getattr(clearance, _walls(design)[0])) if asked else ""
 
 
 def _price_now(design: Design) -> str:
@@ -130,9 +151,9 @@ def _how_many(design: Design, text: str) -> Design:
     wanted = int(text)
     while len(_carcasses(design)) < wanted:
         last = _carcasses(design)[-1] if _carcasses(design) else None
-        height = last.height if last else _default(design, "34 1/2", "870")
-        depth = last.depth if last else _default(design, "23 1/4", "580")
-        design = edits.add_carcass(design, "Base", "share", height, depth)
+        height = last.height if last else carcass_size(design, "height")
+        depth = last.depth if last else carcass_size(design, "depth")
+        design = edits.add_carcass(design, carcass_name(design), "share", height, depth)
     while len(_carcasses(design)) > wanted:
         place = max(n for n, one in enumerate(design.row) if isinstance(one, Carcass))
         design = edits.remove_item(design, ("row", place))
@@ -246,13 +267,7 @@ WALK: tuple[WalkStep, ...] = (
         ),
         _baseboard_thickness,
     ),
-    WalkStep(
-        "Space",
-        lambda d: _question(
-            "air", "Air wanted at each side", "size", _air(d), _default(d, "1/4", "5"), "to be scribed, filled or left"
-        ),
-        _clearance,
-    ),
+    WalkStep("Space", _gap_question, _clearance),
     WalkStep(
         "Goods",
         lambda d: _question(

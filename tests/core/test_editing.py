@@ -4,25 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 from designs import carcass, design
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from shop import Shop, check_sheets
 from test_plan import rich
 
 from core import edits
 from core.checks import run_checks
-from core.editing import forms
+from core.editing import forms, suggested
 from core.editing.field import Field, answer, check_answer
 from core.editing.forms import Form, check
 from core.editing.goods import goods_sections
 from core.editing.piece import carcass_rules, piece_sections
 from core.editing.space import space_sections
 from core.editing.walk import WALK
-from core.lengths import Unit
+from core.lengths import Unit, read_length
 from core.mistakes import Mistake
 from core.project import Bay, Carcass, Design, Gap, LoosePart, Top
-from core.space import Baseboard, Lean, Obstacle, Reading
+from core.space import Baseboard, Lean, Obstacle, Reading, Space
 from core.starter import new_design
 from core.workings import work_out
 
@@ -357,3 +360,85 @@ def test_the_walk_asks_only_what_is_needed() -> None:
     asked = {question.key for step in WALK if (question := step.ask(of))}
     assert not asked & {"thickness", "kick_height", "kick_depth", "overhang"}
     assert of.space.baseboards == () and of.tops == ()
+
+
+# --- What is offered for a new carcass
+
+
+def low_and_shallow(unit: Unit) -> Design:
+    """A place under a window, too low and too shallow for a usual carcass."""
+    height, depth = ("30 5/16", "12 3/8") if unit == "in" else ("760.4", "310.9")
+    readings = (Reading("width", "60", "floor", "back"), Reading("height", height), Reading("depth", depth))
+    show = "in 1/8" if unit == "in" else "mm 1"
+    return replace(new_design("Sill", unit), show=show, space=Space(readings=readings))
+
+
+@pytest.mark.parametrize(("unit", "sizes"), [("in", ("30 1/4", "12 3/8")), ("mm", ("760", "310"))])
+def test_a_carcass_is_offered_no_larger_than_the_true_box(unit: Unit, sizes: tuple[str, str]) -> None:
+    of = low_and_shallow(unit)
+    assert [suggested.carcass_size(of, axis) for axis in ("height", "depth")] == list(sizes)
+    questions = {question.key: question.default for question in forms.carcass_form(of).questions}
+    assert (questions["height"], questions["depth"]) == sizes
+    first = walked(of, count="1").row[0]
+    assert isinstance(first, Carcass) and (first.height, first.depth) == sizes
+
+
+@given(room=st.integers(1, 80000), unit=st.sampled_from(["in", "mm"]), step=st.sampled_from(["1/16", "1/64"]))
+@settings(deadline=None, max_examples=40)
+def test_what_is_offered_goes_in(room: int, unit: Unit, step: str) -> None:
+    """Any depth to a hundredth of a millimetre; nothing is offered that is nothing."""
+    show = f"in {step}" if unit == "in" else "mm 0.5"
+    space = Space(readings=(Reading("depth", f"{room // 100}.{room % 100:02d} mm"),))
+    offered = read_length(suggested.carcass_size(replace(new_design("X", unit), show=show, space=space), "depth"), unit)
+    usual = read_length(suggested.USUAL["depth"][unit == "mm"], unit)
+    assert 0 < offered <= min(Fraction(room, 100), usual)
+    assert min(Fraction(room, 100), usual) - offered < Fraction("25.4") / 16
+
+
+@pytest.mark.parametrize("unit", ["in", "mm"])
+def test_without_a_reading_the_usual_sizes_are_offered(unit: Unit) -> None:
+    of = new_design("New", unit)
+    at = 0 if unit == "in" else 1
+    assert suggested.carcass_size(of, "height") == suggested.USUAL["height"][at]
+    assert suggested.carcass_size(of, "depth") == suggested.USUAL["depth"][at]
+
+
+def test_carcasses_have_names_of_their_own() -> None:
+    of = walked(new_design("Alcove", "in"), width_back="72", count="3")
+    assert [one.name for one in of.row] == ["Base", "Base 2", "Base 3"]
+    of = replace(of, row=(of.row[0], of.row[2]))
+    assert forms.carcass_form(of).questions[0].default == "Base 2"
+
+
+# --- The gap at the sides
+
+
+def asked_gap(of: Design) -> forms.Question | None:
+    return next((question for step in WALK if (question := step.ask(of)) and question.key == "air"), None)
+
+
+def test_the_gap_at_the_sides_is_asked_where_there_is_a_wall_that_was_measured() -> None:
+    of = new_design("Alcove", "mm")
+    assert asked_gap(of) is None
+    readings = (
+        Reading("width", "1800", "floor", "front"),
+        Reading("width", "1793", "top", "front"),
+        Reading("width", "1800", "floor", "back"),
+    )
+    of = replace(of, space=Space(readings=readings))
+    gap = asked_gap(of)
+    assert gap is not None
+    assert (gap.label, gap.default) == ("Gap to leave at each side", "5")
+    assert "scribed" in gap.help and "the right wall runs out by 7 mm" in gap.help
+    beside_a_door = replace(of, space=replace(of.space, open_left=True))
+    gap = asked_gap(beside_a_door)
+    assert gap is not None and gap.label == "Gap to leave at the right"
+    clearance = walked(beside_a_door, air="12").space.clearance
+    assert (clearance.left, clearance.right) == ("0", "12")
+    assert asked_gap(replace(of, space=replace(of.space, open_left=True, open_right=True))) is None
+
+
+def test_no_gap_at_the_sides_stays_none_when_it_is_walked_again() -> None:
+    of = walked(new_design("Alcove", "mm"), width_back="1800", air="0")
+    assert walked(of).space.clearance == of.space.clearance
+    assert (of.space.clearance.left, of.space.clearance.right) == ("0", "0")
