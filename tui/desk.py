@@ -18,6 +18,10 @@ class Desk(Protocol):
     session: Session
     glyphs: Glyphs
 
+    @property
+    def station(self) -> Any:
+        """The station before the eye."""
+
     def say(self, text: str, *, bad: bool = False) -> None:
         """A line at the foot of the screen."""
 

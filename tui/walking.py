@@ -30,10 +30,12 @@ class Walking:
             # Every passing state of the walk had parts; the piece that came of it begins with the first codes.
             desk.record(desk.session.fresh_codes)
             desk.go_to("piece")
+            desk.station.look_at(("name",))
             desk.say("That is the piece. [ and ] go through the stations; ? tells what can be done at each")
             return
         if desk.session.station != step.station.lower():
             desk.go_to(step.station.lower())
+        desk.station.look_at(step.field(desk.session.design))
 
         def accept(text: str) -> None:
             # An answer that could not be stored is asked for again: the reason stands on the screen.

@@ -13,6 +13,7 @@ from core import edits
 from core.construction.rules import RULE_BOOK, rule_as_typed
 from core.editing.forms import Kind, Question
 from core.editing.suggested import carcass_name, carcass_size, measured
+from core.edits import Path
 from core.lengths import Notation
 from core.project import Bay, Carcass, Design, Top
 from core.space import Baseboard, Reading
@@ -25,6 +26,8 @@ class WalkStep:
     station: str
     ask: Callable[[Design], Question | None]
     answer: Callable[[Design, str], Design]
+    field: Callable[[Design], Path]
+    """Where in the design the answer stands, or will stand beside its like."""
 
 
 def answered(step: WalkStep, question: Question, design: Design, text: str) -> Design:
@@ -70,7 +73,36 @@ def _reading(key: str, label: str, reading: Reading, help: str, *, optional: boo
     def answer(design: Design, text: str) -> Design:
         return _with_reading(design, replace(reading, size=text)) if text else design
 
-    return WalkStep("Space", ask, answer)
+    def field(design: Design) -> Path:
+        at: Path = ("space", "readings")
+        for n, r in enumerate(design.space.readings):
+            if (r.of, r.level, r.at) == (reading.of, reading.level, reading.at):
+                return (*at, n, "size")
+        return at
+
+    return WalkStep("Space", ask, answer, field)
+
+
+def _board_field(name: str) -> Callable[[Design], Path]:
+    def field(design: Design) -> Path:
+        at: Path = ("space", "baseboards")
+        return next(((*at, n, name) for n, board in enumerate(design.space.baseboards) if board.wall == "back"), at)
+
+    return field
+
+
+def _carcass_field(*way: str | int) -> Callable[[Design], Path]:
+    """A field of the first carcass; the answer holds for all of them."""
+
+    def field(design: Design) -> Path:
+        place = next((n for n, one in enumerate(design.row) if isinstance(one, Carcass)), 0)
+        return ("row", place, *way)
+
+    return field
+
+
+def _fixed(*path: str | int) -> Callable[[Design], Path]:
+    return lambda design: path
 
 
 def _baseboard_height(design: Design, text: str) -> Design:
@@ -204,7 +236,7 @@ def _rule(station: str, name: str, label: str, needed: Callable[[Design], bool] 
     def answer(design: Design, text: str) -> Design:
         return edits.set_rule(design, name, text)
 
-    return WalkStep(station, ask, answer)
+    return WalkStep(station, ask, answer, _fixed("rules", name))
 
 
 def _base_is(*bases: str) -> Callable[[Design], bool]:
@@ -216,6 +248,7 @@ WALK: tuple[WalkStep, ...] = (
         "Space",
         lambda d: _question("place", "What do you call the place?", "text", d.space.name, "alcove"),
         lambda d, text: edits.set_value(d, ("space", "name"), text),
+        _fixed("space", "name"),
     ),
     _reading(
         "width back",
@@ -259,6 +292,7 @@ WALK: tuple[WalkStep, ...] = (
             optional=True,
         ),
         _baseboard_height,
+        _board_field("height"),
     ),
     WalkStep(
         "Space",
@@ -266,8 +300,9 @@ WALK: tuple[WalkStep, ...] = (
             _question("thickness", "Its thickness", "size", board.thickness) if (board := _back_board(d)) else None
         ),
         _baseboard_thickness,
+        _board_field("thickness"),
     ),
-    WalkStep("Space", _gap_question, _clearance),
+    WalkStep("Space", _gap_question, _clearance, lambda d: ("space", "clearance", _walls(d)[0])),
     WalkStep(
         "Goods",
         lambda d: _question(
@@ -278,6 +313,7 @@ WALK: tuple[WalkStep, ...] = (
             help="measure the sheet: every part follows from it",
         ),
         lambda d, text: edits.set_value(d, ("materials", _panel(d), "actual"), text),
+        lambda d: ("materials", _panel(d), "actual"),
     ),
     WalkStep(
         "Goods",
@@ -285,21 +321,25 @@ WALK: tuple[WalkStep, ...] = (
             "price", "Price of one sheet of it", "amount", _price_now(d), help="Enter if you don't know", optional=True
         ),
         _price,
+        lambda d: ("materials", _panel(d), "stock", 0, "price"),
     ),
     WalkStep(
         "Goods",
         lambda d: _question("kerf", "Kerf of your saw", "size", d.saw.kerf, help="cut a scrap and measure the slot"),
         lambda d, text: edits.set_value(d, ("saw", "kerf"), text),
+        _fixed("saw", "kerf"),
     ),
     WalkStep(
         "Piece",
         lambda d: _question("count", "How many carcasses side by side?", "count", str(len(_carcasses(d)) or ""), "2"),
         _how_many,
+        _fixed("row"),
     ),
     WalkStep(
         "Piece",
         lambda d: _question("height", "Their height", "size", _carcasses(d)[0].height) if _carcasses(d) else None,
         _each_carcass("height"),
+        _carcass_field("height"),
     ),
     WalkStep(
         "Piece",
@@ -309,6 +349,7 @@ WALK: tuple[WalkStep, ...] = (
             else None
         ),
         _each_carcass("depth"),
+        _carcass_field("depth"),
     ),
     _rule("Piece", "base", "What do they stand on?"),
     _rule("Piece", "kick_height", "How high is the kick or plinth?", _base_is("kick", "plinth")),
@@ -319,6 +360,7 @@ WALK: tuple[WalkStep, ...] = (
         "Piece",
         lambda d: _question("shelves", "Adjustable shelves in each bay", "count", _shelves_now(d), "1"),
         _shelves,
+        _carcass_field("bays", 0, "adjustable_shelves"),
     ),
     WalkStep(
         "Piece",
@@ -332,6 +374,7 @@ WALK: tuple[WalkStep, ...] = (
             choices=("0", "1", "2"),
         ),
         _top_layers,
+        _fixed("tops", 0, "layers"),
     ),
     WalkStep(
         "Piece",
@@ -339,6 +382,7 @@ WALK: tuple[WalkStep, ...] = (
             _question("overhang", "Its overhang at the front", "size", d.tops[0].overhang_front) if d.tops else None
         ),
         lambda d, text: edits.set_value(d, ("tops", 0, "overhang_front"), text),
+        _fixed("tops", 0, "overhang_front"),
     ),
 )
 """The questions in the order of the work."""

@@ -95,6 +95,7 @@ async def test_from_an_empty_project_to_ticked_cuts_and_back(tmp_path: Path, uni
 async def at(shop: Driver, station: str) -> str:
     """What the screen shows at a station."""
     await shop.go(station)
+    await shop.press("home")
     return shop.text
 
 

@@ -8,6 +8,7 @@ from textual import on
 from textual.containers import Container
 
 from core.drawing.glyphs import Glyphs
+from core.edits import Path
 from core.plan import Plan
 from tui.desk import Desk
 from tui.session import Session
@@ -50,6 +51,9 @@ class Station(Container):
         """Shows itself as soon as it is there."""
         self.show(self.session.plan)
         self.desk.take_keys(self)
+
+    def look_at(self, path: Path, said: str = "") -> None:
+        """Puts the cursor on a thing of the design, and says something of it. There are no such things here."""
 
     def fit(self) -> None:
         """Draws again what depends on the room that there is."""

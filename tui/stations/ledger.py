@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
+from operator import eq
 from typing import ClassVar
 
 from textual import on
@@ -56,6 +58,11 @@ class Ledger(Station):
         Binding("v", "view", "picture", id="field.view", tooltip="The picture instead of the list, and back"),
     ]
 
+    def __init__(self, *, id: str | None = None) -> None:
+        super().__init__(id=id)
+        self._wanted: tuple[Path, str] | None = None
+        """What is to be looked at as soon as the fields are there, and what is said then."""
+
     def sections(self, design: Design) -> Sequence[Section]:
         """The fields of this station."""
         raise NotImplementedError
@@ -98,7 +105,28 @@ class Ledger(Station):
             lines += [Line(self._row(field, plan), field.path) for field in section.fields]
         self.rows.show_lines(lines)
         self.lay_side_by_side()
+        self._look()
         self._draw()
+
+    def look_at(self, path: Path, said: str = "") -> None:
+        """Puts the cursor on a field, or else on the thing that has it, or on the last of its like."""
+        self._wanted = (path, said)
+        if self.is_mounted:
+            self._look()
+            self._draw()
+
+    def _look(self) -> None:
+        if self._wanted is None:
+            return
+        (path, said), self._wanted = self._wanted, None
+        fields = [field.path for section in self.sections(self.session.design) for field in section.fields]
+        like = [other for other in fields if other[: len(path)] == path]
+        wanted = [path, *(Head(path[:n]) for n in range(len(path), 0, -1)), *like[-1:]]
+        # What is said of it stands at the foot already, or a question does.
+        with self.rows.prevent(Rows.Moved):
+            any(self.rows.move_to(partial(eq, one)) for one in wanted)
+        if said:
+            self.desk.say(said)
 
     def lay_side_by_side(self) -> None:
         """List and picture side by side, or one of them."""
