@@ -27,6 +27,17 @@ async def test_what_runs_out_of_the_window_says_so(tmp_path: Path) -> None:
             assert all("…" in line[-2:] for line in cut), cut
 
 
+async def test_a_long_question_is_set_apart_from_its_answer(tmp_path: Path) -> None:
+    design = edits.set_value(bench(), ("materials", "ply", "name"), "Plywood of seven layers, faced with walnut")
+    async with running(stored(tmp_path, design)) as shop:
+        await shop.press("w")
+        while "Actual thickness" not in shop.question:
+            await shop.answer()
+        assert "…: 23/32" in shop.text
+        await shop.press("escape", "w")
+        assert "What do you call the place?: alcove" in shop.text
+
+
 async def test_keys_are_told_whole_or_not_at_all(tmp_path: Path) -> None:
     async with running(stored(tmp_path, bench()), (62, 18)) as shop:
         for station in STATIONS:

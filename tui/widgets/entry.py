@@ -14,7 +14,7 @@ from textual.content import Content
 from textual.widgets import Input, Static
 
 from core.drawing.glyphs import Glyphs
-from core.drawing.lettering import clean
+from core.drawing.lettering import clean, fitted
 from core.mistakes import Mistake
 
 
@@ -110,7 +110,10 @@ class EntryLine(Vertical):
     def ask(self, asked: Asked) -> None:
         """Puts a question, with its default ready to be taken or typed over."""
         self.asked = asked
-        self.query_one("#entry-label", Static).update(Content(clean(f"{asked.label}: ", self.glyphs)))
+        # A label that is cut off by the answer reads as part of it.
+        room = max(self.size.width * 6 // 10 - len(": "), 10)
+        label = fitted(clean(asked.label, self.glyphs), room, self.glyphs)
+        self.query_one("#entry-label", Static).update(Content(f"{label}: "))
         self.query_one("#entry-row").display = True
         self._input.value = asked.default
         self._input.focus()
