@@ -65,6 +65,8 @@ def _check(carcass: str, back: Box, bottom: Box, rules: Rules, notation: Notatio
         )
         if slot
         else (),
+        brief=carcass,
+        mended_at=("row", carcass, "rules", "kick_height") if slot else (),
     )
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from core.edits import Path
+
 Result = Literal["ok", "warn", "fail", "unknown"]
 
 
@@ -22,3 +24,7 @@ class Finding:
     formula: str = ""
     source: str = ""
     mend: tuple[str, ...] = ()
+    brief: str = ""
+    """What it is about in a word or two, for where room is short; empty where `about` is as short."""
+    mended_at: Path = ()
+    """The way to what would mend it; items of the row and tops by their ids. Empty where nothing there would."""

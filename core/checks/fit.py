@@ -8,6 +8,7 @@ from fractions import Fraction
 from core.checks.finding import Finding
 from core.construction.part import Part
 from core.construction.row import Standing
+from core.edits import Path
 from core.envelope import Envelope
 from core.lengths import Notation, mm_number
 from core.solids import Misfit, outside
@@ -38,15 +39,27 @@ def check_dry_fit(misfits: Sequence[Misfit], parts: Sequence[Part], notation: No
             "mm",
             source="geometry",
             mend=_mend_misfit(told),
+            brief=f"{told.one.name.partition(',')[0]} {told.one.carcass}",
+            mended_at=_misfit_mended_at(told),
         )
         for told in misfits
     ]
 
 
 def _mend_misfit(told: Misfit) -> tuple[str, ...]:
-    if "worktop" in (told.one.role, told.other.role if told.other else ""):
+    if _is_top(told.one) or _is_top(told.other):
         return ("less overhang at that end", "a top over fewer items of the row, or no second top over the same")
     return ("this is a fault of the program's rules: please report it",)
+
+
+def _misfit_mended_at(told: Misfit) -> Path:
+    """The top that is in the way, if one is."""
+    parts = [part for part in (told.one, told.other) if part is not None]
+    return next((("tops", part.carcass) for part in parts if _is_top(part)), ())
+
+
+def _is_top(part: Part | None) -> bool:
+    return part is not None and part.role == "worktop"
 
 
 def check_space(
@@ -79,7 +92,14 @@ def check_space(
     for word, size, room in measures:
         if room is None:
             found.append(
-                Finding("space", word, "unknown", f"no {word} of the space has been read", mend=(f"read the {word}",))
+                Finding(
+                    "space",
+                    word,
+                    "unknown",
+                    f"no {word} of the space has been read",
+                    mend=(f"read the {word}",),
+                    mended_at=("space", "readings"),
+                )
             )
             continue
         fits, proud = size <= room, word == "depth"
@@ -96,6 +116,22 @@ def check_space(
                 "largest true box from the readings, less the clearances",
                 "geometry",
                 () if fits else (f"make it {notation.with_unit(size - room)} less in {word}",),
+                mended_at=() if fits else _made_less_at(word, room, standing, parts),
             )
         )
     return found
+
+
+def _made_less_at(word: str, room: Fraction, standing: Sequence[Standing], parts: Sequence[Part]) -> Path:
+    """The size that decides how wide, deep or high the piece is: the row's, a carcass's, or the overhang of a top."""
+    if word == "width":
+        if max((place.right for place in standing), default=Fraction(0)) > room:
+            return ("row_width",)
+        right, left = max(parts, key=lambda part: part.box.high[0]), min(parts, key=lambda part: part.box.low[0])
+        side, widest = ("right", right) if _is_top(right) else ("left", left)
+        return ("tops", widest.carcass, f"overhang_{side}") if _is_top(widest) else ("row_width",)
+    if word == "depth":
+        front = min(parts, key=lambda part: part.box.low[1])
+        return ("tops", front.carcass, "overhang_front") if _is_top(front) else ("row", front.carcass, "depth")
+    highest = max((part for part in parts if not _is_top(part)), key=lambda part: part.box.high[2])
+    return ("row", highest.carcass, "height")

@@ -46,6 +46,8 @@ def check_standing_up(standing: Sequence[Standing], ceiling: Fraction | None, no
                 ()
                 if passes
                 else ("a separate plinth", "build it in two, one on the other", "make it lower or shallower"),
+                place.item.id,
+                () if passes else ("row", place.item.id, "height"),
             )
         )
     return found
@@ -61,9 +63,17 @@ def check_lifting(
     for owner in owners:
         own = [part for part in parts if part.carcass == owner]
         about = f"{kinds.get(owner, 'top')} {owner}"
-        if any(part.material not in densities for part in own):
+        unknown = next((part.material for part in own if part.material not in densities), "")
+        if unknown:
             found.append(
-                Finding("lifting", about, "unknown", "a material's density is not known; type it in the material")
+                Finding(
+                    "lifting",
+                    about,
+                    "unknown",
+                    "a material's density is not known; type it in the material",
+                    brief=owner,
+                    mended_at=("materials", unknown, "density"),
+                )
             )
             continue
         mass, _ = centre_of_gravity(own, densities)
@@ -80,6 +90,7 @@ def check_lifting(
                 "volume x density",
                 "NIOSH 94-110 (rev. 2021), load constant 23 kg, for a lift close to the body at knuckle height",
                 () if alone else ("a helper or a dolly", "put the shelves and the back in on site"),
+                owner,
             )
         )
     return found

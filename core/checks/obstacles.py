@@ -8,6 +8,7 @@ from fractions import Fraction
 from core.checks.finding import Finding
 from core.construction.part import Box, Part
 from core.construction.row import depth_of
+from core.edits import Path
 from core.space import Obstacle
 from core.workings import Worked
 
@@ -54,7 +55,7 @@ def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part
         met = [part for part in parts if _in_front(part, block, obstacle)]
         about = f"{obstacle.title} on the {obstacle.wall} wall"
         if not met:
-            found.append(Finding("obstacle", about, "ok", "nothing covers it", source="geometry"))
+            found.append(Finding("obstacle", about, "ok", "nothing covers it", source="geometry", brief=obstacle.title))
             continue
         names = ", ".join(dict.fromkeys(f"{part.name} {part.carcass}" for part in met))
         electric = obstacle.kind in ("outlet", "switch")
@@ -66,9 +67,17 @@ def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part
                 f"covered by {names}" + (f". {CODE}" if electric else ""),
                 source="geometry",
                 mend=("cut it out of the part that covers it", "leave an open bay there", "no back in that carcass"),
+                brief=obstacle.title,
+                mended_at=_uncovered_at(met),
             )
         )
     return found
+
+
+def _uncovered_at(met: Sequence[Part]) -> Path:
+    """What would have to be changed or moved to uncover it: the carcass whose back covers it, or whatever does."""
+    part = next((part for part in met if part.role == "back"), met[0])
+    return ("tops" if part.role == "worktop" else "row", part.carcass)
 
 
 def _in_front(part: Part, block: Box, obstacle: Obstacle) -> bool:

@@ -14,6 +14,7 @@ from fractions import Fraction
 from core.checks.finding import Finding, Result
 from core.construction.part import Part
 from core.construction.rules import Rules
+from core.edits import Path
 from core.goods import Material
 from core.lengths import UNITS, Notation
 from core.own_units import KG_A_POUND, weight_text
@@ -48,6 +49,9 @@ class Span:
     material: str
     load: float
     """Kilograms along each metre."""
+    brief: str
+    mended_at: Path
+    """The way to what would sag less, as in a `Finding`."""
 
 
 def check_spans(spans: Iterable[Span], materials: Mapping[str, Material], notation: Notation) -> list[Finding]:
@@ -58,12 +62,18 @@ def check_spans(spans: Iterable[Span], materials: Mapping[str, Material], notati
 
 def shelf_spans(parts: Iterable[Part], rules: Mapping[str, Rules], notation: Notation) -> Iterator[Span]:
     """Fixed and adjustable shelves, each between the uprights of its bay."""
+    parts = list(parts)
+    divided = {part.carcass for part in parts if part.role == "divider"}
     for part in parts:
         if part.role in ("shelf", "loose shelf") and part.carcass in rules:
             length = part.box.span("x")
             about = f"{part.name}, carcass {part.carcass}, {notation.with_unit(length)} long"
             load = rules[part.carcass].shelf_load
-            yield Span(about, length, part.box.span("y"), part.thickness, part.material, load)
+            # A shelf's place is `bay 1 no 2`.
+            bay: Path = ("bays", int(part.place.split()[1]) - 1) if part.carcass in divided else ()
+            narrower: Path = ("row", part.carcass, *bay, "width")
+            brief = f"{part.name.partition(',')[0]} {part.carcass}"
+            yield Span(about, length, part.box.span("y"), part.thickness, part.material, load, brief, narrower)
 
 
 def top_spans(parts: Sequence[Part], rules: Mapping[str, Rules], notation: Notation) -> Iterator[Span]:
@@ -85,7 +95,9 @@ def top_spans(parts: Sequence[Part], rules: Mapping[str, Rules], notation: Notat
             about = f"{top.name.partition(',')[0]} {top.carcass}, {notation.with_unit(length)} without support"
             load = max((one.shelf_load for one in rules.values()), default=0.0)
             thickness = sum((layer.thickness for layer in layers), ZERO)
-            yield Span(about, length, top.box.span("y"), thickness, top.material, load)
+            brief = f"{top.name.partition(',')[0]} {top.carcass}"
+            thicker: Path = ("tops", top.carcass, "layers")
+            yield Span(about, length, top.box.span("y"), thickness, top.material, load, brief, thicker)
 
 
 def _check(shelf: Span, material: Material, notation: Notation) -> Finding:
@@ -94,7 +106,12 @@ def _check(shelf: Span, material: Material, notation: Notation) -> Finding:
     stiffness = material.newtons_a_square_millimetre
     if not stiffness:
         return Finding(
-            "sag", about, "unknown", f"the stiffness of {material.name} is not known; type it in the material"
+            "sag",
+            about,
+            "unknown",
+            f"the stiffness of {material.name} is not known; type it in the material",
+            brief=shelf.brief,
+            mended_at=("materials", shelf.material, "stiffness"),
         )
     kilograms = kg_a_metre * span / 1000
     creep = max(float(material.creep or 1), 1.0)
@@ -129,6 +146,8 @@ def _check(shelf: Span, material: Material, notation: Notation) -> Finding:
         ()
         if result == "ok"
         else ("a support below its middle", "a thicker shelf", "a strip glued along its front edge", "a narrower bay"),
+        shelf.brief,
+        () if result == "ok" else shelf.mended_at,
     )
 
 

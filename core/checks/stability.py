@@ -48,9 +48,17 @@ def check_tipping(
             continue
         own = [part for part in parts if part.carcass == place.item.id]
         about = f"carcass {place.item.id}, {notation.with_unit(place.height)} high"
-        if not own or any(part.material not in densities for part in own):
+        unknown = next((part.material for part in own if part.material not in densities), "")
+        if not own or unknown:
             found.append(
-                Finding("tipping", about, "unknown", "a material's density is not known; type it in the material")
+                Finding(
+                    "tipping",
+                    about,
+                    "unknown",
+                    "a material's density is not known; type it in the material",
+                    brief=place.item.id,
+                    mended_at=("materials", unknown, "density") if unknown else (),
+                )
             )
             continue
         mass, centre = centre_of_gravity(own, densities)
@@ -80,6 +88,8 @@ def check_tipping(
                 ()
                 if steady
                 else ("fasten it to studs at two places at least", "join it to its neighbours", "make it deeper"),
+                place.item.id,
+                () if steady else ("row", place.item.id, "depth"),
             )
         )
     return found

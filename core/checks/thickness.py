@@ -40,6 +40,8 @@ def check_thickness(
                 "|actual - nominal| against nominal / 4",
                 "common practice, no source",
                 ("type the thickness with its unit, as in `18 mm` or `23/32 in`", "measure the sheet again"),
+                brief=key,
+                mended_at=("materials", key, "actual"),
             )
         )
     return found

@@ -124,7 +124,7 @@ class Ledger(Station):
         wanted = [path, *(Head(path[:n]) for n in range(len(path), 0, -1)), *like[-1:]]
         # What is said of it stands at the foot already, or a question does.
         with self.rows.prevent(Rows.Moved):
-            any(self.rows.move_to(partial(eq, one)) for one in wanted)
+            any(self.rows.move_to(partial(eq, one), amid=True) for one in wanted)
         if said:
             self.desk.say(said)
 

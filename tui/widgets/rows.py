@@ -63,6 +63,8 @@ class Rows(Painted, can_focus=True):
         super().__init__(id=id, glyphs=glyphs)
         self._lines: list[Line] = []
         self._at = -1
+        self._amid = False
+        """The next line that is brought into view shall have others round it."""
 
     @property
     def key(self) -> object:
@@ -84,10 +86,14 @@ class Rows(Painted, can_focus=True):
         """The cursor's line."""
         return y == self._at
 
-    def move_to(self, matches: Callable[[object], bool]) -> bool:
-        """Puts the cursor on the first line whose key matches; False if there is none."""
+    def move_to(self, matches: Callable[[object], bool], *, amid: bool = False) -> bool:
+        """Puts the cursor on the first line whose key matches; False if there is none.
+
+        `amid`: with what stands round it, where it was out of sight.
+        """
         for number, line in enumerate(self._lines):
             if line.key is not None and matches(line.key):
+                self._amid = amid
                 self._go(number)
                 return True
         return False
@@ -156,10 +162,11 @@ class Rows(Painted, can_focus=True):
         if self._at < height and all(line.key is None for line in self._lines[: self._at]):
             # What stands above the first line is worth seeing too.
             first = 0
-        if first < top:
-            self.scroll_to(y=first, animate=False, immediate=True)
-        elif self._at >= top + height:
-            self.scroll_to(y=self._at - height + 1, animate=False, immediate=True)
+        below = self._at >= top + height
+        if first < top or below:
+            y = self._at - height // 3 if self._amid else self._at - height + 1 if below else first
+            self.scroll_to(y=max(y, 0), animate=False, immediate=True)
+        self._amid = False
 
 
 def _with_mark(row: Row, marked: bool) -> Row:
