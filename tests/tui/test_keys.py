@@ -74,7 +74,7 @@ async def test_another_key_takes_the_place_of_the_usual_one(tmp_path: Path) -> N
             assert "[x]" not in shop.text
             await shop.press("x", "f9")
             assert shop.text.count("[x]") == 2
-            await shop.press("?")
+            await shop.press("?", "pagedown")
             assert "F9" in shop.text
             await shop.press("escape")
     assert app.bench is not None
