@@ -10,31 +10,41 @@ from core.drawing.glyphs import Glyphs
 from core.drawing.lettering import cells, clean, fitted
 from core.plan import Plan
 
-MOST_WARNINGS = 3
+MOST_NAMED = 5
+LEAST = 14
+"""Columns; in fewer nothing is named."""
 
 
 def summary(plan: Plan, findings: Sequence[Finding], cost: float | None, glyphs: Glyphs, width: int) -> str:
-    """One line. Of what is wrong it tells the worst three: the design's own mistakes before failed checks."""
-    worst = [
-        *(f"! {problem}" for problem in plan.problems),
-        *(f"! {piece} fits no sheet" for one in plan.sheets for piece, _ in one.unplaced[:1]),
+    """One line: sheets and cost, how much is wrong, then what it is, the worst first, as far as there is room."""
+    wrong = [
+        *(str(problem) for problem in plan.problems),
+        *(f"{piece} fits no sheet" for one in plan.sheets for piece, _ in one.unplaced[:1]),
         *(
-            f"! {len(one.disagreements)} on begun sheets of {one.material} no longer suit"
+            f"{len(one.disagreements)} on begun sheets of {one.material} no longer suit"
             for one in plan.sheets
             if one.disagreements
         ),
-        *(f"FAIL: {one.check}, {one.about}" for one in findings if one.result == "fail"),
-        *(f"warn: {one.check}, {one.about}" for one in findings if one.result == "warn"),
     ]
-    told = clean(f" {_sheets(plan, cost)}", glyphs)
-    warnings = [clean(one, glyphs) for one in worst]
-    for number in range(min(MOST_WARNINGS, len(warnings)), 0, -1):
-        # As many as can be read whole; the first in any case, and how many more there are.
-        line = "  ".join([told, *warnings[:number]])
-        more = f"  (+{len(warnings) - number})" if len(warnings) > number else ""
-        if number == 1 or cells(line) + len(more) <= width:
-            return fitted(line, max(width - len(more), 10), glyphs) + more
-    return fitted(told, max(width, 10), glyphs)
+    failed, warned = ([_brief(one) for one in findings if one.result == result] for result in ("fail", "warn"))
+    counted = [
+        f"{len(found)} {word}" for found, word in ((wrong, "wrong"), (failed, "FAIL"), (warned, "warn")) if found
+    ]
+    told = f" {_sheets(plan, cost)}"
+    if not counted:
+        return fitted(clean(told, glyphs), max(width, 10), glyphs)
+    line, named = f"{told}  {', '.join(counted)}", [*wrong, *failed, *warned]
+    # As many as can be read whole, or as much of the worst as says anything.
+    for number in range(min(MOST_NAMED, len(named)), 0, -1):
+        whole = clean(f"{line}: {', '.join(named[:number])}", glyphs)
+        if cells(whole) <= width or (number == 1 and cells(line) + LEAST <= width):
+            return fitted(whole, max(width, 10), glyphs)
+    return fitted(clean(line, glyphs), max(width, 10), glyphs)
+
+
+def _brief(one: Finding) -> str:
+    """What was found, in a few words: `tipping E`."""
+    return f"{one.check} {one.brief or one.about}"
 
 
 def _sheets(plan: Plan, cost: float | None) -> str:
