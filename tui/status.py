@@ -20,7 +20,7 @@ def summary(plan: Plan, findings: Sequence[Finding], cost: float | None, glyphs:
     wrong = [
         *(str(problem) for problem in plan.problems),
         *(f"{piece} fits no sheet" for one in plan.sheets for piece, _ in one.unplaced[:1]),
-        *(f"{len(one.disagreements)} of {one.material} no longer suit" for one in plan.sheets if one.disagreements),
+        *(f"{len(one.disagreements)} of {one.material} do not suit" for one in plan.sheets if one.disagreements),
     ]
     failed, warned = ([_brief(one) for one in findings if one.result == result] for result in ("fail", "warn"))
     counted = [
