@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Literal
 
@@ -186,6 +187,34 @@ async def test_the_picture_takes_the_place_of_the_list_and_gives_it_back(tmp_pat
         await shop.go("piece")
         assert "Named dimensions" in shop.text
         assert "┌" in shop.text
+
+
+async def test_the_key_of_the_picture_says_what_it_shows(tmp_path: Path) -> None:
+    async with running(stored(tmp_path, bench())) as shop:
+        for station, beside, shown in (
+            ("space", "walls", "The lean of the left wall is not measured"),
+            ("goods", "used so far", "of its parts placed"),
+            ("piece", "picture", "┌"),
+        ):
+            await shop.go(station)
+            assert f"  v {beside}  " in shop.lines[-1]
+            assert shown not in shop.text
+            await shop.press("v")
+            assert "v list  " in shop.lines[-1]
+            assert shown in shop.text
+            await shop.press("v")
+            assert f"  v {beside}  " in shop.lines[-1]
+        await shop.resize(120, 40)
+        for station in STATIONS:
+            await shop.go(station)
+            assert " v " not in shop.lines[-1], "nothing is to be changed where both are shown, or there is none"
+
+
+async def test_a_picture_of_nothing_says_so(tmp_path: Path) -> None:
+    async with running(stored(tmp_path, replace(bench(), row=(), tops=()))) as shop:
+        await shop.go("piece")
+        await shop.press("v")
+        assert "Nothing to draw yet" in shop.text
 
 
 async def test_sizes_are_shown_another_way_and_stay_as_typed(tmp_path: Path) -> None:

@@ -21,6 +21,7 @@ class GoodsStation(Ledger):
     """Materials with their actual thickness and stock sizes, bandings, the kerf."""
 
     NAME = "Goods"
+    BESIDE = "used so far"
     HELP: ClassVar[str] = (
         "What the piece is made of and cut with. A material has a nominal thickness, which is what it is "
         "called, and an actual one, which every part follows: measure your sheet. Formulas know the actual "
@@ -46,6 +47,8 @@ class GoodsStation(Ledger):
     def draw(self, plan: Plan, picture: Painted) -> None:
         """What each material is used for so far."""
         rows = [plain_row("Used so far", "heading")]
+        if not plan.sheets:
+            rows.append(plain_row("  nothing yet: no part is made of it", "quiet"))
         for one in plan.sheets:
             material = plan.project.design.materials[one.material]
             parts = sum(len(sheet.pieces) for sheet in one.sheets)

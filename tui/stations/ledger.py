@@ -55,8 +55,16 @@ class Ledger(Station):
         Binding("minus", "nudge(-1)", "- a step", id="field.less", show=False),
         Binding("left_parenthesis,shift+left", "shift(-1)", "move left", id="field.move_left", show=False),
         Binding("right_parenthesis,shift+right", "shift(1)", "move right", id="field.move_right", show=False),
-        Binding("v", "view", "picture", id="field.view", tooltip="The picture instead of the list, and back"),
+        Binding(
+            "v",
+            "view",
+            "picture",
+            id="field.view",
+            tooltip="What stands beside the list in a wide window, in its place; and back",
+        ),
     ]
+    BESIDE: ClassVar[str] = "picture"
+    """What stands beside the list, in a word or two."""
 
     def __init__(self, *, id: str | None = None) -> None:
         super().__init__(id=id)
@@ -157,6 +165,11 @@ class Ledger(Station):
         self.toggle_class("-picture")
         self.lay_side_by_side()
         self.screen.set_focus(self.picture if self.has_class("-picture") else self.rows)
+        self.refresh_bindings()
+
+    def told_as(self, action: str) -> str:
+        """What a key does here and now, where that is another thing than its binding says; else empty."""
+        return ("list" if self.has_class("-picture") else self.BESIDE) if action == "view" else ""
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """The picture key has nothing to do where both are shown."""

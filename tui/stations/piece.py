@@ -18,7 +18,7 @@ from core.project import Carcass, Design
 from core.views import row_labels
 from tui.stations.ledger import Ledger
 from tui.widgets.entry import Asked
-from tui.widgets.painted import Painted, Row
+from tui.widgets.painted import Painted, Row, plain_row
 
 
 class PieceStation(Ledger):
@@ -107,6 +107,7 @@ class PieceStation(Ledger):
         """The front view, what is under the cursor picked out, and the view from above where there is room."""
         parts = plan.worked.placed
         if not parts:
+            picture.show_rows([plain_row("Nothing to draw yet: a in the list adds a carcass.", "quiet")])
             return
         thing = self._thing()
         chosen: tuple[Part, ...] = ()

@@ -20,6 +20,7 @@ class SpaceStation(Ledger):
     """Readings, leans, baseboards, what is on the walls."""
 
     NAME = "Space"
+    BESIDE = "walls"
     HELP: ClassVar[str] = (
         "The place that the piece is built for, as the tape read it. One width is enough to begin; more make "
         "it better: rooms are not square. Read widths at the floor, the middle and the top, at the back and "
@@ -72,4 +73,5 @@ class SpaceStation(Ledger):
 
     def draw(self, plan: Plan, picture: Painted) -> None:
         """What follows from the readings, in words, beside them."""
-        picture.show_rows([plain_row("What follows", "heading"), *self._beside(plan, picture.size.width - 1)])
+        told = self._beside(plan, picture.size.width - 1) or [plain_row("  nothing yet: read a width", "quiet")]
+        picture.show_rows([plain_row("What follows", "heading"), *told])

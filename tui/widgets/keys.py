@@ -35,7 +35,9 @@ class KeysLine(Static):
             if binding.show and active.enabled:
                 name = binding.key_display or WORDS.get(binding.key) or self.app.get_key_display(binding)
                 key = Content.styled(name, "bold")
-                told.setdefault(binding.action, Content.assemble(key, " ", binding.description))
+                # A station may say better what a key does there; it is not imported for the first paint.
+                words = getattr(active.node, "told_as", lambda action: "")(binding.action)
+                told.setdefault(binding.action, Content.assemble(key, " ", words or binding.description))
         always = [told.pop(action) for action in ALWAYS if action in told]
         end = Content(GAP).join(always)
         room = self.size.width - len(" ") - end.cell_length
