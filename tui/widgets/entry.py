@@ -111,7 +111,7 @@ class EntryLine(Vertical):
         """Puts a question, with its default ready to be taken or typed over."""
         self.asked = asked
         # A label that is cut off by the answer reads as part of it.
-        room = max(self.size.width * 6 // 10 - len(": "), 10)
+        room = max(self.app.size.width * 6 // 10 - len(": "), 10)
         label = fitted(clean(asked.label, self.glyphs), room, self.glyphs)
         self.query_one("#entry-label", Static).update(Content(f"{label}: "))
         self.query_one("#entry-row").display = True
