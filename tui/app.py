@@ -109,6 +109,8 @@ class SawhorseApp(Ground[None]):
         self._read_only = read_only
         self._keys = keys or {}
         self._notice = notice
+        self._typed_ahead: list[events.Key] | None = []
+        """Keys that came while the project was being opened; None once it is open."""
 
     def get_default_screen(self) -> Screen[None]:
         """What everything stands on."""
@@ -130,7 +132,22 @@ class SawhorseApp(Ground[None]):
             self.set_keymap(self._keys)
         self.call_after_refresh(self._open)
 
-    def _open(self) -> None:
+    async def on_event(self, event: events.Event) -> None:
+        """Keeps keys for when there is something to take them; quitting is not put off."""
+        waits = isinstance(event, events.Key) and not event.is_forwarded and self._typed_ahead is not None
+        if waits and isinstance(event, events.Key) and event.key not in ("ctrl+q", "ctrl+c"):
+            assert self._typed_ahead is not None
+            self._typed_ahead.append(event)
+            return
+        await super().on_event(event)
+
+    async def _give_out_keys(self) -> None:
+        """Hands the keys that were kept to the station that is there now, in the order in which they came."""
+        kept, self._typed_ahead = self._typed_ahead or [], None
+        for event in kept:
+            await self.on_event(event)
+
+    async def _open(self) -> None:
         # What an opened project needs is imported here: a frame on the screen first, then the rest.
         from tui.bench import Bench
         from tui.session import Session
@@ -144,6 +161,9 @@ class SawhorseApp(Ground[None]):
         self.bench = Bench(self, session, self.glyphs)
         self.bench.begin(self._notice or unknown_keys(self._keys))
         self.set_interval(LOOK_AGAIN, self.bench.look_at_file)
+        await self.bench.arrived()
+        # Behind the keys that came meanwhile and wait their turn.
+        self.call_later(self._give_out_keys)
 
     async def on_unmount(self) -> None:
         """The child that lays sheets out ends with the app."""

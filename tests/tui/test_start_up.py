@@ -35,7 +35,7 @@ from tui.app import SawhorseApp
 opening, leaving = SawhorseApp._open, SawhorseApp.action_leave
 def painted(self):
     open("painted", "w").write(" ".join(sys.modules))
-    opening(self)
+    return opening(self)
 def left(self):
     open("left", "w").write(" ".join(sys.modules))
     leaving(self)
