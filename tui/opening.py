@@ -20,12 +20,13 @@ def open_app(file: Path | None, read_only: bool, ascii_only: bool, theme: str | 
     _prepare_terminal()
     shop, notice = _shop()
     colours = theme_name(theme or (shop.theme if shop else "terminal"))
+    keys = dict(shop.keys) if shop else {}
     if file is None or not file.exists():
         from tui.start import begin_at, choose_project
 
         if file is not None and read_only:
             raise Mistake(f"there is no {file} to be read")
-        file = begin_at(file, ascii_only, colours) if file else choose_project(ascii_only, colours)
+        file = begin_at(file, ascii_only, colours, keys) if file else choose_project(ascii_only, colours, keys)
         if file is None:
             return 0
     if not read_only and is_demo(file):
@@ -33,7 +34,6 @@ def open_app(file: Path | None, read_only: bool, ascii_only: bool, theme: str | 
         notice = notice or f"A copy of the demo, yours to change: {file}"
     from tui.app import SawhorseApp
 
-    keys = dict(shop.keys) if shop else {}
     app = SawhorseApp(file, ASCII if ascii_only else UNICODE, colours, read_only=read_only, keys=keys, notice=notice)
     try:
         app.run()

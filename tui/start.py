@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 from typing import ClassVar
 
@@ -28,8 +29,18 @@ class StartApp(Ground[Path]):
     CSS_PATH = "sawhorse.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [Binding("ctrl+q,q", "quit", "quit", id="app.quit", key_display="q")]
 
-    def __init__(self, folder: Path, ascii_only: bool, theme: str, new_file: Path | None = None) -> None:
+    def __init__(
+        self,
+        folder: Path,
+        ascii_only: bool,
+        theme: str,
+        new_file: Path | None = None,
+        *,
+        keys: Mapping[str, str] | None = None,
+    ) -> None:
         super().__init__(theme)
+        self._keys = dict(keys or {})
+        """Keys of the person's own, by the id of the binding."""
         self.folder = folder
         self.glyphs = ASCII if ascii_only else UNICODE
         self._new_file = new_file
@@ -43,6 +54,8 @@ class StartApp(Ground[Path]):
 
     def on_mount(self) -> None:
         """What there is to open."""
+        if self._keys:
+            self.set_keymap(self._keys)
         lines = [Line(plain_row("Begin", "heading")), Line(plain_row("A new project"), "new")]
         for folder in dict.fromkeys((self.folder, copies_folder())):
             found = projects_in(folder)
@@ -109,14 +122,14 @@ class StartApp(Ground[Path]):
         self.query_one(Rows).focus()
 
 
-def choose_project(ascii_only: bool, theme: str) -> Path | None:
+def choose_project(ascii_only: bool, theme: str, keys: Mapping[str, str]) -> Path | None:
     """Lets the person choose; None where they leave."""
-    return _chosen_in(StartApp(Path.cwd(), ascii_only, theme))
+    return _chosen_in(StartApp(Path.cwd(), ascii_only, theme, keys=keys))
 
 
-def begin_at(path: Path, ascii_only: bool, theme: str) -> Path | None:
+def begin_at(path: Path, ascii_only: bool, theme: str, keys: Mapping[str, str]) -> Path | None:
     """Asks what a new project at `path` counts in, and begins it; None where the person leaves."""
-    return _chosen_in(StartApp(path.parent.resolve(), ascii_only, theme, path))
+    return _chosen_in(StartApp(path.parent.resolve(), ascii_only, theme, path, keys=keys))
 
 
 def _chosen_in(app: StartApp) -> Path | None:

@@ -20,6 +20,7 @@ from tui.start import StartApp
 from tui.stations import NAMES, station_class
 from tui.stations.ledger import Fields
 from tui.widgets.entry import AnswerInput
+from tui.widgets.keys import KeysLine
 from tui.widgets.rows import Rows
 
 OWNERS: tuple[type[DOMNode], ...] = (
@@ -79,6 +80,21 @@ async def test_another_key_takes_the_place_of_the_usual_one(tmp_path: Path) -> N
             await shop.press("escape")
     assert app.bench is not None
     app.bench.session.leave()
+
+
+async def test_keys_of_ones_own_hold_at_the_start_too(tmp_path: Path) -> None:
+    stored(tmp_path, bench(), "one.toml")
+    keys = {"list.down": "x", "list.choose": "f9", "app.quit": "f10"}
+    app = StartApp(tmp_path, False, "ansi-dark", keys=keys)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("down", "q", "enter")
+        rows = app.query_one(Rows)
+        assert rows.key == "new", "the usual keys are given away"
+        assert "f10 quit" in str(app.query_one("#keys", KeysLine).render()).lower()
+        await pilot.press("x")
+        assert rows.key == tmp_path / "one.toml"
+        await pilot.press("f9")
+    assert app.return_value == tmp_path / "one.toml"
 
 
 async def test_an_id_that_is_unknown_is_told(tmp_path: Path) -> None:
