@@ -42,21 +42,30 @@ class _Arrangement:
 
 
 def draw_part(
-    part: Part, columns: int, rows: int, notation: Notation, glyphs: Glyphs, cell_ratio: Fraction = Fraction(2)
+    part: Part,
+    columns: int,
+    rows: int,
+    notation: Notation,
+    glyphs: Glyphs,
+    cell_ratio: Fraction = Fraction(2),
+    *,
+    titled: bool = True,
 ) -> Picture:
     """The finished panel to scale in `columns` by `rows` cells; where it is cramped, what fits.
 
     Notches change the outline, rabbets are dashed. A banded edge is a double stroke with its name.
     What has no room to be dimensioned in place is marked with a letter and told in a note below.
+    `titled`: its name, material and thickness stand above, and its size where it is not dimensioned.
     """
     canvas = Canvas(columns, rows, glyphs)
 
     def write(length: Fraction) -> str:
         return clean(notation.text(length), glyphs)
 
-    top = 1 if rows >= 4 else 0
+    top = 1 if rows >= 4 and titled else 0
     if columns < 3 or rows - top < 3:
-        _draw_title(canvas, part, write, with_size=True)
+        if titled:
+            _draw_title(canvas, part, write, with_size=True)
         return canvas.picture()
     arranged = _arranged(part, columns, rows, top, write, glyphs, cell_ratio)
     if top:

@@ -31,6 +31,11 @@ class PartsStation(Station):
         "stroke."
     )
 
+    def __init__(self, *, id: str | None = None) -> None:
+        super().__init__(id=id)
+        self._name_room = 0
+        """Columns that the list has for a name."""
+
     def compose(self) -> ComposeResult:
         """The list above, the drawing below or beside."""
         yield Rows(id="parts-list", glyphs=self.glyphs)
@@ -42,7 +47,7 @@ class PartsStation(Station):
         heads = ("", "qty", "name", "length", "width", "material", "thick", "")
         widths = [max([len(heads[i]), *(cells(row[i]) for row in columns)]) for i in range(len(heads))]
         room = self.size.width - sum(widths) + widths[2] - 2 * len(widths) - 2
-        widths[2] = min(widths[2], max(room, 14))
+        widths[2] = self._name_room = min(widths[2], max(room, 14))
         lines = [Line(_set(heads, widths, "heading", self))] if columns else []
         lines += [
             Line(_set(row, widths, "text", self), kind.code) for row, kind in zip(columns, plan.kinds, strict=True)
@@ -68,10 +73,10 @@ class PartsStation(Station):
         if kind is None or drawing.size.width < 2:
             drawing.show_rows([])
             return
-        told = _told(kind, plan)
+        told = _told(kind, plan, whole=cells(kind.name) <= self._name_room)
         notation = PartNotation(kind.part, plan.worked.notation)
         rows = max(drawing.size.height - len(told), 1)
-        picture = draw_part(kind.part, drawing.size.width, rows, notation, self.glyphs)
+        picture = draw_part(kind.part, drawing.size.width, rows, notation, self.glyphs, titled=False)
         drawing.show_rows([*told, *(tuple((s.text, s.role or "text") for s in row) for row in picture.rows)])
 
 
@@ -103,13 +108,17 @@ def _set(row: tuple[str, ...], widths: list[int], role: str, station: Station) -
     return tuple(spans)
 
 
-def _told(kind: Kind, plan: Plan) -> list[Row]:
-    """What the drawing cannot say: the pieces and where they go, and the blank where it differs."""
+def _told(kind: Kind, plan: Plan, *, whole: bool) -> list[Row]:
+    """What list and drawing do not say: the pieces and where they go, and the blank where it differs.
+
+    `whole`: the list has room for all of the name.
+    """
     say, part = plan.worked.notation.text, kind.part
     places = [
-        f"{kind.code}/{number} {piece.carcass} {piece.role} {piece.place}".strip() for number, piece in kind.pieces
+        " ".join(word for word in (f"{kind.code}/{number}", piece.carcass, piece.role, piece.place) if word)
+        for number, piece in kind.pieces
     ]
-    rows = [plain_row(f"{kind.code} {kind.name}: " + "; ".join(places), "quiet")]
+    rows = [plain_row(("" if whole else f"{kind.name}: ") + "; ".join(places), "quiet")]
     if part.edges:
         bands = ", ".join(f"{part.edge_name(edge.side)} {edge.banding}" for edge in part.edges)
         rows.append(plain_row(f"blank {say(part.blank_length)} x {say(part.blank_width)}, banded at {bands}", "quiet"))

@@ -208,3 +208,16 @@ def test_every_size_is_told_on_the_usual_screens(part: Part) -> None:
         told += [m.depth for m in part.machining if m.depth is not None]
         for length in told:
             assert re.search(rf"(?<![\d/]){re.escape(IN.text(length))}(?![\d/])", drawn)
+
+
+@pytest.mark.parametrize("size", [(50, 12), (76, 18), (80, 7), (20, 8), (2, 2)])
+def test_without_a_title_its_row_is_the_panels(size: tuple[int, int]) -> None:
+    part = side(KICK, edges=["width-"])
+    titled, bare = lines(draw_part(part, *size, IN, UNICODE)), lines(draw_part(part, *size, IN, UNICODE, titled=False))
+    assert len("\n".join(bare)) <= size[0] * size[1] + size[1]
+    assert part.name not in "\n".join(bare)
+    if size[0] > 2:
+        assert part.name.partition(",")[0] in titled[0]
+        assert any("┌" in line for line in bare)
+        roomy = draw_part(part, size[0], size[1] + 1, IN, UNICODE)
+        assert bare == lines(roomy)[1:], "as large as one row more would make it"
