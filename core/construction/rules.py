@@ -96,12 +96,36 @@ class Rules:
         reason="bottom: down to the underside of the bottom; floor: all the way; "
         "part: hangs from the top, back_height high",
     )
-    kick_height: Fraction = _size("4", "100", "toe space 3 to 4 in high")
-    kick_depth: Fraction = _size("3", "75", "toe space 3 in deep")
-    rail_width: Fraction = _size("4", "100", "wide enough to screw a worktop to from below")
-    back_height: Fraction = _size("12", "300", "height of a back that hangs from the top")
-    rabbet_depth: Fraction = _size("1/4", "6", "a third of a 3/4 in side; never more than half")
-    baseboard_clearance: Fraction = _size("1/8", "3", "baseboards are neither straight nor square")
+    kick_height: Fraction = _size(
+        "4",
+        "100",
+        "room for the toes under whoever stands at it: 3 to 4 in, or 75 to 100 mm, high",
+    )
+    kick_depth: Fraction = _size(
+        "3",
+        "75",
+        "room for the toes, 3 in or 75 mm deep: with less one stands off and leans over",
+    )
+    rail_width: Fraction = _size(
+        "4",
+        "100",
+        "wide enough to screw a worktop to from below, and to keep the box square until it is on",
+    )
+    back_height: Fraction = _size(
+        "12",
+        "300",
+        "how far a back that hangs from the top comes down: it keeps the box square and is screwed to the wall",
+    )
+    rabbet_depth: Fraction = _size(
+        "1/4",
+        "6",
+        "how deep the back is let in: a third of the side is usual; never more than half, or the side breaks there",
+    )
+    baseboard_clearance: Fraction = _size(
+        "1/8",
+        "3",
+        "air round the notch: baseboards are neither straight nor square, and the box has to slide in",
+    )
     shelf_play: Fraction = _size("1/16", "1.5", "air at each end of an adjustable shelf, so that it drops in")
     shelf_setback: Fraction = _size("1/4", "5", "an adjustable shelf stays clear of doors and hides its pins")
     shelf_load: float = _load(
@@ -110,11 +134,20 @@ class Rules:
         "kg along each metre of shelf, typed as lb a foot in an inch project; 25 lb a running foot of books was "
         "measured by the California state architect's office",
     )
-    panel: str = _goods("material", "sides, bottom, top, rails and dividers; empty takes the project's first material")
-    back_panel: str = _goods("material", "the back; empty takes the panel's")
-    shelf_panel: str = _goods("material", "shelves; empty takes the panel's")
-    kick_panel: str = _goods("material", "kick and plinth; empty takes the panel's")
-    front_banding: str = _goods("banding", "on the front edges of what shows; empty for none")
+    panel: str = _goods(
+        "material",
+        "what sides, bottom, top, rails and dividers are cut from; empty takes the project's first material",
+    )
+    back_panel: str = _goods(
+        "material",
+        "a back need not carry: thinner saves weight and money; empty takes the panel's",
+    )
+    shelf_panel: str = _goods("material", "a stiffer or thicker one sags less over a wide bay; empty takes the panel's")
+    kick_panel: str = _goods("material", "kick and plinth meet wet floors and vacuum cleaners; empty takes the panel's")
+    front_banding: str = _goods(
+        "banding",
+        "hides the layers of front edges that show; parts are cut less by its thickness; empty for none",
+    )
 
 
 def _info(rule: Field[Any]) -> RuleInfo:

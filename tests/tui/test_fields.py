@@ -8,6 +8,7 @@ from driving import depth, running
 from projects_to_try import HOSTILE, bench, stored
 from textual import events
 
+from core.construction.rules import RULE_BOOK
 from core.starter import new_design
 from core.storage import open_project
 
@@ -230,3 +231,18 @@ async def test_an_answer_that_cannot_be_stored_does_not_lead_on(tmp_path: Path) 
         assert shop.question in ("", asked)
         await shop.press("3")
         assert shop.session.station == "piece" or shop.question == asked
+
+
+async def test_every_rule_tells_its_reason_under_the_cursor_and_while_it_is_asked(tmp_path: Path) -> None:
+    async with running(stored(tmp_path, bench())) as shop:
+        await shop.go("piece")
+        await shop.press("end")
+        for rule in reversed(RULE_BOOK):
+            assert shop.list.key == ("rules", rule.name)
+            await shop.press("up", "down")
+            assert len(rule.reason) > 40, "a few words are no reason"
+            assert rule.reason in " ".join(shop.text.split()), "whole, in a small window"
+            await shop.press("enter")
+            assert shop.question == rule.title
+            assert rule.reason in " ".join(shop.text.split()), "beside the choices too"
+            await shop.press("escape", "up")

@@ -141,7 +141,7 @@ class EntryLine(Vertical):
     def _tell(self, text: str) -> None:
         assert self.asked
         choices = ", ".join(choice or "(nothing)" for choice in self.asked.choices)
-        hint = f"{choices}  (up/down)" if choices else self.asked.help
+        hint = "   ".join(part for part in (f"{choices}  (up/down)" if choices else "", self.asked.help) if part)
         try:
             comes_to = self.asked.check(self._completed(text))
         except Mistake as mistake:
