@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TypeAlias
-
-Score: TypeAlias = tuple[int, ...]
-"""Less is better, the first number first."""
+from core.layout.preference import Score
 
 MEMORY = 20
 """How many accepted answers ago an answer may be as bad as."""

@@ -41,6 +41,7 @@ class Block:
         "losses",
         "members",
         "nodes",
+        "noted",
         "rip",
         "room",
         "rooms",
@@ -78,6 +79,8 @@ class Block:
         """At least the number of cuts that lie inside one another in it."""
         self.losses: Losses | None = None
         """What each piece loses in the best of its rooms, once that was asked for (`Fitter.losses_of`)."""
+        self.noted = False
+        """Whether its pieces have been noted as a pattern (`Walker`)."""
         self._settings: frozenset[tuple[bool, int]] | None = None
 
     def settings(self) -> frozenset[tuple[bool, int]]:

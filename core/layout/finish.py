@@ -8,16 +8,11 @@ had added.
 
 from __future__ import annotations
 
-from typing import Any, TypeAlias
-
 from core.layout.blanks import ways_of
-from core.layout.block import Leaf, Member
 from core.layout.fitter import Filling, Fitter
 from core.layout.job import Job, JobPart
+from core.layout.shape import Shape, shape_of
 from core.layout.tree import Cut, Direction, LaidSheet, Layout, Node, Placed, Spare, Unplaced, trimmed
-
-Shape: TypeAlias = tuple[Any, ...]
-"""A member in one order: less length, less width, whether it is divided, then its size's index or its own shapes."""
 
 
 def layout_of(job: Job, fitter: Fitter, filling: Filling, bound: int) -> Layout:
@@ -39,15 +34,6 @@ def layout_of(job: Job, fitter: Fitter, filling: Filling, bound: int) -> Layout:
             unplaced.append(Unplaced(part, of.count(part), "no stock that it fits is left for it"))
     unplaced.sort(key=lambda left_out: left_out.part)
     return Layout(tuple(sheets), tuple(unplaced), min(bound, len(sheets)))
-
-
-def shape_of(member: Member) -> Shape:
-    """The member with everything in it in one order, so that two that are cut alike are equal."""
-    if isinstance(member, Leaf):
-        return (-member.length, -member.width, 0, member.blank)
-    along = 1 if member.rip else 0
-    inner = sorted((shape_of(part) for part in member.members), key=lambda shape: (shape[along], shape))
-    return (-member.length, -member.width, 1, member.rip, *inner)
 
 
 class _Finisher:

@@ -41,12 +41,12 @@ class Draft:
 
 
 class Fitter:
-    """Knows what one job's pieces and boards are worth. Its choices by chance come from the job's seed."""
+    """Knows what one job's pieces and boards are worth. Its choices by chance come from the job's seed and a number."""
 
-    def __init__(self, job: Job) -> None:
+    def __init__(self, job: Job, number: int = 0) -> None:
         self.boards: tuple[Board, ...] = boards_of(job)
         self.blanks: tuple[Blank, ...] = blanks_of(job, self.boards)
-        self.random = Random(job.seed).random
+        self.random = Random(job.seed + number).random
         self.largest_board = max((board.length * board.width for board in self.boards), default=1)
         self.rooms = Rooms(self.blanks, self.largest_board)
         self.inserter = Inserter(self.rooms)

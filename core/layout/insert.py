@@ -7,6 +7,9 @@ from collections.abc import Callable
 from core.layout.block import Block, Leaf, Member
 from core.layout.room import Rooms
 
+ROOMIER = 0.5
+"""How often a piece that goes astray gets a strip wide enough for another one beside it."""
+
 
 class Inserter:
     """Puts pieces of one job's sizes into blocks."""
@@ -29,36 +32,47 @@ class Inserter:
         """`block` with one more piece of this size, somewhere by chance; it must fit."""
         places = [(number, way) for number, room in enumerate(block.rooms) for way in room.ways(blank)]
         number, (_, way, rip_first) = places[int(random() * len(places))]
-        return self._in_room(block, number, self._leaves[blank][way], rip_first)
+        leaf = self._leaves[blank][way]
+        if random() < ROOMIER:
+            # A strip for this piece and another beside it: else no cut would have several pieces on both its sides.
+            others = self._leaves[int(random() * len(self._leaves))]
+            other = others[int(random() * len(others))]
+            return self._in_room(block, number, leaf, rip_first, other.width if rip_first else other.length)
+        return self._in_room(block, number, leaf, rip_first)
 
-    def _in_room(self, block: Block, number: int, leaf: Leaf, rip_first: bool) -> Block:
-        """`block` with `leaf` in the corner of the room with this number."""
+    def _in_room(self, block: Block, number: int, leaf: Leaf, rip_first: bool, extra: int = 0) -> Block:
+        """`block` with `leaf` in the corner of the room with this number, in a strip wider than the leaf by `extra`."""
         if block.room is not None and block.room.useful:
             if number == 0:
-                return self._in_own_room(block, leaf, rip_first)
+                return self._in_own_room(block, leaf, rip_first, extra)
             number -= 1
         members = block.members
         for index, member in enumerate(members):
             if number < len(member.rooms):
                 assert isinstance(member, Block)
-                new = self._in_room(member, number, leaf, rip_first)
+                new = self._in_room(member, number, leaf, rip_first, extra)
                 changed = (*members[:index], new, *members[index + 1 :])
                 return Block(block.length, block.width, block.rip, changed, block.room)
             number -= len(member.rooms)
         raise IndexError("a block has no room with this number")
 
-    def _in_own_room(self, block: Block, leaf: Leaf, rip_first: bool) -> Block:
+    def _in_own_room(self, block: Block, leaf: Leaf, rip_first: bool, extra: int) -> Block:
         """`block` with `leaf` in the corner of the room beside its members."""
         assert block.room is not None
         length, width = block.room.length, block.room.width
         # An empty sheet is not divided yet, and takes the direction of its first cut.
         rip = block.rip if block.members else rip_first
+        member: Member = leaf
         if rip_first:
-            member = self._beside(leaf, length)
+            if extra and leaf.length < length and leaf.width + extra < width:
+                member = self._below(leaf, leaf.width + extra)
+            member = self._beside(member, length)
             if not rip:
                 member = self._below(member, width)
         else:
-            member = self._below(leaf, width)
+            if extra and leaf.width < width and leaf.length + extra < length:
+                member = self._beside(leaf, leaf.length + extra)
+            member = self._below(member, width)
             if rip:
                 member = self._beside(member, length)
         if rip:

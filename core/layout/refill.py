@@ -6,10 +6,10 @@ from core.layout.block import Block
 from core.layout.fitter import Draft, Fitter
 from core.layout.room import NEVER
 
-BLINK = 0.02
+BLINK = 0.1
 """How often the best sheet for a piece is overlooked, so that the same pieces don't always go back where they were."""
 
-ASTRAY = 0.02
+ASTRAY = 0.1
 """How often a piece goes to any place on its sheet instead of the best."""
 
 

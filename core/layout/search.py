@@ -1,40 +1,42 @@
-"""The search for a layout: one sheet fewer, again and again, until no layout can do with fewer.
+"""The search for a layout: a first one at once, then better ones, until no layout can do with less.
 
-Goal-driven ruin and recreate on the trees of cuts, after Gardeyn & Wauters, "A goal-driven
-ruin and recreate heuristic for the 2D variable-sized bin packing problem with guillotine
-constraints" (European Journal of Operational Research, 2022). Less money (where all sheets
-cost the same, one sheet fewer) is allowed than the best layout needs; some pieces are then
-missing. Random parts of the trees are taken out, and all that is missing is put back, the
-most restricted piece first, where the loss of what is free is least. Late acceptance on what
-is left out, then on the worth of what is free. When nothing is left out, the goal is lowered
-again.
-
-What is best, in this order: the least bulk of pieces without a place; the least money; the
-fewest sheets; the smaller sheets; the largest single offcut; the fewest fence settings; then
-what is free in large pieces.
+Two explorers (`core.layout.explorer`) each look for layouts that cost less: they walk by ruin
+and recreate (`core.layout.walker`), and put the sheets that they met together anew
+(`core.layout.cover`). In rounds of a fixed number of iterations they tell each other what they
+found. Meanwhile the bound on what any layout needs is raised (`core.layout.pattern_bound`).
+When the bound is met, or the iterations are spent, the sheets that remain are made handier to
+cut (`core.layout.gather`). What is best is
+said in `core.layout.preference`.
 """
 
 from __future__ import annotations
 
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
-from core.layout.accept import LateAcceptance, Score
-from core.layout.block import largest_room
 from core.layout.bounds import bound_of
+from core.layout.explorer import Explorer
 from core.layout.finish import layout_of
 from core.layout.first import first_filling
-from core.layout.fitter import Draft, Filling, Fitter
+from core.layout.fitter import Filling, Fitter
+from core.layout.gather import gathered
 from core.layout.job import Job
-from core.layout.refill import refill
-from core.layout.ruin import ruined, without_freest
+from core.layout.pattern_bound import PatternBound
+from core.layout.preference import spent
+from core.layout.team import Partner
 from core.layout.tree import Layout
+
+ALONE = 1000
+"""Iterations before a second walker is sent for: most jobs are done by then."""
+
+ROUNDS = (500, 1000, 2000)
+"""Iterations of the first walker in the rounds of both; the last goes on as long as there are any."""
+
+BOUND_STEPS = 40
+"""How often the bound is looked at after each round."""
 
 GATHERING_SHARE = 4
 """One part in this many of the iterations goes to the same sheets with a larger offcut and fewer fence settings."""
-
-OFFCUT_STEPS = 50
-"""Offcuts that differ by less than one part in this many of a sheet are as good as each other."""
 
 MOST_GATHERING = 2000
 """As many iterations as that are worth, however many the job has."""
@@ -59,6 +61,12 @@ def lay_out(
     return _Search(job, cap_seconds, announce, cancelled).run()
 
 
+def first_layout(job: Job) -> Layout:
+    """A sound layout at once, the one that `lay_out` announces first."""
+    fitter = Fitter(job)
+    return layout_of(job, fitter, first_filling(fitter), bound_of(fitter.blanks, fitter.boards))
+
+
 class _Search:
     """One job's search: the best filling so far, and what may stop it."""
 
@@ -74,96 +82,98 @@ class _Search:
         self.cap_seconds = cap_seconds
         self.announce = announce
         self.cancelled = cancelled
-        self.fitter = Fitter(job)
+        self.explorer = Explorer(job, 0)
+        self.fitter = self.explorer.fitter
         self.bound = bound_of(self.fitter.blanks, self.fitter.boards)
-        self.best = first_filling(self.fitter)
+        self.best = self.explorer.best
 
     def run(self) -> Layout:
         """The whole search."""
-        self._tell()
+        self._tell(self.best)
         if self.best.blocks:
             gathering = min(self.job.iterations // GATHERING_SHARE, MOST_GATHERING)
-            self._save_sheets(self.job.iterations - gathering)
-            self._gather(gathering)
-        return self._layout()
+            self._save(self.job.iterations - gathering)
+            self.best = gathered(self.best, self.fitter, gathering, lambda: self._stopped(1))
+            self._tell(self.best)
+        return self._layout(self.best)
 
-    def _layout(self) -> Layout:
-        return layout_of(self.job, self.fitter, self.best, self.bound)
+    def _layout(self, filling: Filling) -> Layout:
+        return layout_of(self.job, self.fitter, filling, self.bound)
 
-    def _tell(self) -> None:
+    def _tell(self, filling: Filling) -> None:
         if self.announce:
-            self.announce(self._layout())
+            self.announce(self._layout(filling))
 
     def _stopped(self, share_of_cap: float) -> bool:
         if self.cap_seconds is not None and time.monotonic() - self.began > self.cap_seconds * share_of_cap:
             return True
         return self.cancelled is not None and self.cancelled()
 
-    def _save_sheets(self, iterations: int) -> None:
+    def _seconds_left(self) -> float | None:
+        if self.cap_seconds is None:
+            return None
+        return self.cap_seconds * (1 - GATHERING_TIME) - (time.monotonic() - self.began)
+
+    def _out_of_time(self) -> bool:
+        return self._stopped(1 - GATHERING_TIME)
+
+    @property
+    def _least(self) -> int:
+        """A cost below which no layout can be."""
+        return self.bound * min(board.cost for board in self.fitter.boards)
+
+    def _save(self, iterations: int) -> None:
         """Fewer pieces left out, then less money, then fewer and smaller sheets."""
-        fitter = self.fitter
-        least = self.bound * min(board.cost for board in fitter.boards)
-        while self.best.missing or fitter.cost(self.best.boards) > least:
-            better, iterations = self._with_lower_goal(iterations)
-            if better is None:
+        explorer = self.explorer
+        explorer.walker.least = self._least
+        explorer.walk(min(ALONE, iterations), self._out_of_time, self._better)
+        iterations -= ALONE
+        if explorer.walker.done or iterations <= 0 or self._out_of_time():
+            return
+        partner = Partner(self.job, self._least)
+        try:
+            self._together(partner, iterations)
+        finally:
+            partner.end()
+
+    def _together(self, partner: Partner, iterations: int) -> None:
+        """Rounds of both explorers; meanwhile the bound is raised."""
+        explorer = self.explorer
+        proof: PatternBound | None = None
+        for steps in _rounds(iterations):
+            partner.begin((steps, explorer.told(), self._seconds_left()))
+            explorer.combine(self._out_of_time, self._seconds_left)
+            self._better(explorer.best)
+            if proof is None:
+                proof = PatternBound(self.fitter.blanks, self.fitter.boards, explorer.patterns())
+            self._raise_bound(proof.raise_to(len(self.best.blocks), BOUND_STEPS))
+            explorer.walk(steps, self._out_of_time, self._better)
+            if explorer.walker.done or self._out_of_time():
                 return
-            self.best = better
-            self._tell()
+            found = partner.found(self._out_of_time)
+            if found is not None:
+                explorer.hear(found)
+                self._better(explorer.best)
+            if explorer.walker.done or self._out_of_time():
+                return
 
-    def _with_lower_goal(self, iterations: int) -> tuple[Filling | None, int]:
-        """A filling better than the best, if there is time for one, and the iterations that are left."""
-        fitter = self.fitter
-        goal = fitter.bulk(self.best.missing)
-        budget = None if goal else fitter.cost(self.best.boards) - 1
-        now = self._within(budget)
-        late = LateAcceptance((fitter.bulk(now.missing), fitter.used(now)))
-        while now.missing and (not goal or late.score[0] >= goal):
-            if not iterations or self._stopped(1 - GATHERING_TIME):
-                return None, 0
-            iterations -= 1
-            draft = ruined(now, self._purse(budget, now), fitter)
-            refill(draft, fitter)
-            if late.accepts((fitter.bulk(draft.missing), fitter.used(draft))):
-                now = draft.settled()
-        return now, iterations
+    def _better(self, filling: Filling) -> None:
+        if spent(filling, self.fitter) < spent(self.best, self.fitter):
+            self.best = filling
+            self._tell(filling)
 
-    def _within(self, budget: int | None) -> Filling:
-        """The best filling with the freest sheets given up until it keeps to the budget, and refilled."""
-        best = self.best
-        draft = Draft([*best.boards], [*best.blocks], [*best.missing], self._purse(budget, best))
-        while draft.purse is not None and draft.purse < 0:
-            without_freest(draft, self.fitter)
-        refill(draft, self.fitter)
-        return draft.settled()
+    def _raise_bound(self, bound: int) -> None:
+        if bound > self.bound:
+            self.bound = bound
+            self.explorer.walker.least = self._least
+            self._tell(self.best)
 
-    def _purse(self, budget: int | None, filling: Filling) -> int | None:
-        """What further sheets may cost."""
-        return None if budget is None else budget - self.fitter.cost(filling.boards)
 
-    def _gather(self, iterations: int) -> None:
-        """The same sheets, with what is free gathered into one large offcut."""
-        fitter = self.fitter
-        budget = fitter.cost(self.best.boards)
-        left_out = fitter.bulk(self.best.missing)
-        now = self.best
-        best_score = self._handiness(now)
-        late = LateAcceptance(best_score)
-        while iterations and not self._stopped(1):
-            iterations -= 1
-            draft = ruined(now, self._purse(budget, now), fitter)
-            refill(draft, fitter)
-            if fitter.bulk(draft.missing) > left_out:
-                continue
-            if late.accepts(self._handiness(draft)):
-                now = draft.settled()
-                if late.score < best_score:
-                    self.best, best_score = now, late.score
-        self._tell()
-
-    def _handiness(self, filling: Filling | Draft) -> Score:
-        """Least for what a person would choose among layouts that leave out as little."""
-        fitter = self.fitter
-        largest = max(map(largest_room, filling.blocks))
-        settings = sum([len(block.settings()) for block in filling.blocks])
-        in_steps = largest * OFFCUT_STEPS // fitter.largest_board
-        return fitter.cost(filling.boards), -in_steps, settings, -largest, fitter.used(filling)
+def _rounds(iterations: int) -> Iterator[int]:
+    """The iterations of each round, until all are spent."""
+    number = 0
+    while iterations > 0:
+        steps = min(ROUNDS[min(number, len(ROUNDS) - 1)], iterations)
+        yield steps
+        iterations -= steps
+        number += 1

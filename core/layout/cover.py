@@ -1,0 +1,156 @@
+"""Choosing sheets among all that were met: fewer of them may hold every piece than any layout did so far.
+
+A set covering problem: for each pattern (`core.layout.walker`) a whole number of sheets cut to
+it, so that every piece is on at least one, at less cost than the best layout. Its linear programme
+says what a piece of each size is worth, and by these prices more patterns are looked for
+(`core.layout.pricing`); column generation, as Gilmore & Gomory began it (1961). What the solver
+chooses is put together and counted in whole numbers.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from core.layout.block import Block, Leaf
+from core.layout.fitter import Draft, Filling, Fitter
+from core.layout.pricing import worthwhile
+from core.layout.programme import Programme
+from core.layout.refill import refill
+from core.layout.remove import remove
+from core.layout.shape import Shape, block_of
+from core.layout.walker import Pattern
+
+PRICINGS = 6
+"""How often new patterns are looked for by the prices that those at hand give."""
+
+MOST_PATTERNS = 12_000
+"""How many patterns are remembered, those first that leave least of their sheet free."""
+
+MOST_PIECES = 150_000
+"""How many pieces there may be on all of them together."""
+
+
+class Cover:
+    """The patterns met in a job so far."""
+
+    def __init__(self, fitter: Fitter) -> None:
+        self.fitter = fitter
+        self.patterns: dict[Pattern, Shape] = {}
+        self._unused: dict[Pattern, int] = {}
+        self._news: dict[Pattern, Shape] = {}
+
+    def add(self, patterns: dict[Pattern, Shape]) -> None:
+        """Remember these as well."""
+        blanks, boards = self.fitter.blanks, self.fitter.boards
+        for pattern, shape in patterns.items():
+            if pattern not in self.patterns:
+                board, *sizes = pattern
+                used = sum([blanks[size].area for size in sizes])
+                self._unused[pattern] = 1_000_000 - used * 1_000_000 // (boards[board].length * boards[board].width)
+                self.patterns[pattern] = shape
+
+    def add_own(self, patterns: dict[Pattern, Shape]) -> None:
+        """Remember these, and that they are news to others."""
+        self._news |= patterns
+        self.add(patterns)
+
+    def news(self) -> dict[Pattern, Shape]:
+        """The patterns found here since this was asked last."""
+        news, self._news = self._news, {}
+        return news
+
+    def _forget(self) -> None:
+        """Keeps the patterns that leave least of their sheets free, and no more than can be dealt with."""
+        ordered = sorted(self.patterns, key=lambda pattern: (self._unused[pattern], pattern))
+        pieces = 0
+        for number, pattern in enumerate(ordered):
+            pieces += len(pattern) - 1
+            if number >= MOST_PATTERNS or pieces > MOST_PIECES:
+                del self.patterns[pattern], self._unused[pattern]
+
+    def better_than(
+        self, cost: int, stopped: Callable[[], bool], seconds_left: Callable[[], float | None]
+    ) -> Filling | None:
+        """A filling that leaves nothing out for less than this cost, if one is found among the patterns."""
+        self._forget()
+        programme = Programme(self.fitter, list(self.patterns))
+        programme.solve()
+        for _ in range(PRICINGS):
+            if stopped() or not self._priced(programme):
+                break
+        if not stopped() and programme.in_reach(cost):
+            return self._decided(programme, cost, stopped) or self._chosen(programme, cost, seconds_left())
+        return None
+
+    def _decided(self, programme: Programme, cost: int, stopped: Callable[[], bool]) -> Filling | None:
+        """Whole sheets one after another, with new patterns for what is not decided yet."""
+        while not stopped() and programme.in_reach(cost) and programme.decide():
+            programme.solve()
+            self._priced(programme)
+        decided = programme.decided()
+        programme.undecide()
+        programme.solve()
+        return self._filled(decided, cost)
+
+    def _chosen(self, programme: Programme, cost: int, seconds: float | None) -> Filling | None:
+        """Whole sheets all at once, among the patterns there are."""
+        return self._filled(programme.chosen(cost, seconds), cost)
+
+    def _priced(self, programme: Programme) -> bool:
+        """Adds patterns that the prices speak for; False if there are none."""
+        prices, costs = programme.prices()
+        rooms = self.fitter.rooms
+        sheets = [(pattern[0], block_of(self.patterns[pattern], rooms)) for pattern in programme.used()]
+        found = worthwhile(sheets, prices, costs, self.fitter)
+        new = {pattern: shape for pattern, shape in found.items() if pattern not in self.patterns}
+        self.add_own(new)
+        programme.add(new)
+        programme.solve()
+        return bool(new)
+
+    def _filled(self, patterns: Sequence[Pattern], cost: int) -> Filling | None:
+        """Sheets of these patterns, without the pieces that there would be more of than are wanted, and refilled.
+
+        None if pieces are left out at less than this cost.
+        """
+        fitter = self.fitter
+        wanted = [blank.quantity for blank in fitter.blanks]
+        draft = Draft([], [], [], cost - 1)
+        for pattern in patterns:
+            board = pattern[0]
+            block = _without_surplus(block_of(self.patterns[pattern], fitter.rooms), wanted, fitter)
+            if block is not None and draft.purse is not None and fitter.boards[board].cost <= draft.purse:
+                draft.purse -= fitter.boards[board].cost
+                draft.boards.append(board)
+                draft.blocks.append(block)
+        draft.missing = [size for size, count in enumerate(wanted) for _ in range(count)]
+        refill(draft, fitter)
+        return None if draft.missing else draft.settled()
+
+
+def _without_surplus(block: Block, wanted: list[int], fitter: Fitter) -> Block | None:
+    """The block without pieces that are not wanted any more; None if it holds no others. Counts `wanted` down."""
+    left: Block | None = block
+    while left is not None:
+        waiting = wanted.copy()
+        node = _first_surplus(left, waiting, 0)
+        if node is None:
+            wanted[:] = waiting
+            return left
+        left = remove(left, node, [], fitter.rooms)
+    return None
+
+
+def _first_surplus(block: Block, waiting: list[int], node: int) -> int | None:
+    """The number of the first member, as `remove` counts, that is a piece too many. Counts `waiting` down."""
+    for member in block.members:
+        if isinstance(member, Leaf):
+            waiting[member.blank] -= 1
+            if waiting[member.blank] < 0:
+                return node
+        else:
+            found = _first_surplus(member, waiting, node + 1)
+            if found is not None:
+                return found
+        node += member.nodes
+    return None

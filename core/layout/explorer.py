@@ -1,0 +1,61 @@
+"""One of those who look for layouts side by side: it walks, and puts sheets together anew, in rounds."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from core.layout.cover import Cover
+from core.layout.first import first_filling
+from core.layout.fitter import Filling, Fitter
+from core.layout.job import Job
+from core.layout.shape import Shape
+from core.layout.walker import Outline, Pattern, Walker, filling_of, outline_of
+
+
+@dataclass(slots=True)
+class Found:
+    """What explorers tell one another after a round: their best filling, and the patterns that they met anew."""
+
+    best: Outline
+    patterns: dict[Pattern, Shape] = field(default_factory=dict)
+
+
+class Explorer:
+    """Explorer `number` of a job; each makes other choices by chance. `least`: a cost below which no layout can be."""
+
+    def __init__(self, job: Job, number: int, least: int = 0) -> None:
+        self.fitter = Fitter(job, number)
+        self.walker = Walker(self.fitter, first_filling(self.fitter), least)
+        self._cover = Cover(self.fitter)
+
+    @property
+    def best(self) -> Filling:
+        """The best filling so far."""
+        return self.walker.best
+
+    def patterns(self) -> list[list[int]]:
+        """The sizes on each sheet met so far, by itself or by the other."""
+        return [list(sizes) for _, *sizes in self._cover.patterns]
+
+    def hear(self, found: Found) -> None:
+        """What the other has found."""
+        self._cover.add(found.patterns)
+        self.walker.take_up(filling_of(found.best, self.fitter))
+
+    def told(self) -> Found:
+        """What is to be told to the other: all that is new since the last time."""
+        return Found(outline_of(self.best), self._cover.news())
+
+    def walk(self, iterations: int, stopped: Callable[[], bool], tell: Callable[[Filling], None]) -> None:
+        """So many iterations of ruin and recreate; `tell` hears of each better filling at once."""
+        self.walker.walk(iterations, stopped, tell)
+        self._cover.add_own(self.walker.patterns_met())
+
+    def combine(self, stopped: Callable[[], bool], seconds_left: Callable[[], float | None]) -> None:
+        """Puts the sheets met so far together anew; a better filling is taken up."""
+        if self.best.missing or self.walker.done:
+            return
+        combined = self._cover.better_than(self.fitter.cost(self.best.boards), stopped, seconds_left)
+        if combined is not None:
+            self.walker.take_up(combined)

@@ -1,0 +1,53 @@
+"""What is best: the one place that says which of two answers to a job a person would rather have.
+
+In this order:
+
+1. the least bulk of pieces without a place;
+2. the least money for sheets; where that is equal the fewest sheets, then the smaller ones;
+3. the largest single offcut, in steps of a fiftieth of a sheet;
+4. the fewest settings of the fence, counted sheet by sheet;
+5. the fewest sheets that must be crosscut before they can be ripped;
+6. the fewest cuts;
+7. the largest single offcut, to the last unit;
+8. what is free in large pieces.
+
+The search looks for less of the first two, and gathers what is free for the rest.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import TypeAlias
+
+from core.layout.block import Block, largest_room
+from core.layout.fitter import Draft, Filling, Fitter
+
+Score: TypeAlias = tuple[int, ...]
+"""Less is better, the first number first."""
+
+OFFCUT_STEPS = 50
+"""Offcuts that differ by less than one part in this many of a sheet are as good as each other."""
+
+
+def spent(filling: Filling | Draft, fitter: Fitter) -> Score:
+    """What comes first: the bulk that is left out, then the cost of the sheets (`core.layout.blanks.Board.cost`)."""
+    return fitter.bulk(filling.missing), fitter.cost(filling.boards)
+
+
+def handiness(filling: Filling | Draft, fitter: Fitter) -> Score:
+    """The whole order, for fillings that leave out as little."""
+    blocks: Sequence[Block] = filling.blocks
+    largest = max(map(largest_room, blocks), default=0)
+    return (
+        fitter.cost(filling.boards),
+        -(largest * OFFCUT_STEPS // fitter.largest_board),
+        sum([len(block.settings()) for block in blocks]),
+        _crosscut_first(blocks),
+        sum([block.nodes for block in blocks]),
+        -largest,
+        fitter.used(filling),
+    )
+
+
+def _crosscut_first(blocks: Iterable[Block]) -> int:
+    return sum([not block.rip for block in blocks])

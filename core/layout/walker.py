@@ -1,0 +1,131 @@
+"""One walk through the layouts of a job: less money for sheets, again and again.
+
+Goal-driven ruin and recreate on the trees of cuts, after Gardeyn & Wauters, "A goal-driven
+ruin and recreate heuristic for the 2D variable-sized bin packing problem with guillotine
+constraints" (European Journal of Operational Research, 2022). Less money (where all sheets
+cost the same, one sheet fewer) is allowed than the best layout needs; some pieces are then
+missing. Random parts of the trees are taken out, and all that is missing is put back, the
+most restricted piece first, where the loss of what is free is least. Late acceptance on what
+is left out, then on the worth of what is free. When nothing is left out, the goal is lowered
+again.
+
+On its way it notes which pieces were on one sheet together (`Pattern`): sheets of different
+layouts may go together better than those of any one (`core.layout.cover`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TypeAlias
+
+from core.layout.accept import LateAcceptance
+from core.layout.block import collect
+from core.layout.fitter import Draft, Filling, Fitter
+from core.layout.preference import Score, spent
+from core.layout.refill import refill
+from core.layout.ruin import ruined, without_freest
+from core.layout.shape import Shape, block_of, shape_of
+
+Pattern: TypeAlias = tuple[int, ...]
+"""A kind of stock, then the sizes of the pieces on one sheet of it, in order."""
+
+Outline: TypeAlias = tuple[tuple[tuple[int, Shape], ...], tuple[int, ...]]
+"""A filling without its rooms, as it goes to another process: board and shape of each sheet; what is missing."""
+
+
+def outline_of(filling: Filling) -> Outline:
+    """The filling as plain tuples."""
+    return tuple(zip(filling.boards, map(shape_of, filling.blocks), strict=True)), filling.missing
+
+
+def filling_of(outline: Outline, fitter: Fitter) -> Filling:
+    """The filling again; lists serve as well as tuples."""
+    sheets, missing = outline
+    blocks = tuple(block_of(shape, fitter.rooms) for _, shape in sheets)
+    return Filling(tuple(board for board, _ in sheets), blocks, tuple(missing))
+
+
+class Walker:
+    """Walks in rounds. `least`: a cost below which no layout can be."""
+
+    def __init__(self, fitter: Fitter, best: Filling, least: int) -> None:
+        self.fitter = fitter
+        self.best = best
+        self.least = least
+        self._goal = 0
+        self._budget: int | None = None
+        self._now: Filling | None = None
+        self._late = LateAcceptance(())
+        self._met: set[Pattern] = set()
+        self._new: dict[Pattern, Shape] = {}
+
+    @property
+    def done(self) -> bool:
+        """Nothing is left out, and no layout can cost less."""
+        return not self.best.missing and self.fitter.cost(self.best.boards) <= self.least
+
+    def take_up(self, filling: Filling) -> None:
+        """A filling found in another way; if it is better than the best here, the goal is lowered to it."""
+        if spent(filling, self.fitter) < spent(self.best, self.fitter):
+            self.best = filling
+            self._now = None
+
+    def walk(self, iterations: int, stopped: Callable[[], bool], tell: Callable[[Filling], None]) -> None:
+        """A round. `stopped` is asked before each step; `tell` hears of each better filling at once."""
+        fitter = self.fitter
+        while not self.done:
+            now = self._now or self._lower_goal()
+            if not now.missing or (self._goal and self._late.score[0] < self._goal):
+                self.best, self._now = now, None
+                tell(now)
+                continue
+            if iterations <= 0 or stopped():
+                break
+            iterations -= 1
+            draft = ruined(now, self._purse(now), fitter)
+            refill(draft, fitter)
+            self._note(draft)
+            if self._late.accepts(self._score(draft)):
+                self._now = draft.settled()
+
+    def patterns_met(self) -> dict[Pattern, Shape]:
+        """The patterns met since this was asked last, and never before."""
+        new, self._new = self._new, {}
+        return new
+
+    def _lower_goal(self) -> Filling:
+        """Begins at the best filling with the freest sheets given up until it keeps to a smaller budget, refilled.
+
+        Where pieces are left out already, the goal is to leave out less.
+        """
+        fitter, best = self.fitter, self.best
+        self._goal = fitter.bulk(best.missing)
+        self._budget = None if self._goal else fitter.cost(best.boards) - 1
+        draft = Draft([*best.boards], [*best.blocks], [*best.missing], self._purse(best))
+        while draft.purse is not None and draft.purse < 0:
+            without_freest(draft, fitter)
+        refill(draft, fitter)
+        self._note(draft)
+        self._now = draft.settled()
+        self._late = LateAcceptance(self._score(draft))
+        return self._now
+
+    def _score(self, draft: Draft) -> Score:
+        return self.fitter.bulk(draft.missing), self.fitter.used(draft)
+
+    def _purse(self, filling: Filling) -> int | None:
+        """What further sheets may cost."""
+        return None if self._budget is None else self._budget - self.fitter.cost(filling.boards)
+
+    def _note(self, draft: Draft) -> None:
+        """Remembers the sheets that were not seen before."""
+        for board, block in zip(draft.boards, draft.blocks, strict=True):
+            if not block.noted:
+                block.noted = True
+                sizes: list[int] = []
+                collect(block, sizes)
+                sizes.sort()
+                pattern = (board, *sizes)
+                if pattern not in self._met:
+                    self._met.add(pattern)
+                    self._new[pattern] = shape_of(block)
