@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from driving import SIZES, running
-from projects_to_try import bench, stored
+from projects_to_try import bench, many_cuts, stored
 
 from core.steps_in_words import told_before
 
@@ -42,3 +42,17 @@ async def test_what_a_name_stands_for_is_said_where_it_first_matters(tmp_path: P
         assert meaning == f"piece {number} of sheet {sheet}"
         await shop.press("?")
         assert "piece 17 of sheet" in " ".join(shop.text.split())
+
+
+async def test_the_next_cut_is_in_view_however_low_the_window_becomes(tmp_path: Path) -> None:
+    path = stored(tmp_path, many_cuts())
+    async with running(path, (80, 40)) as shop:
+        await shop.go("cuts")
+        for _ in range(11):
+            await shop.press("space")
+        assert any(line.startswith("> [ ]  12 ") for line in shop.lines)
+        for rows in (24, 18):
+            await shop.resize(80, rows)
+            assert any(line.startswith("> [ ]  12 ") for line in shop.lines), rows
+    async with running(path) as shop:
+        assert any(line.startswith("> [ ]  12 ") for line in shop.lines), "taken up where it was left"

@@ -82,6 +82,10 @@ class Rows(Painted, can_focus=True):
         self.show_rows([_with_mark(line.row, number == self._at) for number, line in enumerate(lines)])
         self.call_after_refresh(self._into_view)
 
+    def on_resize(self) -> None:
+        """A lower window must not hide the cursor's line."""
+        self.call_after_refresh(self._into_view)
+
     def is_marked(self, y: int) -> bool:
         """The cursor's line."""
         return y == self._at
