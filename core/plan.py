@@ -67,10 +67,11 @@ class Planner:
         except Mistake as mistake:
             problems.append(mistake)
         sheets = self._sheets(project, worked, kinds, find, problems)
+        to_cut = [_settled(one) for one in sheets]
         steps = self._stage(
             "cuts",
-            (tuple(map(_Same, sheets)), design.saw.name, facts.cuts),
-            lambda: plan_cuts(sheets, design.saw.name, facts.cuts),
+            (tuple(map(_Same, to_cut)), design.saw.name, facts.cuts),
+            lambda: plan_cuts(to_cut, design.saw.name, facts.cuts),
         )
         return Plan(project, worked, codes, kinds, tuple(sheets), steps, tuple(problems))
 
@@ -104,8 +105,8 @@ class Planner:
         key = job.fingerprint()
         if key not in self.layouts:
             layout = find(job) if find else lay_out(job)
-            if layout is None:
-                return None
+            if layout is None or layout.searching:
+                return layout
             self.layouts[key] = layout
         return self.layouts[key]
 
@@ -115,6 +116,11 @@ class Planner:
             last = (read, work())
             self._last[name] = last
         return last[1]
+
+
+def _settled(sheets: MaterialSheets) -> MaterialSheets:
+    """What can be cut by now: while a layout may still change, only the sheets that are begun."""
+    return replace(sheets, sheets=tuple(one for one in sheets.sheets if one.begun)) if sheets.pending else sheets
 
 
 class _Same:

@@ -115,7 +115,7 @@ def sheets_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
 def needed_in_words(material: MaterialSheets) -> str:
     """`3 sheets; no layout can do with 2`."""
     count, least = len(material.sheets), material.lower_bound
-    told = f"{count} sheet{'' if count == 1 else 's'}"
+    told = f"{count} sheet{'' if count == 1 else 's'}{' so far' if material.pending else ''}"
     if material.proved_minimum and count > 1:
         return f"{told}; no layout can do with {count - 1}"
     return f"{told}; at least {least} needed" if 0 < least < count else told

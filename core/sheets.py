@@ -100,7 +100,7 @@ class Disagreement:
 
 @dataclass(frozen=True, slots=True)
 class MaterialSheets:
-    """The layout of one material. `pending`: the search for some of it is still under way."""
+    """The layout of one material. `pending`: some of it is still being searched for, or for something better."""
 
     material: str
     job: Job
@@ -174,7 +174,8 @@ def settle(
     first = 1 + max((_number_of(sheet) for sheet in kept), default=0)
     new, unplaced = name_pieces(material, grain, rest_job, found, still, first)
     least = _least(job, (*kept, *new)) if kept else found.lower_bound
-    return MaterialSheets(material, job, blanks, (*kept, *new), unplaced, least, tuple(disagreements))
+    laid = (*kept, *new)
+    return MaterialSheets(material, job, blanks, laid, unplaced, least, tuple(disagreements), pending=found.searching)
 
 
 def _least(job: Job, sheets: Sequence[PlannedSheet]) -> int:

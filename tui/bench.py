@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 from typing import Any
 
 from textual.app import App
@@ -281,7 +282,12 @@ class Bench:
     async def _search(self, jobs: tuple[Job, ...]) -> None:
         """Has the sheets laid out beside the keyboard."""
         for job in jobs:
-            self._found(job, await self.searcher.answer(job))
+            self._found(job, await self.searcher.answer(job, partial(self._better, job)))
+
+    def _better(self, job: Job, layout: Layout) -> None:
+        if job.fingerprint() in self.session.waiting:
+            self.session.better(job, layout)
+            self.shown()
 
     def _found(self, job: Job, layout: Layout) -> None:
         if job.fingerprint() in self.session.waiting:

@@ -6,6 +6,7 @@ import asyncio
 import json
 import sys
 from asyncio.subprocess import DEVNULL, PIPE, Process
+from collections.abc import Callable
 from contextlib import suppress
 
 from core.layout.job import Job
@@ -21,18 +22,18 @@ class Searcher:
     def __init__(self) -> None:
         self._child: Process | None = None
 
-    async def answer(self, job: Job) -> Layout:
-        """The layout of a job. Cancelled, it leaves the child to the next job, which it takes up at once."""
+    async def answer(self, job: Job, better: Callable[[Layout], None]) -> Layout:
+        """The layout of a job; `better` hears of each on the way to it. Cancelled, it leaves the child to the next job, which it takes up at once."""
         for _ in range(2):
             with suppress(ConnectionError, EOFError):
-                return await self._ask(job)
+                return await self._ask(job, better)
             await self.stop()
         # No child can be had here: better a slow keyboard than no layout.
         from core.layout.search import lay_out
 
         return await asyncio.to_thread(lay_out, job)
 
-    async def _ask(self, job: Job) -> Layout:
+    async def _ask(self, job: Job, better: Callable[[Layout], None]) -> Layout:
         child = await self._running()
         assert child.stdin is not None and child.stdout is not None
         child.stdin.write(job.as_json().encode() + b"\n")
@@ -44,7 +45,10 @@ class Searcher:
             told = json.loads(line)
             # An answer to an older job may still have been on its way.
             if told["job"] == job.fingerprint():
-                return layout_from_json(json.dumps(told["layout"]))
+                layout = layout_from_json(json.dumps(told["layout"]))
+                if told["final"]:
+                    return layout
+                better(layout)
 
     async def _running(self) -> Process:
         if self._child is None or self._child.returncode is not None:

@@ -16,6 +16,7 @@ from core.buy import buying_list, total
 from core.cutting import check_untick, tick_for
 from core.edits import tick, untick
 from core.layout.job import Job
+from core.layout.search import first_layout
 from core.layout.tree import Layout
 from core.mistakes import Mistake
 from core.plan import Plan, Planner, with_codes
@@ -24,6 +25,9 @@ from core.sheets import MaterialSheets, accept
 from core.storage import HeldBy, Lock, OpenedProject, changed, copy_to, hold, open_project, save
 
 UNDO_DEPTH = 200
+
+MOST_AT_ONCE = 200
+"""Pieces of one material up to which a first layout is made before the next key is read."""
 
 
 def now() -> str:
@@ -54,6 +58,8 @@ class Session:
         self.plan: Plan
         self.waiting: dict[str, Job]
         """Jobs that the plan waits for, by fingerprint."""
+        self._so_far: dict[str, Layout] = {}
+        """The best layouts of these so far."""
         try:
             self.opened = open_project(path)
             self._take_up()
@@ -218,6 +224,7 @@ class Session:
     def _take_up(self) -> None:
         """Shows what is on the disk, and waits for the layouts that it asks for."""
         self.plan, self.waiting = self._planned(self.project)
+        self._so_far = {name: layout for name, layout in self._so_far.items() if name in self.waiting}
 
     def _planned(self, project: Project) -> tuple[Plan, dict[str, Job]]:
         """The plan of a project, and the jobs that it waits for."""
@@ -225,9 +232,23 @@ class Session:
 
         def find(job: Job) -> Layout | None:
             waiting[job.fingerprint()] = job
-            return None
+            return self._best_so_far(job)
 
         return self.planner.plan(project, find), waiting
+
+    def _best_so_far(self, job: Job) -> Layout | None:
+        """A layout to be seen at once; None where making one takes longer than a key may wait."""
+        name = job.fingerprint()
+        if name not in self._so_far:
+            if sum(part.quantity for part in job.parts) > MOST_AT_ONCE:
+                return None
+            self._so_far[name] = first_layout(job)
+        return replace(self._so_far[name], searching=True)
+
+    def better(self, job: Job, layout: Layout) -> None:
+        """A better layout than the one so far; the search goes on."""
+        self._so_far[job.fingerprint()] = layout
+        self._take_up()
 
     def answer(self, job: Job, layout: Layout) -> None:
         """A layout has been found; the plan takes it up."""

@@ -44,9 +44,9 @@ def _brief(one: Finding) -> str:
 
 
 def _sheets(plan: Plan, cost: float | None) -> str:
-    if plan.pending:
-        return "laying out…"
     count = sum(len(one.sheets) for one in plan.sheets)
+    if plan.pending:
+        return f"{count} sheet{'' if count == 1 else 's'} so far, laying out…" if count else "laying out…"
     if not count:
         return "no sheets yet"
     area = sum(one.area for one in plan.sheets)

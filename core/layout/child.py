@@ -1,8 +1,9 @@
 """The layout engine as a process of its own: jobs in on standard input, layouts out on standard output.
 
-One line of JSON each. A job that arrives while another is searched for takes its place: the
-older one is not answered. The process ends with its standard input, so that it never outlives
-the app. Started by `python -P -m core.layout.child`.
+One line of JSON each: the first layout at once, then better ones, and at last the one that the
+search ends with, which is marked as final. A job that arrives while another is searched for
+takes its place: the older one is not answered. The process ends with its standard input, so
+that it never outlives the app. Started by `python -P -m core.layout.child`.
 """
 
 from __future__ import annotations
@@ -12,10 +13,12 @@ import queue
 import signal
 import sys
 import threading
+from functools import partial
 
 from core.layout.job import Job
 from core.layout.search import lay_out
 from core.layout.transport import layout_as_json
+from core.layout.tree import Layout
 
 
 def main() -> None:
@@ -26,10 +29,15 @@ def main() -> None:
     threading.Thread(target=_read, args=(lines,), daemon=True).start()
     while line := lines.get():
         job = Job.from_json(line)
-        layout = lay_out(job, cancelled=lambda: not lines.empty())
+        name = json.dumps(job.fingerprint())
+        layout = lay_out(job, announce=partial(_say, name), cancelled=lambda: not lines.empty())
         if lines.empty():
-            sys.stdout.write(f'{{"job":{json.dumps(job.fingerprint())},"layout":{layout_as_json(layout)}}}\n')
-            sys.stdout.flush()
+            _say(name, layout, final=True)
+
+
+def _say(name: str, layout: Layout, final: bool = False) -> None:
+    sys.stdout.write(f'{{"job":{name},"final":{json.dumps(final)},"layout":{layout_as_json(layout)}}}\n')
+    sys.stdout.flush()
 
 
 def _read(lines: queue.Queue[str]) -> None:

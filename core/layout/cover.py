@@ -23,6 +23,12 @@ from core.layout.walker import Pattern
 PRICINGS = 6
 """How often new patterns are looked for by the prices that those at hand give."""
 
+MOST_TRIES = 12
+"""How often each sheet is laid anew for that."""
+
+MOST_LAID = 5000
+"""How many pieces are laid for that; half as many once some sheets are decided for."""
+
 MOST_PATTERNS = 12_000
 """How many patterns are remembered, those first that leave least of their sheet free."""
 
@@ -76,7 +82,7 @@ class Cover:
         programme = Programme(self.fitter, list(self.patterns))
         programme.solve()
         for _ in range(PRICINGS):
-            if stopped() or not self._priced(programme):
+            if stopped() or not self._priced(programme, MOST_LAID, stopped):
                 break
         if not stopped() and programme.in_reach(cost):
             return self._decided(programme, cost, stopped) or self._chosen(programme, cost, seconds_left())
@@ -86,7 +92,7 @@ class Cover:
         """Whole sheets one after another, with new patterns for what is not decided yet."""
         while not stopped() and programme.in_reach(cost) and programme.decide():
             programme.solve()
-            self._priced(programme)
+            self._priced(programme, MOST_LAID // 2, stopped)
         decided = programme.decided()
         programme.undecide()
         programme.solve()
@@ -96,12 +102,14 @@ class Cover:
         """Whole sheets all at once, among the patterns there are."""
         return self._filled(programme.chosen(cost, seconds), cost)
 
-    def _priced(self, programme: Programme) -> bool:
-        """Adds patterns that the prices speak for; False if there are none."""
+    def _priced(self, programme: Programme, most_laid: int, stopped: Callable[[], bool]) -> bool:
+        """Adds patterns that the prices speak for; False if there are none. Lays about so many pieces."""
         prices, costs = programme.prices()
         rooms = self.fitter.rooms
         sheets = [(pattern[0], block_of(self.patterns[pattern], rooms)) for pattern in programme.used()]
-        found = worthwhile(sheets, prices, costs, self.fitter)
+        pieces = sum(len(pattern) - 1 for pattern in programme.used())
+        tries = max(1, min(MOST_TRIES, most_laid // max(1, pieces)))
+        found = worthwhile(sheets, prices, costs, tries, self.fitter, stopped)
         new = {pattern: shape for pattern, shape in found.items() if pattern not in self.patterns}
         self.add_own(new)
         programme.add(new)

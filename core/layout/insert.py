@@ -25,7 +25,7 @@ class Inserter:
             if room.losses[blank] == loss:
                 break
             number += 1
-        _, way, rip_first = room.best[blank]
+        _, way, rip_first = min(room.ways(blank))
         return self._in_room(block, number, self._leaves[blank][way], rip_first)
 
     def anywhere(self, block: Block, blank: int, random: Callable[[], float]) -> Block:

@@ -20,7 +20,7 @@ sizes are rounded down to a coarser scale first, which only lowers the bound.
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
 from core.layout.blanks import Blank, Board
@@ -60,10 +60,10 @@ class PatternBound:
         counts = [float(pattern.count(size)) for size in sizes]
         self._solver.addCol(1.0, 0.0, float("inf"), len(sizes), sizes, counts)
 
-    def raise_to(self, goal: int, steps: int) -> int:
+    def raise_to(self, goal: int, steps: int, stopped: Callable[[], bool]) -> int:
         """The bound after at most so many steps; fewer if the goal is met, or no step can raise it."""
         counted = {size for size in range(len(self._wanted)) if size not in self._table.uncounted}
-        while self.bound < goal and steps > 0 and not self.exhausted:
+        while self.bound < goal and steps > 0 and not self.exhausted and not stopped():
             steps -= 1
             self._solver.run()
             duals = self._solver.getSolution().row_dual

@@ -99,9 +99,11 @@ class Programme:
         return prices, costs
 
     def used(self) -> list[Pattern]:
-        """The patterns that are cut when sheets may be cut in parts; call `solve` before."""
+        """The patterns that are cut when sheets may be cut in parts, and not decided for; call `solve` before."""
         often = self._solver.getSolution().col_value
-        return [pattern for pattern, value in zip(self._patterns, often, strict=True) if value > 1e-6]
+        return [
+            self._patterns[index] for index, value in enumerate(often) if value > self._decided.get(index, 0) + 1e-6
+        ]
 
     def least(self) -> float:
         """The least cost where sheets may be cut in parts, in sheets of the cheapest board; call `solve` before."""

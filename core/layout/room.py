@@ -1,7 +1,7 @@
 """Free rectangles, and what is lost of their worth when a piece goes into a corner of one.
 
 A room is worth its area to the power 6/5, so that one large room is worth more than two small
-of the same area. Worked out in whole numbers, on areas counted in millionths of the largest
+of the same area. Worked out in whole numbers, on areas counted in shares of the largest
 sheet: a power in floating point may differ in its last digit from one machine to the next.
 """
 
@@ -15,8 +15,17 @@ from core.layout.blanks import Blank
 NEVER = 1 << 62
 """More than any loss: the piece does not fit."""
 
-MOST_REMEMBERED = 200_000
-"""How many combinations of rooms are remembered before all are forgotten, to bound the memory that a search takes."""
+MOST_REMEMBERED = 1_500_000
+"""How many losses of one size in one room, or in one set of rooms, may be remembered before all are forgotten.
+
+It bounds the memory that a search takes.
+"""
+
+WHOLE = 1 << 20
+"""A whole sheet, in the measure of areas by which rooms are worth something."""
+
+STEP = 1 << 10
+"""Between areas that lie so far apart the worth is taken to grow evenly."""
 
 Way: TypeAlias = tuple[int, int, bool]
 """The loss; which of its ways the piece lies; and whether the room is ripped before it is crosscut."""
@@ -41,7 +50,7 @@ class Losses(dict[int, int]):
 class Room:
     """A free rectangle. There is one room of each size in a job, whatever sheets it is on."""
 
-    __slots__ = ("_rooms", "best", "length", "losses", "useful", "width", "worth")
+    __slots__ = ("_rooms", "length", "losses", "useful", "width", "worth")
 
     def __init__(self, rooms: Rooms, length: int, width: int) -> None:
         self._rooms = rooms
@@ -51,8 +60,6 @@ class Room:
         self.useful = rooms.takes_any(length, width)
         """Whether any piece of the job fits it."""
         self.losses: Losses = _RoomLosses(self)
-        self.best: dict[int, Way] = {}
-        """The best way of each size that was asked for and fits."""
 
     def ways(self, blank: int) -> list[Way]:
         """Every way to lay a piece into the corner."""
@@ -82,8 +89,7 @@ class _RoomLosses(Losses):
         if not ways:
             self[blank] = NEVER
             return NEVER
-        best = self._room.best[blank] = min(ways)
-        loss = self[blank] = best[0]
+        loss = self[blank] = min(ways)[0]
         return loss
 
 
@@ -94,8 +100,8 @@ class Rooms:
         self.blanks = blanks
         self._sheet_area = sheet_area
         self._rooms: dict[tuple[int, int], Room] = {}
-        self._worths: dict[int, int] = {0: 0}
         self._losses: dict[frozenset[Room], Losses] = {}
+        self._most_rooms = MOST_REMEMBERED // max(1, len(blanks))
         self._least: list[tuple[int, int]] = []
         """The ways of pieces that are in neither direction longer than another."""
         for way in sorted({way for blank in blanks for way in blank.ways}):
@@ -106,15 +112,20 @@ class Rooms:
         """The room of this size."""
         room = self._rooms.get((length, width))
         if room is None:
+            if len(self._rooms) >= self._most_rooms:
+                # Blocks go on with the rooms that they have.
+                self._rooms.clear()
             room = self._rooms[length, width] = Room(self, length, width)
         return room
 
     def worth(self, area: int) -> int:
         """The worth of a room of this area: nothing for none, more than nothing for any."""
-        worth = self._worths.get(area)
-        if worth is None:
-            worth = self._worths[area] = 1 + fifth_root((area * 1_000_000 // self._sheet_area) ** 6)
-        return worth
+        if not area:
+            return 0
+        share = area * WHOLE // self._sheet_area
+        step = share // STEP
+        lower = WORTHS[step]
+        return 1 + lower + (WORTHS[step + 1] - lower) * (share % STEP) // STEP
 
     def takes_any(self, length: int, width: int) -> bool:
         """Whether any piece of the job fits a room of this size."""
@@ -127,7 +138,7 @@ class Rooms:
         key = frozenset(rooms)
         losses = self._losses.get(key)
         if losses is None:
-            if len(self._losses) >= MOST_REMEMBERED:
+            if len(self._losses) >= self._most_rooms:
                 self._losses.clear()
             losses = self._losses[key] = Losses(key)
         return losses
@@ -143,3 +154,7 @@ def fifth_root(number: int) -> int:
         if nearer >= root:
             return root
         root = nearer
+
+
+WORTHS = [fifth_root(area**6) for area in range(0, WHOLE + 2 * STEP, STEP)]
+"""What areas are worth, in steps."""

@@ -146,11 +146,11 @@ class _Search:
             self._better(explorer.best)
             if proof is None:
                 proof = PatternBound(self.fitter.blanks, self.fitter.boards, explorer.patterns())
-            self._raise_bound(proof.raise_to(len(self.best.blocks), BOUND_STEPS))
+            self._raise_bound(proof.raise_to(len(self.best.blocks), BOUND_STEPS, self._out_of_time))
             explorer.walk(steps, self._out_of_time, self._better)
             if explorer.walker.done or self._out_of_time():
                 return
-            found = partner.found(self._out_of_time)
+            found = partner.found(lambda: self._stopped(1))
             if found is not None:
                 explorer.hear(found)
                 self._better(explorer.best)

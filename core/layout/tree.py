@@ -71,11 +71,15 @@ class Unplaced:
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """An answer to a job. `lower_bound`: no layout of what can be placed at all does with fewer sheets."""
+    """An answer to a job. `lower_bound`: no layout of what can be placed at all does with fewer sheets.
+
+    `searching`: it is the best so far, and better ones are still being looked for.
+    """
 
     sheets: tuple[LaidSheet, ...]
     unplaced: tuple[Unplaced, ...]
     lower_bound: int
+    searching: bool = False
 
     @property
     def proved_minimum(self) -> bool:

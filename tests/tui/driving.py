@@ -157,9 +157,9 @@ class Driver:
 class AtOnce:
     """Lays sheets out here and now, where a test is not about the child process that does it."""
 
-    async def answer(self, job: Job) -> Layout:
+    async def answer(self, job: Job, better: Callable[[Layout], None]) -> Layout:
         """The layout of a job."""
-        return lay_out(job)
+        return lay_out(job, announce=better)
 
     async def stop(self) -> None:
         """Nothing is under way."""
@@ -172,10 +172,10 @@ class Waits(AtOnce):
         self.asked: list[str] = []
         self.go_on = asyncio.Event()
 
-    async def answer(self, job: Job) -> Layout:
+    async def answer(self, job: Job, better: Callable[[Layout], None]) -> Layout:
         self.asked.append(job.fingerprint())
         await self.go_on.wait()
-        return await super().answer(job)
+        return await super().answer(job, better)
 
 
 @asynccontextmanager

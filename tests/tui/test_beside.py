@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -22,6 +23,7 @@ async def test_a_search_under_way_blocks_no_key(tmp_path: Path) -> None:
             shop.send(str(number))
             await shop.calm()
             assert shop.session.station == station
+            assert station != "sheets" or "so far" in shop.text, "the first layout is shown at once"
         assert len(searcher.asked) == 1, "going from station to station does not begin the search again"
         shop.send("6")
         await shop.calm()
@@ -62,7 +64,7 @@ async def test_the_child_that_lays_sheets_out_ends_with_the_app(tmp_path: Path) 
 
 async def test_a_fault_in_the_search_is_no_silence(tmp_path: Path) -> None:
     class Broken(AtOnce):
-        async def answer(self, job: Job) -> Layout:
+        async def answer(self, job: Job, better: Callable[[Layout], None]) -> Layout:
             raise ZeroDivisionError("in the search")
 
     with pytest.raises(WorkerFailed, match="in the search"):

@@ -98,7 +98,7 @@ class SheetsStation(Station):
         used = material.used_area / material.area if material.area else 0
         words = f"{material.material}: {needed_in_words(material)}, {float(used):.0%} used"
         if material.pending:
-            words += "; laying out the rest"
+            words += "; looking for better"
         begun = ", begun" if sheet.begun else ", kept" if material.accepted else ""
         return ((f"Sheet {self.sheet_at + 1} of {count}  {sheet.id}{begun}  ", "heading"), (words, "quiet"))
 
