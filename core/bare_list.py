@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import Path
 
@@ -23,6 +23,8 @@ COLUMNS = ("part", "quantity", "length", "width", "grain")
 GRAINS = ("length", "width", "none")
 MOST_BYTES = 2_000_000
 MOST_PIECES = 20_000
+UNTIL_THE_CLOCK_STOPS = 10**9
+"""Iterations that are never spent."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +117,9 @@ def lay_out_list(
     blanks = tuple(_blank(part) for part in parts)
     stock = Sheet(sheet, length, width, (edge, edge, edge, edge), None, 0)
     job = make_job(blanks, [stock], blade)
+    if seconds is not None:
+        # The person's clock takes the place of the count of iterations.
+        job = replace(job, iterations=UNTIL_THE_CLOCK_STOPS)
     layout = lay_out(job, cap_seconds=seconds)
     pieces = {part.code: [f"{part.code}/{n}" for n in range(1, part.quantity + 1)] for part in parts}
     sheets, unplaced = name_pieces("sheet", grain, job, layout, pieces, 1)

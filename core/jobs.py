@@ -19,6 +19,13 @@ from core.layout.job import Job, JobPart, JobStock, JobTrim
 from core.mistakes import Mistake
 
 UNITS_PER_MM = 1600
+
+MOST_ITERATIONS = 4000
+"""How long is searched where no minimum is proved before: some seconds for the parts of a kitchen."""
+
+ITERATIONS_TIMES_PIECES = 1_000_000
+"""Large jobs, whose iterations take longer, get fewer."""
+
 FINEST = UNITS_PER_MM * 10**6
 """Units to a millimetre beyond which lengths are rounded instead."""
 
@@ -95,7 +102,9 @@ def make_job(blanks: Sequence[Blank], sheets: Sequence[Sheet], kerf: Fraction) -
         lengths += [sheet.length, sheet.width, *sheet.trim]
         check_trim(sheet, kerf)
     units = unit_for(lengths)
+    pieces = sum(blank.quantity for blank in blanks)
     return Job(
+        iterations=min(MOST_ITERATIONS, ITERATIONS_TIMES_PIECES // max(1, pieces)),
         unit=f"1/{units}",
         kerf=ceil(kerf * units),
         parts=tuple(

@@ -50,7 +50,7 @@ class Planner:
     def __init__(self) -> None:
         self._last: dict[str, tuple[Hashable, Any]] = {}
         self.layouts: dict[str, Layout] = {}
-        """Answers so far, by the fingerprint of the job."""
+        """Answers so far, by the search key of the job."""
 
     def plan(self, project: Project, find: Find | None = None) -> Plan:
         """The whole plan.
@@ -102,7 +102,7 @@ class Planner:
         return sheets
 
     def _answer(self, job: Job, find: Find | None) -> Layout | None:
-        key = job.fingerprint()
+        key = job.search_key()
         if key not in self.layouts:
             layout = find(job) if find else lay_out(job)
             if layout is None or layout.searching:

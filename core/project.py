@@ -162,6 +162,8 @@ class AcceptedLayout:
     material: str
     job: str
     """Fingerprint of the job."""
+    least: int = 0
+    """No layout does with fewer sheets, as far as the search could tell."""
     sheets: tuple[AcceptedSheet, ...] = many("sheet")
 
 

@@ -154,7 +154,8 @@ def settle(
         if accepted.job == job.fingerprint():
             sheets = _renamed(sheets, by_code, wanted)
             if not _compare(sheets, by_code, wanted)[1]:
-                unplaced, least = _unplaced(job, wanted, sheets), _least(job, sheets)
+                unplaced = _unplaced(job, wanted, sheets)
+                least = max(_least(job, sheets), min(accepted.least, len(sheets)))
                 return MaterialSheets(material, job, blanks, tuple(sheets), unplaced, least, accepted=True)
         kept = _renamed([sheet for sheet in sheets if sheet.begun], by_code, wanted)
     given, disagreements = _compare(kept, by_code, wanted)
@@ -191,6 +192,7 @@ def accept(sheets: MaterialSheets) -> AcceptedLayout:
     return AcceptedLayout(
         sheets.material,
         sheets.job.fingerprint(),
+        sheets.lower_bound,
         tuple(
             AcceptedSheet(
                 id=sheet.id,

@@ -285,12 +285,12 @@ class Bench:
             self._found(job, await self.searcher.answer(job, partial(self._better, job)))
 
     def _better(self, job: Job, layout: Layout) -> None:
-        if job.fingerprint() in self.session.waiting:
+        if job.search_key() in self.session.waiting:
             self.session.better(job, layout)
             self.shown()
 
     def _found(self, job: Job, layout: Layout) -> None:
-        if job.fingerprint() in self.session.waiting:
+        if job.search_key() in self.session.waiting:
             self.session.answer(job, layout)
             if not self.session.waiting:
                 self.shown()

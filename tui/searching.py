@@ -23,7 +23,10 @@ class Searcher:
         self._child: Process | None = None
 
     async def answer(self, job: Job, better: Callable[[Layout], None]) -> Layout:
-        """The layout of a job; `better` hears of each on the way to it. Cancelled, it leaves the child to the next job, which it takes up at once."""
+        """The layout of a job; `better` hears of each on the way to it.
+
+        Cancelled, it leaves the child to the next job, which it takes up at once.
+        """
         for _ in range(2):
             with suppress(ConnectionError, EOFError):
                 return await self._ask(job, better)
@@ -44,7 +47,7 @@ class Searcher:
                 raise EOFError
             told = json.loads(line)
             # An answer to an older job may still have been on its way.
-            if told["job"] == job.fingerprint():
+            if told["job"] == job.search_key():
                 layout = layout_from_json(json.dumps(told["layout"]))
                 if told["final"]:
                     return layout

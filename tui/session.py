@@ -57,7 +57,7 @@ class Session:
         self.planner = Planner()
         self.plan: Plan
         self.waiting: dict[str, Job]
-        """Jobs that the plan waits for, by fingerprint."""
+        """Jobs that the plan waits for, by their search keys."""
         self._so_far: dict[str, Layout] = {}
         """The best layouts of these so far."""
         try:
@@ -231,14 +231,14 @@ class Session:
         waiting: dict[str, Job] = {}
 
         def find(job: Job) -> Layout | None:
-            waiting[job.fingerprint()] = job
+            waiting[job.search_key()] = job
             return self._best_so_far(job)
 
         return self.planner.plan(project, find), waiting
 
     def _best_so_far(self, job: Job) -> Layout | None:
         """A layout to be seen at once; None where making one takes longer than a key may wait."""
-        name = job.fingerprint()
+        name = job.search_key()
         if name not in self._so_far:
             if sum(part.quantity for part in job.parts) > MOST_AT_ONCE:
                 return None
@@ -247,12 +247,12 @@ class Session:
 
     def better(self, job: Job, layout: Layout) -> None:
         """A better layout than the one so far; the search goes on."""
-        self._so_far[job.fingerprint()] = layout
+        self._so_far[job.search_key()] = layout
         self._take_up()
 
     def answer(self, job: Job, layout: Layout) -> None:
         """A layout has been found; the plan takes it up."""
-        self.planner.layouts[job.fingerprint()] = layout
+        self.planner.layouts[job.search_key()] = layout
         self._take_up()
 
     def search(self, lay_out: Callable[[Job], Layout]) -> None:

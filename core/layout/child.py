@@ -29,7 +29,7 @@ def main() -> None:
     threading.Thread(target=_read, args=(lines,), daemon=True).start()
     while line := lines.get():
         job = Job.from_json(line)
-        name = json.dumps(job.fingerprint())
+        name = json.dumps(job.search_key())
         layout = lay_out(job, announce=partial(_say, name), cancelled=lambda: not lines.empty())
         if lines.empty():
             _say(name, layout, final=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from typing import Any
 
 
@@ -56,15 +56,15 @@ class Job:
     """Parts to be got out of stock with one kerf. All lengths count the same unit.
 
     `unit` says how many millimetres one count is, as a fraction ("1/1600"); the engine
-    does not use it. `iterations` and `seed` fix the search, so that the same job gives
-    the same layout on any machine.
+    does not use it. `iterations`, which each of two searches side by side has, and `seed`
+    fix the search, so that the same job gives the same layout on any machine.
     """
 
     unit: str
     kerf: int
     parts: tuple[JobPart, ...]
     stock: tuple[JobStock, ...]
-    iterations: int = 2000
+    iterations: int = 4000
     seed: int = 1
 
     def as_json(self) -> str:
@@ -84,6 +84,14 @@ class Job:
             seed=told["seed"],
         )
 
-    def fingerprint(self) -> str:
-        """A short text that two jobs share only if they ask the same."""
+    def search_key(self) -> str:
+        """A short text that two jobs share only if they ask the same and are searched alike."""
         return hashlib.sha256(self.as_json().encode()).hexdigest()[:16]
+
+    def fingerprint(self) -> str:
+        """A short text that two jobs share only if they ask the same, whatever a sheet costs and however they search.
+
+        A layout that was accepted for one of them is a layout for the other.
+        """
+        unpriced = tuple(replace(stock, price=0) for stock in self.stock)
+        return replace(self, stock=unpriced, iterations=0, seed=0).search_key()

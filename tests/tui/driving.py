@@ -173,7 +173,7 @@ class Waits(AtOnce):
         self.go_on = asyncio.Event()
 
     async def answer(self, job: Job, better: Callable[[Layout], None]) -> Layout:
-        self.asked.append(job.fingerprint())
+        self.asked.append(job.search_key())
         await self.go_on.wait()
         return await super().answer(job, better)
 

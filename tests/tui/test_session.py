@@ -323,7 +323,7 @@ def test_an_answer_to_an_older_question_changes_nothing(tmp_path: Path) -> None:
     session.edit(set_value(session.design, ("row", 0, "depth"), "15"))
     session.answer(old, lay_out(old))
     assert session.plan.pending
-    assert old.fingerprint() not in session.waiting
+    assert old.search_key() not in session.waiting
 
 
 def test_kept_layouts_hold_when_the_project_is_opened_again(tmp_path: Path) -> None:
