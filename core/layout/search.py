@@ -5,8 +5,7 @@ and recreate (`core.layout.walker`), and put the sheets that they met together a
 (`core.layout.cover`). In rounds of a fixed number of iterations they tell each other what they
 found. Meanwhile the bound on what any layout needs is raised (`core.layout.pattern_bound`).
 When the bound is met, or the iterations are spent, the sheets that remain are made handier to
-cut (`core.layout.gather`). What is best is
-said in `core.layout.preference`.
+cut (`core.layout.gather`). What is best is said in `core.layout.preference`.
 """
 
 from __future__ import annotations
@@ -27,10 +26,10 @@ from core.layout.team import Partner
 from core.layout.tree import Layout
 
 ALONE = 1000
-"""Iterations before a second walker is sent for: most jobs are done by then."""
+"""Iterations before a second explorer is sent for: most jobs are done by then."""
 
 ROUNDS = (500, 1000, 2000)
-"""Iterations of the first walker in the rounds of both; the last goes on as long as there are any."""
+"""Iterations of each explorer in the rounds of both; the last goes on as long as there are any."""
 
 BOUND_STEPS = 40
 """How often the bound is looked at after each round."""

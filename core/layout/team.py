@@ -169,6 +169,14 @@ def _tuple_of(shape: Any) -> Any:
     return tuple(map(_tuple_of, shape)) if isinstance(shape, list) else shape
 
 
+def _read(lines: queue.Queue[str], left_alone: threading.Event) -> None:
+    """Every line as it comes; at the end an empty one, so that a round whose asker is gone is not made to its end."""
+    for line in sys.stdin:
+        lines.put(line)
+    left_alone.set()
+    lines.put("")
+
+
 def main() -> None:
     """The process: a job, its least cost, then rounds until there are no more."""
     import signal
@@ -176,9 +184,14 @@ def main() -> None:
     # Ctrl+C in the terminal is for the process that asks; this one ends when its input does.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     explorer = Explorer(Job.from_json(sys.stdin.readline()), 1, json.loads(sys.stdin.readline()))
-    for line in sys.stdin:
+    lines: queue.Queue[str] = queue.Queue()
+    left_alone = threading.Event()
+    threading.Thread(target=_read, args=(lines, left_alone), daemon=True).start()
+    while line := lines.get():
         iterations, heard, seconds = json.loads(line)
-        found = explored(explorer, (iterations, _found(heard), seconds), lambda: False)
+        found = explored(explorer, (iterations, _found(heard), seconds), left_alone.is_set)
+        if left_alone.is_set():
+            return
         sys.stdout.write(json.dumps(_listed(found), separators=(",", ":")) + "\n")
         sys.stdout.flush()
 

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import json
+import subprocess
+import sys
+
 import pytest
 from hypothesis import given, settings
 from layout_jobs import check, jobs
 from published_classes import instance
 
 import core.layout.team as team
-from core.layout.explorer import Found
+from core.layout.explorer import Explorer, Found
 from core.layout.job import Job, JobPart, JobStock
 from core.layout.search import ALONE, lay_out
 from core.layout.tree import Layout, faults
@@ -79,6 +83,23 @@ def test_no_partner_outlives_a_search(monkeypatch: pytest.MonkeyPatch, began: li
     assert lay_out(OPEN, cancelled=lambda: bool(began))
     assert children
     assert all(child._process.returncode is not None for child in children)
+
+
+def test_a_partner_ends_when_whoever_asked_it_is_gone() -> None:
+    process = subprocess.Popen(
+        [sys.executable, "-P", "-m", "core.layout.team"], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True
+    )
+    explorer = Explorer(OPEN, 0)
+    told = explorer.told()
+    # A round that would take hours.
+    for line in (OPEN.as_json(), "0", json.dumps([10**9, [told.best, []], None])):
+        process.stdin.write(line + "\n")
+    process.stdin.close()
+    try:
+        assert process.wait(timeout=60) == 0
+    finally:
+        process.kill()
+        process.stdout.close()
 
 
 @settings(max_examples=12, deadline=None)
