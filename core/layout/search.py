@@ -91,7 +91,8 @@ class _Search:
         self._tell(self.best)
         if self.best.blocks:
             gathering = min(self.job.iterations // GATHERING_SHARE, MOST_GATHERING)
-            self._save(self.job.iterations - gathering)
+            spare = self._save(self.job.iterations - gathering)
+            gathering = min(gathering + spare, MOST_GATHERING)
             self.best = gathered(self.best, self.fitter, gathering, lambda: self._stopped(1))
             self._tell(self.best)
         return self._layout(self.best)
@@ -121,25 +122,26 @@ class _Search:
         """A cost below which no layout can be."""
         return self.bound * min(board.cost for board in self.fitter.boards)
 
-    def _save(self, iterations: int) -> None:
-        """Fewer pieces left out, then less money, then fewer and smaller sheets."""
+    def _save(self, iterations: int) -> int:
+        """Fewer pieces left out, then less money, then fewer and smaller sheets; gives the iterations not needed."""
         explorer = self.explorer
         explorer.walker.least = self._least
         explorer.walk(min(ALONE, iterations), self._out_of_time, self._better)
         iterations -= ALONE
         if explorer.walker.done or iterations <= 0 or self._out_of_time():
-            return
+            return max(0, iterations)
         partner = Partner(self.job, self._least)
         try:
-            self._together(partner, iterations)
+            return self._together(partner, iterations)
         finally:
             partner.end()
 
-    def _together(self, partner: Partner, iterations: int) -> None:
-        """Rounds of both explorers; meanwhile the bound is raised."""
+    def _together(self, partner: Partner, iterations: int) -> int:
+        """Rounds of both explorers; meanwhile the bound is raised. Gives the iterations not needed."""
         explorer = self.explorer
         proof: PatternBound | None = None
         for steps in _rounds(iterations):
+            iterations -= steps
             partner.begin((steps, explorer.told(), self._seconds_left()))
             explorer.combine(self._out_of_time, self._seconds_left)
             self._better(explorer.best)
@@ -148,13 +150,14 @@ class _Search:
             self._raise_bound(proof.raise_to(len(self.best.blocks), BOUND_STEPS, self._out_of_time))
             explorer.walk(steps, self._out_of_time, self._better)
             if explorer.walker.done or self._out_of_time():
-                return
+                break
             found = partner.found(lambda: self._stopped(1))
             if found is not None:
                 explorer.hear(found)
                 self._better(explorer.best)
             if explorer.walker.done or self._out_of_time():
-                return
+                break
+        return iterations
 
     def _better(self, filling: Filling) -> None:
         if spent(filling, self.fitter) < spent(self.best, self.fitter):
