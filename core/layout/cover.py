@@ -13,11 +13,11 @@ from collections.abc import Callable, Sequence
 
 from core.layout.block import Block, Leaf
 from core.layout.fitter import Draft, Filling, Fitter
-from core.layout.pricing import worthwhile
+from core.layout.pricing import sizes_of, worthwhile
 from core.layout.programme import Programme
 from core.layout.refill import refill
 from core.layout.remove import remove
-from core.layout.shape import Shape, block_of
+from core.layout.shape import Shape, block_of, shape_of
 from core.layout.walker import Pattern
 
 PRICINGS = 6
@@ -75,10 +75,14 @@ class Cover:
                 del self.patterns[pattern], self._unused[pattern]
 
     def better_than(
-        self, cost: int, stopped: Callable[[], bool], seconds_left: Callable[[], float | None]
+        self, best: Filling, stopped: Callable[[], bool], seconds_left: Callable[[], float | None]
     ) -> Filling | None:
-        """A filling that leaves nothing out for less than this cost, if one is found among the patterns."""
+        """A filling that costs less than this one, if one is found among the patterns; neither leaves anything out."""
         self._forget()
+        # Its own sheets, however much they leave free, so that there always is an answer.
+        for board, block in zip(best.boards, best.blocks, strict=True):
+            self.add({(board, *sorted(sizes_of(block))): shape_of(block)})
+        cost = self.fitter.cost(best.boards)
         programme = Programme(self.fitter, list(self.patterns))
         programme.solve()
         for _ in range(PRICINGS):

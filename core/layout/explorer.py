@@ -56,6 +56,6 @@ class Explorer:
         """Puts the sheets met so far together anew; a better filling is taken up."""
         if self.best.missing or self.walker.done:
             return
-        combined = self._cover.better_than(self.fitter.cost(self.best.boards), stopped, seconds_left)
+        combined = self._cover.better_than(self.best, stopped, seconds_left)
         if combined is not None:
             self.walker.take_up(combined)

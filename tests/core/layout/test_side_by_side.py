@@ -5,12 +5,14 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
 from layout_jobs import check, jobs
 from published_classes import instance
 
+import core.layout.cover as cover
 import core.layout.team as team
 from core.layout.explorer import Explorer, Found
 from core.layout.job import Job, JobPart, JobStock
@@ -59,7 +61,10 @@ def test_a_partner_that_is_lost_changes_nothing(monkeypatch: pytest.MonkeyPatch,
     def lost_in_the_second_round(child: team._Child, stopped: object) -> Found | None:
         if answers:
             child._process.kill()
-            child._process.wait()
+            # What it may have said before does not arrive either.
+            while child._lines.get():
+                pass
+            child._lines.put("")
         answers.append(answer(child, stopped))  # type: ignore[arg-type]
         return answers[-1]
 
@@ -83,6 +88,18 @@ def test_no_partner_outlives_a_search(monkeypatch: pytest.MonkeyPatch, began: li
     assert lay_out(OPEN, cancelled=lambda: bool(began))
     assert children
     assert all(child._process.returncode is not None for child in children)
+
+
+def test_patterns_that_are_forgotten_are_missed_by_nobody(monkeypatch: pytest.MonkeyPatch, began: list[int]) -> None:
+    monkeypatch.setattr(team, "cores", lambda: 1)
+    monkeypatch.setattr(cover, "MOST_PATTERNS", 1)
+    # All the stock there is, so that nothing but sheets met before can make a layout.
+    enough = len(lay_out(OPEN).sheets)
+    scarce = replace(OPEN, stock=(replace(OPEN.stock[0], quantity=enough),))
+    began.clear()
+    layout = lay_out(scarce)
+    check(scarce, layout)
+    assert began and len(layout.sheets) <= enough and not layout.unplaced
 
 
 def test_a_partner_ends_when_whoever_asked_it_is_gone() -> None:
