@@ -77,7 +77,7 @@ class Cover:
     def better_than(
         self, best: Filling, stopped: Callable[[], bool], seconds_left: Callable[[], float | None]
     ) -> Filling | None:
-        """A filling that costs less than this one, if one is found among the patterns; neither leaves anything out."""
+        """A filling that costs less than this one, where the prices leave hope for one; some pieces may be missing."""
         self._forget()
         # Its own sheets, however much they leave free, so that there always is an answer.
         for board, block in zip(best.boards, best.blocks, strict=True):
@@ -89,10 +89,14 @@ class Cover:
             if stopped() or not self._priced(programme, MOST_LAID, stopped):
                 break
         if not stopped() and programme.in_reach(cost):
-            return self._decided(programme, cost, stopped) or self._chosen(programme, cost, seconds_left())
+            decided = self._decided(programme, cost, stopped)
+            if not decided.missing:
+                return decided
+            chosen = programme.chosen(cost, seconds_left())
+            return self._filled(chosen, cost) if chosen else decided
         return None
 
-    def _decided(self, programme: Programme, cost: int, stopped: Callable[[], bool]) -> Filling | None:
+    def _decided(self, programme: Programme, cost: int, stopped: Callable[[], bool]) -> Filling:
         """Whole sheets one after another, with new patterns for what is not decided yet."""
         while not stopped() and programme.in_reach(cost) and programme.decide():
             programme.solve()
@@ -101,10 +105,6 @@ class Cover:
         programme.undecide()
         programme.solve()
         return self._filled(decided, cost)
-
-    def _chosen(self, programme: Programme, cost: int, seconds: float | None) -> Filling | None:
-        """Whole sheets all at once, among the patterns there are."""
-        return self._filled(programme.chosen(cost, seconds), cost)
 
     def _priced(self, programme: Programme, most_laid: int, stopped: Callable[[], bool]) -> bool:
         """Adds patterns that the prices speak for; False if there are none. Lays about so many pieces."""
@@ -120,11 +120,8 @@ class Cover:
         programme.solve()
         return bool(new)
 
-    def _filled(self, patterns: Sequence[Pattern], cost: int) -> Filling | None:
-        """Sheets of these patterns, without the pieces that there would be more of than are wanted, and refilled.
-
-        None if pieces are left out at less than this cost.
-        """
+    def _filled(self, patterns: Sequence[Pattern], cost: int) -> Filling:
+        """Sheets of these patterns for less than this cost, without what there is too much of, and refilled."""
         fitter = self.fitter
         wanted = [blank.quantity for blank in fitter.blanks]
         draft = Draft([], [], [], cost - 1)
@@ -137,7 +134,7 @@ class Cover:
                 draft.blocks.append(block)
         draft.missing = [size for size, count in enumerate(wanted) for _ in range(count)]
         refill(draft, fitter)
-        return None if draft.missing else draft.settled()
+        return draft.settled()
 
 
 def _without_surplus(block: Block, wanted: list[int], fitter: Fitter) -> Block | None:

@@ -53,9 +53,13 @@ class Explorer:
         self._cover.add_own(self.walker.patterns_met())
 
     def combine(self, stopped: Callable[[], bool], seconds_left: Callable[[], float | None]) -> None:
-        """Puts the sheets met so far together anew; a better filling is taken up."""
+        """Puts the sheets met so far together anew: a better filling is taken up, one nearly so is walked on."""
         if self.best.missing or self.walker.done:
             return
         combined = self._cover.better_than(self.best, stopped, seconds_left)
-        if combined is not None:
+        if combined is None:
+            return
+        if combined.missing:
+            self.walker.go_on_from(combined)
+        else:
             self.walker.take_up(combined)

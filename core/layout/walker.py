@@ -70,6 +70,14 @@ class Walker:
             self.best = filling
             self._now = None
 
+    def go_on_from(self, filling: Filling) -> None:
+        """An unfinished filling found in another way: the walk goes on there if it leaves out less than here."""
+        now, bulk = self._now or self._lower_goal(), self.fitter.bulk
+        if self._goal or bulk(filling.missing) >= bulk(now.missing):
+            return
+        self._now = filling
+        self._late = LateAcceptance(self._score(filling))
+
     def walk(self, iterations: int, stopped: Callable[[], bool], tell: Callable[[Filling], None]) -> None:
         """A round. `stopped` is asked before each step; `tell` hears of each better filling at once."""
         fitter = self.fitter
@@ -110,7 +118,7 @@ class Walker:
         self._late = LateAcceptance(self._score(draft))
         return self._now
 
-    def _score(self, draft: Draft) -> Score:
+    def _score(self, draft: Draft | Filling) -> Score:
         return self.fitter.bulk(draft.missing), self.fitter.used(draft)
 
     def _purse(self, filling: Filling) -> int | None:
