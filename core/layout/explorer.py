@@ -12,6 +12,9 @@ from core.layout.job import Job
 from core.layout.shape import Shape
 from core.layout.walker import Outline, Pattern, Walker, filling_of, outline_of
 
+MOST_RESTS = 3
+"""Rounds without putting sheets together anew, when that was in vain as often before: walking may do better."""
+
 
 @dataclass(slots=True)
 class Found:
@@ -28,6 +31,7 @@ class Explorer:
         self.fitter = Fitter(job, number)
         self.walker = Walker(self.fitter, first_filling(self.fitter), least)
         self._cover = Cover(self.fitter)
+        self._rests = self._in_vain = 0
 
     @property
     def best(self) -> Filling:
@@ -56,10 +60,15 @@ class Explorer:
         """Puts the sheets met so far together anew: a better filling is taken up, one nearly so is walked on."""
         if self.best.missing or self.walker.done:
             return
-        combined = self._cover.better_than(self.best, stopped, seconds_left)
-        if combined is None:
+        if self._rests:
+            self._rests -= 1
             return
-        if combined.missing:
-            self.walker.go_on_from(combined)
-        else:
+        combined = self._cover.better_than(self.best, stopped, seconds_left)
+        if combined is not None and not combined.missing:
+            self._in_vain = 0
             self.walker.take_up(combined)
+            return
+        if combined is not None:
+            self.walker.go_on_from(combined)
+        self._in_vain += 1
+        self._rests = min(self._in_vain, MOST_RESTS)

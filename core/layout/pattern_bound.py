@@ -45,6 +45,8 @@ class PatternBound:
         length = max(board.length for board in boards)
         width = max(board.width for board in boards)
         self._table = _Table(blanks, length, width)
+        self.work = self._table.columns * self._table.rows * (self._table.columns + self._table.rows)
+        """About how many sums one step makes."""
         self._solver = solver = highspy.Highs()
         solver.setOptionValue("output_flag", False)
         solver.setOptionValue("threads", 1)
@@ -93,6 +95,7 @@ class _Table:
         # What a coarse scale makes nothing of would take no room: such pieces are not counted at all.
         self.uncounted = {size for x, y, size in self.ways if x == 0 or y == 0}
         self.ways = [way for way in self.ways if way[2] not in self.uncounted]
+        self.columns, self.rows = along.count, across.count
         self._along = [numpy.array(of) for of in along.rests()]
         self._across = [numpy.array(of) for of in across.rests()]
 
@@ -157,6 +160,7 @@ class _Places:
             side //= self._divisor
             places = self._sums([[size // self._divisor for size in of] for of in sizes], counts, side)
         self._places = places
+        self.count = len(places)
 
     @staticmethod
     def _sums(sizes: Sequence[Sequence[int]], counts: Sequence[int], side: int) -> list[int]:

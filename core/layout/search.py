@@ -31,8 +31,11 @@ ALONE = 1000
 ROUNDS = (500, 1000, 2000)
 """Iterations of each explorer in the rounds of both; the last goes on as long as there are any."""
 
-BOUND_STEPS = 40
-"""How often the bound is looked at after each round."""
+BOUND_WORK = 600_000_000
+"""How much work goes into the bound in each round, as `PatternBound.work` counts it."""
+
+MOST_BOUND_STEPS = 40
+"""How many steps that may be at the most."""
 
 GATHERING_SHARE = 4
 """One part in this many of the iterations goes to the same sheets with a larger offcut and fewer fence settings."""
@@ -147,7 +150,8 @@ class _Search:
             self._better(explorer.best)
             if proof is None:
                 proof = PatternBound(self.fitter.blanks, self.fitter.boards, explorer.patterns())
-            self._raise_bound(proof.raise_to(len(self.best.blocks), BOUND_STEPS, self._out_of_time))
+            bound_steps = min(MOST_BOUND_STEPS, 1 + BOUND_WORK // proof.work)
+            self._raise_bound(proof.raise_to(len(self.best.blocks), bound_steps, self._out_of_time))
             explorer.walk(steps, self._out_of_time, self._better)
             if explorer.walker.done or self._out_of_time():
                 break
