@@ -115,10 +115,15 @@ class Session:
 
     def tick(self, number: int) -> None:
         """Ticks a step. The layout of its sheet is settled by it. Raises Mistake where it cannot be ticked."""
-        if self.plan.pending:
-            raise Mistake("the sheets are still being laid out; tick when they are")
+        self._check_writable()
+        still = Mistake("the sheets are still being laid out; tick when they are")
+        if self.plan.pending and number > len(self.plan.steps):
+            raise still
         cut = tick_for(self.plan.steps, number, now())
         settled = next(one for one in self.plan.sheets if any(sheet.id == cut.sheet for sheet in one.sheets))
+        if settled.pending:
+            # What is ticked is kept as it lies, and better may still come.
+            raise still
         facts = tick(self._with_layout(settled), cut)
         self._store(replace(self.project, facts=facts))
 
@@ -174,11 +179,14 @@ class Session:
 
     def _store(self, project: Project) -> None:
         """To the disk first; only when it is there does it become what everybody sees."""
-        if self.read_only:
-            raise Mistake(f"nothing can be changed here: {self.read_only}")
+        self._check_writable()
         plan, _ = self._planned(project)
         self.opened = save(self.opened, self._at_station(with_codes(project, plan)))
         self._take_up()
+
+    def _check_writable(self) -> None:
+        if self.read_only:
+            raise Mistake(f"nothing can be changed here: {self.read_only}")
 
     def take_over(self) -> bool:
         """Takes the project up for writing once whoever had it open has closed it. Raises Mistake if it is bad."""

@@ -317,6 +317,16 @@ def test_a_plan_is_pending_until_its_sheets_are_laid_out(tmp_path: Path) -> None
     assert session.cost()
 
 
+def test_what_is_laid_out_is_ticked_while_the_rest_is_searched_for(tmp_path: Path) -> None:
+    session = Session(stored(tmp_path, bench()))
+    assert len(session.waiting) > 1, "it takes two materials"
+    job = next(iter(session.waiting.values()))
+    session.answer(job, lay_out(job))
+    assert session.plan.pending and session.plan.steps
+    session.tick(1)
+    assert session.plan.steps[0].done
+
+
 def test_an_answer_to_an_older_question_changes_nothing(tmp_path: Path) -> None:
     session = Session(stored(tmp_path, bench()))
     old = next(iter(session.waiting.values()))
