@@ -103,6 +103,13 @@ def collect(member: Member, taken: list[int]) -> None:
             collect(inner, taken)
 
 
+def sizes_of(block: Block) -> list[int]:
+    """The sizes of all pieces on a sheet."""
+    sizes: list[int] = []
+    collect(block, sizes)
+    return sizes
+
+
 def largest_room(member: Member) -> int:
     """The area of the largest room in `member`, whether or not any piece fits it."""
     if isinstance(member, Leaf):

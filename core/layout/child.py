@@ -9,13 +9,12 @@ that it never outlives the app. Started by `python -P -m core.layout.child`.
 from __future__ import annotations
 
 import json
-import queue
 import signal
 import sys
-import threading
 from functools import partial
 
 from core.layout.job import Job
+from core.layout.lines import lines_of
 from core.layout.search import lay_out
 from core.layout.transport import layout_as_json
 from core.layout.tree import Layout
@@ -25,8 +24,7 @@ def main() -> None:
     """Answers jobs until there are no more."""
     # Ctrl+C in the terminal is for the app; this process ends when its input does.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    lines: queue.Queue[str] = queue.Queue()
-    threading.Thread(target=_read, args=(lines,), daemon=True).start()
+    lines = lines_of(sys.stdin)
     while line := lines.get():
         job = Job.from_json(line)
         name = json.dumps(job.search_key())
@@ -38,13 +36,6 @@ def main() -> None:
 def _say(name: str, layout: Layout, final: bool = False) -> None:
     sys.stdout.write(f'{{"job":{name},"final":{json.dumps(final)},"layout":{layout_as_json(layout)}}}\n')
     sys.stdout.flush()
-
-
-def _read(lines: queue.Queue[str]) -> None:
-    """Every line as it comes; at the end an empty one."""
-    for line in sys.stdin:
-        lines.put(line)
-    lines.put("")
 
 
 if __name__ == "__main__":

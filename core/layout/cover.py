@@ -1,6 +1,6 @@
 """Choosing sheets among all that were met: fewer of them may hold every piece than any layout did so far.
 
-A set covering problem: for each pattern (`core.layout.walker`) a whole number of sheets cut to
+A set covering problem: for each pattern (`core.layout.pattern`) a whole number of sheets cut to
 it, so that every piece is on at least one, at less cost than the best layout. Its linear programme
 says what a piece of each size is worth, and by these prices more patterns are looked for
 (`core.layout.pricing`); column generation, as Gilmore & Gomory began it (1961). What the solver
@@ -9,16 +9,17 @@ chooses is put together and counted in whole numbers.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
-from core.layout.block import Block, Leaf
+from core.layout.block import Block, Leaf, sizes_of
 from core.layout.fitter import Draft, Filling, Fitter
-from core.layout.pricing import sizes_of, worthwhile
+from core.layout.limit import Limit
+from core.layout.pattern import Pattern, pattern_of
+from core.layout.pricing import worthwhile
 from core.layout.programme import Programme
 from core.layout.refill import refill
 from core.layout.remove import remove
 from core.layout.shape import Shape, block_of, shape_of
-from core.layout.walker import Pattern
 
 PRICINGS = 6
 """How often new patterns are looked for by the prices that those at hand give."""
@@ -42,18 +43,12 @@ class Cover:
     def __init__(self, fitter: Fitter) -> None:
         self.fitter = fitter
         self.patterns: dict[Pattern, Shape] = {}
-        self._unused: dict[Pattern, int] = {}
         self._news: dict[Pattern, Shape] = {}
 
     def add(self, patterns: dict[Pattern, Shape]) -> None:
         """Remember these as well."""
-        blanks, boards = self.fitter.blanks, self.fitter.boards
         for pattern, shape in patterns.items():
-            if pattern not in self.patterns:
-                board, *sizes = pattern
-                used = sum([blanks[size].area for size in sizes])
-                self._unused[pattern] = 1_000_000 - used * 1_000_000 // (boards[board].length * boards[board].width)
-                self.patterns[pattern] = shape
+            self.patterns.setdefault(pattern, shape)
 
     def add_own(self, patterns: dict[Pattern, Shape]) -> None:
         """Remember these, and that they are news to others."""
@@ -67,53 +62,58 @@ class Cover:
 
     def _forget(self) -> None:
         """Keeps the patterns that leave least of their sheets free, and no more than can be dealt with."""
-        ordered = sorted(self.patterns, key=lambda pattern: (self._unused[pattern], pattern))
+        blanks, boards = self.fitter.blanks, self.fitter.boards
+
+        def free(pattern: Pattern) -> int:
+            board, *sizes = pattern
+            used = sum([blanks[size].area for size in sizes])
+            return 1_000_000 - used * 1_000_000 // (boards[board].length * boards[board].width)
+
+        ordered = sorted(self.patterns, key=lambda pattern: (free(pattern), pattern))
         pieces = 0
         for number, pattern in enumerate(ordered):
             pieces += len(pattern) - 1
             if number >= MOST_PATTERNS or pieces > MOST_PIECES:
-                del self.patterns[pattern], self._unused[pattern]
+                del self.patterns[pattern]
 
-    def better_than(
-        self, best: Filling, stopped: Callable[[], bool], seconds_left: Callable[[], float | None]
-    ) -> Filling | None:
+    def better_than(self, best: Filling, limit: Limit) -> Filling | None:
         """A filling that costs less than this one, where the prices leave hope for one; some pieces may be missing."""
         self._forget()
         # Its own sheets, however much they leave free, so that there always is an answer.
         for board, block in zip(best.boards, best.blocks, strict=True):
-            self.add({(board, *sorted(sizes_of(block))): shape_of(block)})
+            self.add({pattern_of(board, sizes_of(block)): shape_of(block)})
         cost = self.fitter.cost(best.boards)
         programme = Programme(self.fitter, list(self.patterns))
         programme.solve()
         for _ in range(PRICINGS):
-            if stopped() or not self._priced(programme, MOST_LAID, stopped):
+            if limit.reached() or not self._priced(programme, MOST_LAID, limit):
                 break
-        if not stopped() and programme.in_reach(cost):
-            decided = self._decided(programme, cost, stopped)
-            if not decided.missing:
-                return decided
-            chosen = programme.chosen(cost, seconds_left())
-            return self._filled(chosen, cost) if chosen else decided
-        return None
-
-    def _decided(self, programme: Programme, cost: int, stopped: Callable[[], bool]) -> Filling:
-        """Whole sheets one after another, with new patterns for what is not decided yet."""
-        while not stopped() and programme.in_reach(cost) and programme.decide():
-            programme.solve()
-            self._priced(programme, MOST_LAID // 2, stopped)
-        decided = programme.decided()
+        if limit.reached() or not programme.in_reach(cost):
+            return None
+        decided = self._decided(programme, cost, limit)
+        if not decided.missing:
+            return decided
         programme.undecide()
         programme.solve()
-        return self._filled(decided, cost)
+        chosen = programme.chosen(cost, limit.seconds_left())
+        return self._filled(chosen, cost) if chosen else decided
 
-    def _priced(self, programme: Programme, most_laid: int, stopped: Callable[[], bool]) -> bool:
+    def _decided(self, programme: Programme, cost: int, limit: Limit) -> Filling:
+        """Whole sheets one after another, with new patterns for what is not decided yet."""
+        while not limit.reached() and programme.in_reach(cost) and programme.decide():
+            programme.solve()
+            self._priced(programme, MOST_LAID // 2, limit)
+        return self._filled(programme.decided(), cost)
+
+    def _priced(self, programme: Programme, most_laid: int, limit: Limit) -> bool:
         """Adds patterns that the prices speak for; False if there are none. Lays about so many pieces."""
         prices, costs = programme.prices()
         rooms = self.fitter.rooms
-        sheets = [(pattern[0], block_of(self.patterns[pattern], rooms)) for pattern in programme.used()]
-        pieces = sum(len(pattern) - 1 for pattern in programme.used())
+        used = programme.used()
+        sheets = [(pattern[0], block_of(self.patterns[pattern], rooms)) for pattern in used]
+        pieces = sum(len(pattern) - 1 for pattern in used)
         tries = max(1, min(MOST_TRIES, most_laid // max(1, pieces)))
-        found = worthwhile(sheets, prices, costs, tries, self.fitter, stopped)
+        found = worthwhile(sheets, prices, costs, tries, self.fitter, limit.reached)
         new = {pattern: shape for pattern, shape in found.items() if pattern not in self.patterns}
         self.add_own(new)
         programme.add(new)

@@ -9,8 +9,10 @@ from core.layout.cover import Cover
 from core.layout.first import first_filling
 from core.layout.fitter import Filling, Fitter
 from core.layout.job import Job
+from core.layout.limit import Limit
+from core.layout.pattern import Outline, Pattern, filling_of, outline_of
 from core.layout.shape import Shape
-from core.layout.walker import Outline, Pattern, Walker, filling_of, outline_of
+from core.layout.walker import Walker
 
 MOST_RESTS = 3
 """Rounds without putting sheets together anew, when that was in vain as often before: walking may do better."""
@@ -56,14 +58,14 @@ class Explorer:
         self.walker.walk(iterations, stopped, tell)
         self._cover.add_own(self.walker.patterns_met())
 
-    def combine(self, stopped: Callable[[], bool], seconds_left: Callable[[], float | None]) -> None:
+    def combine(self, limit: Limit) -> None:
         """Puts the sheets met so far together anew: a better filling is taken up, one nearly so is walked on."""
         if self.best.missing or self.walker.done:
             return
         if self._rests:
             self._rests -= 1
             return
-        combined = self._cover.better_than(self.best, stopped, seconds_left)
+        combined = self._cover.better_than(self.best, limit)
         if combined is not None and not combined.missing:
             self._in_vain = 0
             self.walker.take_up(combined)

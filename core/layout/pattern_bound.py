@@ -24,34 +24,26 @@ from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
 from core.layout.blanks import Blank, Board
+from core.layout.programme import WHOLE, solver_for, whole_prices
 
 FINEST = 300
 """Most places along a side at which a sheet is cut; where there are more, sizes are rounded down to such a scale."""
-
-WHOLE = 1_000_000
-"""What a price of one sheet counts once it is a whole number."""
 
 
 class PatternBound:
     """Raises a lower bound step by step. Empty patterns and sizes that fit no sheet have no place here."""
 
     def __init__(self, blanks: Sequence[Blank], boards: Sequence[Board], patterns: Iterable[Sequence[int]]) -> None:
-        import highspy
-
         self.bound = 1
         self.exhausted = False
         """No further step can raise the bound."""
         self._wanted = [blank.quantity for blank in blanks]
+        self._solver = solver_for([float(quantity) for quantity in self._wanted])
         length = max(board.length for board in boards)
         width = max(board.width for board in boards)
         self._table = _Table(blanks, length, width)
         self.work = self._table.columns * self._table.rows * (self._table.columns + self._table.rows)
         """About how many sums one step makes."""
-        self._solver = solver = highspy.Highs()
-        solver.setOptionValue("output_flag", False)
-        solver.setOptionValue("threads", 1)
-        for quantity in self._wanted:
-            solver.addRow(float(quantity), highspy.kHighsInf, 0, [], [])
         for size in range(len(blanks)):
             self._add([size])
         for pattern in patterns:
@@ -64,12 +56,12 @@ class PatternBound:
 
     def raise_to(self, goal: int, steps: int, stopped: Callable[[], bool]) -> int:
         """The bound after at most so many steps; fewer if the goal is met, or no step can raise it."""
-        counted = {size for size in range(len(self._wanted)) if size not in self._table.uncounted}
         while self.bound < goal and steps > 0 and not self.exhausted and not stopped():
             steps -= 1
             self._solver.run()
-            duals = self._solver.getSolution().row_dual
-            prices = [max(0, round(price * WHOLE)) if size in counted else 0 for size, price in enumerate(duals)]
+            prices = whole_prices(self._solver.getSolution().row_dual)
+            for size in self._table.uncounted:
+                prices[size] = 0
             most, pattern = self._table.best(prices)
             total = sum(price * wanted for price, wanted in zip(prices, self._wanted, strict=True))
             self.bound = max(self.bound, -(-total // most) if most else 1)

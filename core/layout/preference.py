@@ -16,7 +16,7 @@ The search looks for less of the first two, and gathers what is free for the res
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from typing import TypeAlias
 
 from core.layout.block import Block, largest_room
@@ -42,12 +42,8 @@ def handiness(filling: Filling | Draft, fitter: Fitter) -> Score:
         fitter.cost(filling.boards),
         -(largest * OFFCUT_STEPS // fitter.largest_board),
         sum([len(block.settings()) for block in blocks]),
-        _crosscut_first(blocks),
+        sum([not block.rip for block in blocks]),
         sum([block.nodes for block in blocks]),
         -largest,
         fitter.used(filling),
     )
-
-
-def _crosscut_first(blocks: Iterable[Block]) -> int:
-    return sum([not block.rip for block in blocks])

@@ -9,12 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 
-from core.layout.block import Block, collect
+from core.layout.block import Block, sizes_of
 from core.layout.fitter import DEEPEST_TO_FILL, Fitter
+from core.layout.pattern import Pattern, pattern_of
 from core.layout.remove import remove
 from core.layout.room import NEVER, Room
 from core.layout.shape import Shape, shape_of
-from core.layout.walker import Pattern
 
 OVERLOOKED = 0.1
 """How often the piece that brings most is passed over, so that the same sheet is not made again."""
@@ -44,19 +44,12 @@ def worthwhile(
             laid, sizes = filler.laid_anew(block)
             new_value = filler.value(sizes)
             if new_value > costs[board]:
-                pattern = (board, *sorted(sizes))
+                pattern = pattern_of(board, sizes)
                 if pattern not in found:
                     found[pattern] = shape_of(laid)
             if new_value >= value:
                 block, value = laid, new_value
     return found
-
-
-def sizes_of(block: Block) -> list[int]:
-    """The sizes of all pieces on a sheet."""
-    sizes: list[int] = []
-    collect(block, sizes)
-    return sizes
 
 
 class _Filler:

@@ -7,14 +7,13 @@ and is limited by nodes, not by the clock, unless somebody has capped the time.
 
 from __future__ import annotations
 
-import math
 from collections import Counter
-from collections.abc import Iterable
-from math import gcd
+from collections.abc import Iterable, Sequence
+from math import ceil, gcd
 from typing import Any
 
 from core.layout.fitter import Fitter
-from core.layout.walker import Pattern
+from core.layout.pattern import Pattern
 
 NEARLY = 0.9
 """Such a share of a sheet is as good as a whole one."""
@@ -29,14 +28,32 @@ WHOLE = 1_000_000
 """What the cheapest board costs once costs and prices are whole numbers."""
 
 
+def highs() -> Any:
+    """The solver's module, imported when it is first needed: it takes a moment, and most jobs are done before."""
+    import highspy
+
+    return highspy
+
+
+def solver_for(wanted: Sequence[float]) -> Any:
+    """A quiet solver on one thread, with a row for each size: so many pieces or more."""
+    solver = highs().Highs()
+    for option, value in (("output_flag", False), ("threads", 1)):
+        solver.setOptionValue(option, value)
+    for quantity in wanted:
+        solver.addRow(quantity, highs().kHighsInf, 0, [], [])
+    return solver
+
+
+def whole_prices(duals: Sequence[float]) -> list[int]:
+    """What a piece of each size is worth, in whole numbers, never less than nothing."""
+    return [max(0, round(price * WHOLE)) for price in duals]
+
+
 class Programme:
     """For each pattern a number of sheets, so that every piece is on at least one, at the least cost."""
 
     def __init__(self, fitter: Fitter, patterns: Iterable[Pattern]) -> None:
-        # Imported here: it takes a moment, and most jobs are done before.
-        import highspy
-
-        self._highspy: Any = highspy
         self._wanted = [float(blank.quantity) for blank in fitter.blanks]
         costs = [board.cost for board in fitter.boards]
         self._cheapest = min(costs)
@@ -47,18 +64,14 @@ class Programme:
         self._limits = {board: (row, most) for row, (board, most) in enumerate(limits, len(self._wanted))}
         self._patterns: list[Pattern] = []
         self._decided: dict[int, int] = {}
+        self._infinity: float = highs().kHighsInf
         self._solver = self._new_solver()
         self.add(patterns)
 
     def _new_solver(self) -> Any:
-        highspy = self._highspy
-        solver = highspy.Highs()
-        for option, value in (("output_flag", False), ("threads", 1)):
-            solver.setOptionValue(option, value)
-        for wanted in self._wanted:
-            solver.addRow(wanted, highspy.kHighsInf, 0, [], [])
+        solver = solver_for(self._wanted)
         for _, most in self._limits.values():
-            solver.addRow(-highspy.kHighsInf, most, 0, [], [])
+            solver.addRow(-self._infinity, most, 0, [], [])
         return solver
 
     def add(self, patterns: Iterable[Pattern]) -> None:
@@ -92,7 +105,7 @@ class Programme:
     def prices(self) -> tuple[list[int], list[int]]:
         """What a piece of each size is worth, and what a sheet of each board costs; call `solve` before."""
         duals = self._solver.getSolution().row_dual
-        prices = [max(0, round(price * WHOLE)) for price in duals[: len(self._wanted)]]
+        prices = whole_prices(duals[: len(self._wanted)])
         costs = [round(cost * WHOLE) for cost in self._costs]
         for board, (row, _) in self._limits.items():
             costs[board] += max(0, round(-duals[row] * WHOLE))
@@ -126,7 +139,7 @@ class Programme:
         decided = {index: round(value) for index, value in parted if value >= self._decided.get(index, 0) + NEARLY}
         if not decided:
             index, value = max(parted, key=lambda one: (round((one[1] % 1) * WHOLE), -one[0]))
-            decided = {index: math.ceil(value)}
+            decided = {index: ceil(value)}
         self._decided |= decided
         for index, times in decided.items():
             self._solver.changeColBounds(index, float(times), max(self._wanted))
@@ -148,7 +161,6 @@ class Programme:
         Call `solve` before: what a pattern costs above its prices must not be more than there is
         between the least cost with sheets in parts and the cost that is wanted.
         """
-        highspy = self._highspy
         most = (cost - self._step) / self._cheapest + 1e-6
         margin = most - self.least()
         above = self._solver.getSolution().col_dual
@@ -157,14 +169,14 @@ class Programme:
         solver = self._new_solver()
         self._add_to(solver, kept)
         indices = list(range(len(kept)))
-        solver.addRow(-highspy.kHighsInf, most, len(kept), indices, [self._costs[pattern[0]] for pattern in kept])
-        solver.changeColsIntegrality(len(kept), indices, [highspy.HighsVarType.kInteger] * len(kept))
+        solver.addRow(-self._infinity, most, len(kept), indices, [self._costs[pattern[0]] for pattern in kept])
+        solver.changeColsIntegrality(len(kept), indices, [highs().HighsVarType.kInteger] * len(kept))
         solver.setOptionValue("mip_max_nodes", MOST_NODES)
         solver.setOptionValue("mip_abs_gap", 0.99 * self._step / self._cheapest)
         if seconds is not None:
             solver.setOptionValue("time_limit", max(0.0, seconds))
         solver.run()
-        if solver.getInfo().primal_solution_status != highspy.SolutionStatus.kSolutionStatusFeasible:
+        if solver.getInfo().primal_solution_status != highs().SolutionStatus.kSolutionStatusFeasible:
             return []
         often = solver.getSolution().col_value
         return [pattern for pattern, times in zip(kept, often, strict=True) for _ in range(round(times))]

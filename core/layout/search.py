@@ -10,7 +10,6 @@ cut (`core.layout.gather`). What is best is said in `core.layout.preference`.
 
 from __future__ import annotations
 
-import time
 from collections.abc import Callable, Iterator
 
 from core.layout.bounds import bound_of
@@ -20,6 +19,7 @@ from core.layout.first import first_filling
 from core.layout.fitter import Filling, Fitter
 from core.layout.gather import gathered
 from core.layout.job import Job
+from core.layout.limit import Limit
 from core.layout.pattern_bound import PatternBound
 from core.layout.preference import spent
 from core.layout.team import Partner
@@ -79,11 +79,12 @@ class _Search:
         announce: Callable[[Layout], None] | None,
         cancelled: Callable[[], bool] | None,
     ) -> None:
-        self.began = time.monotonic()
+        cancelled = cancelled or (lambda: False)
+        self.limit = Limit(cap_seconds, cancelled)
+        for_saving = None if cap_seconds is None else cap_seconds * (1 - GATHERING_TIME)
+        self.saving_limit = Limit(for_saving, cancelled)
         self.job = job
-        self.cap_seconds = cap_seconds
         self.announce = announce
-        self.cancelled = cancelled
         self.explorer = Explorer(job, 0)
         self.fitter = self.explorer.fitter
         self.bound = bound_of(self.fitter.blanks, self.fitter.boards)
@@ -96,7 +97,7 @@ class _Search:
             gathering = min(self.job.iterations // GATHERING_SHARE, MOST_GATHERING)
             spare = self._save(self.job.iterations - gathering)
             gathering = min(gathering + spare, MOST_GATHERING)
-            self.best = gathered(self.best, self.fitter, gathering, lambda: self._stopped(1))
+            self.best = gathered(self.best, self.fitter, gathering, self.limit.reached)
             self._tell(self.best)
         return self._layout(self.best)
 
@@ -107,19 +108,6 @@ class _Search:
         if self.announce:
             self.announce(self._layout(filling))
 
-    def _stopped(self, share_of_cap: float) -> bool:
-        if self.cap_seconds is not None and time.monotonic() - self.began > self.cap_seconds * share_of_cap:
-            return True
-        return self.cancelled is not None and self.cancelled()
-
-    def _seconds_left(self) -> float | None:
-        if self.cap_seconds is None:
-            return None
-        return self.cap_seconds * (1 - GATHERING_TIME) - (time.monotonic() - self.began)
-
-    def _out_of_time(self) -> bool:
-        return self._stopped(1 - GATHERING_TIME)
-
     @property
     def _least(self) -> int:
         """A cost below which no layout can be."""
@@ -129,9 +117,9 @@ class _Search:
         """Fewer pieces left out, then less money, then fewer and smaller sheets; gives the iterations not needed."""
         explorer = self.explorer
         explorer.walker.least = self._least
-        explorer.walk(min(ALONE, iterations), self._out_of_time, self._better)
+        explorer.walk(min(ALONE, iterations), self.saving_limit.reached, self._better)
         iterations -= ALONE
-        if explorer.walker.done or iterations <= 0 or self._out_of_time():
+        if explorer.walker.done or iterations <= 0 or self.saving_limit.reached():
             return max(0, iterations)
         partner = Partner(self.job, self._least)
         try:
@@ -145,21 +133,21 @@ class _Search:
         proof: PatternBound | None = None
         for steps in _rounds(iterations):
             iterations -= steps
-            partner.begin((steps, explorer.told(), self._seconds_left()))
-            explorer.combine(self._out_of_time, self._seconds_left)
+            partner.begin((steps, explorer.told(), self.saving_limit.seconds_left()))
+            explorer.combine(self.saving_limit)
             self._better(explorer.best)
             if proof is None:
                 proof = PatternBound(self.fitter.blanks, self.fitter.boards, explorer.patterns())
             bound_steps = min(MOST_BOUND_STEPS, 1 + BOUND_WORK // proof.work)
-            self._raise_bound(proof.raise_to(len(self.best.blocks), bound_steps, self._out_of_time))
-            explorer.walk(steps, self._out_of_time, self._better)
-            if explorer.walker.done or self._out_of_time():
+            self._raise_bound(proof.raise_to(len(self.best.blocks), bound_steps, self.saving_limit.reached))
+            explorer.walk(steps, self.saving_limit.reached, self._better)
+            if explorer.walker.done or self.saving_limit.reached():
                 break
-            found = partner.found(lambda: self._stopped(1))
+            found = partner.found(self.limit.reached)
             if found is not None:
                 explorer.hear(found)
                 self._better(explorer.best)
-            if explorer.walker.done or self._out_of_time():
+            if explorer.walker.done or self.saving_limit.reached():
                 break
         return iterations
 

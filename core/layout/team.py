@@ -13,8 +13,6 @@ import os
 import queue
 import subprocess
 import sys
-import threading
-import time
 from collections.abc import Callable
 from contextlib import suppress
 from typing import Any, TypeAlias
@@ -22,6 +20,8 @@ from typing import Any, TypeAlias
 from core.layout.explorer import Explorer, Found
 from core.layout.fitter import Filling
 from core.layout.job import Job
+from core.layout.limit import Limit
+from core.layout.lines import lines_of
 
 Round: TypeAlias = tuple[int, Found, float | None]
 """What a partner is told: iterations, what the other has found, and the seconds left where the time is capped."""
@@ -79,17 +79,10 @@ def cores() -> int:
 def explored(explorer: Explorer, told: Round, stopped: Callable[[], bool]) -> Found:
     """One round of the second explorer."""
     iterations, heard, seconds = told
-    ends = None if seconds is None else time.monotonic() + seconds
-
-    def seconds_left() -> float | None:
-        return None if ends is None else ends - time.monotonic()
-
-    def over() -> bool:
-        return stopped() or (ends is not None and time.monotonic() > ends)
-
+    limit = Limit(seconds, stopped)
     explorer.hear(heard)
-    explorer.combine(over, seconds_left)
-    explorer.walk(iterations, over, _keep_quiet)
+    explorer.combine(limit)
+    explorer.walk(iterations, limit.reached, _keep_quiet)
     return explorer.told()
 
 
@@ -106,17 +99,10 @@ class _Child:
         self._process = subprocess.Popen(
             command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True
         )
-        self._lines: queue.Queue[str] = queue.Queue()
-        threading.Thread(target=self._read, daemon=True).start()
+        assert self._process.stdout is not None
+        self._lines = lines_of(self._process.stdout)
         self._write(job.as_json())
         self._write(json.dumps(least))
-
-    def _read(self) -> None:
-        """Every line as it comes; at the end an empty one."""
-        assert self._process.stdout is not None
-        for line in self._process.stdout:
-            self._lines.put(line)
-        self._lines.put("")
 
     def _write(self, line: str) -> None:
         assert self._process.stdin is not None
@@ -159,22 +145,9 @@ def _listed(found: Found) -> list[Any]:
 
 
 def _found(listed: list[Any]) -> Found:
-    """What `_listed` told."""
+    """What `_listed` told; a shape made of lists serves as well (`core.layout.shape.block_of`)."""
     best, patterns = listed
-    return Found(best, {tuple(pattern): _tuple_of(shape) for pattern, shape in patterns})
-
-
-def _tuple_of(shape: Any) -> Any:
-    """A shape that was made lists of, as tuples again."""
-    return tuple(map(_tuple_of, shape)) if isinstance(shape, list) else shape
-
-
-def _read(lines: queue.Queue[str], left_alone: threading.Event) -> None:
-    """Every line as it comes; at the end an empty one, so that a round whose asker is gone is not made to its end."""
-    for line in sys.stdin:
-        lines.put(line)
-    left_alone.set()
-    lines.put("")
+    return Found(best, {tuple(pattern): shape for pattern, shape in patterns})
 
 
 def main() -> None:
@@ -184,13 +157,12 @@ def main() -> None:
     # Ctrl+C in the terminal is for the process that asks; this one ends when its input does.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     explorer = Explorer(Job.from_json(sys.stdin.readline()), 1, json.loads(sys.stdin.readline()))
-    lines: queue.Queue[str] = queue.Queue()
-    left_alone = threading.Event()
-    threading.Thread(target=_read, args=(lines, left_alone), daemon=True).start()
+    lines = lines_of(sys.stdin)
     while line := lines.get():
         iterations, heard, seconds = json.loads(line)
-        found = explored(explorer, (iterations, _found(heard), seconds), left_alone.is_set)
-        if left_alone.is_set():
+        # Nothing is said in the course of a round but that whoever asked is gone.
+        found = explored(explorer, (iterations, _found(heard), seconds), lambda: not lines.empty())
+        if not lines.empty():
             return
         sys.stdout.write(json.dumps(_listed(found), separators=(",", ":")) + "\n")
         sys.stdout.flush()

@@ -9,40 +9,22 @@ most restricted piece first, where the loss of what is free is least. Late accep
 is left out, then on the worth of what is free. When nothing is left out, the goal is lowered
 again.
 
-On its way it notes which pieces were on one sheet together (`Pattern`): sheets of different
+On its way it notes which pieces were on one sheet together (`core.layout.pattern`): sheets of different
 layouts may go together better than those of any one (`core.layout.cover`).
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TypeAlias
 
 from core.layout.accept import LateAcceptance
-from core.layout.block import collect
+from core.layout.block import sizes_of
 from core.layout.fitter import Draft, Filling, Fitter
+from core.layout.pattern import Pattern, pattern_of
 from core.layout.preference import Score, spent
 from core.layout.refill import refill
 from core.layout.ruin import ruined, without_freest
-from core.layout.shape import Shape, block_of, shape_of
-
-Pattern: TypeAlias = tuple[int, ...]
-"""A kind of stock, then the sizes of the pieces on one sheet of it, in order."""
-
-Outline: TypeAlias = tuple[tuple[tuple[int, Shape], ...], tuple[int, ...]]
-"""A filling without its rooms, as it goes to another process: board and shape of each sheet; what is missing."""
-
-
-def outline_of(filling: Filling) -> Outline:
-    """The filling as plain tuples."""
-    return tuple(zip(filling.boards, map(shape_of, filling.blocks), strict=True)), filling.missing
-
-
-def filling_of(outline: Outline, fitter: Fitter) -> Filling:
-    """The filling again; lists serve as well as tuples."""
-    sheets, missing = outline
-    blocks = tuple(block_of(shape, fitter.rooms) for _, shape in sheets)
-    return Filling(tuple(board for board, _ in sheets), blocks, tuple(missing))
+from core.layout.shape import Shape, shape_of
 
 
 class Walker:
@@ -130,10 +112,7 @@ class Walker:
         for board, block in zip(draft.boards, draft.blocks, strict=True):
             if not block.noted:
                 block.noted = True
-                sizes: list[int] = []
-                collect(block, sizes)
-                sizes.sort()
-                pattern = (board, *sizes)
+                pattern = pattern_of(board, sizes_of(block))
                 if pattern not in self._met:
                     self._met.add(pattern)
                     self._new[pattern] = shape_of(block)
