@@ -29,6 +29,8 @@ UNDO_DEPTH = 200
 MOST_AT_ONCE = 200
 """Pieces of one material up to which a first layout is made before the next key is read."""
 
+STILL_LAID_OUT = "the sheets are still being laid out; tick when they are"
+
 
 def now() -> str:
     """Local time to the second, as the file writes it."""
@@ -116,14 +118,13 @@ class Session:
     def tick(self, number: int) -> None:
         """Ticks a step. The layout of its sheet is settled by it. Raises Mistake where it cannot be ticked."""
         self._check_writable()
-        still = Mistake("the sheets are still being laid out; tick when they are")
         if self.plan.pending and number > len(self.plan.steps):
-            raise still
+            raise Mistake(STILL_LAID_OUT)
         cut = tick_for(self.plan.steps, number, now())
         settled = next(one for one in self.plan.sheets if any(sheet.id == cut.sheet for sheet in one.sheets))
         if settled.pending:
             # What is ticked is kept as it lies, and better may still come.
-            raise still
+            raise Mistake(STILL_LAID_OUT)
         facts = tick(self._with_layout(settled), cut)
         self._store(replace(self.project, facts=facts))
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from math import sqrt
 
-from core.checks.finding import Finding
+from core.checks.finding import Finding, not_weighed
 from core.construction.part import Part
 from core.construction.row import Standing
 from core.lengths import Notation
@@ -65,16 +65,7 @@ def check_lifting(
         about = f"{kinds.get(owner, 'top')} {owner}"
         unknown = next((part.material for part in own if part.material not in densities), "")
         if unknown:
-            found.append(
-                Finding(
-                    "lifting",
-                    about,
-                    "unknown",
-                    "a material's density is not known; type it in the material",
-                    brief=owner,
-                    mended_at=("materials", unknown, "density"),
-                )
-            )
+            found.append(not_weighed("lifting", about, owner, unknown))
             continue
         mass, _ = centre_of_gravity(own, densities)
         alone = mass <= ONE_PERSON

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from math import atan2, degrees
 
-from core.checks.finding import Finding
+from core.checks.finding import Finding, not_weighed
 from core.checks.sag import GRAVITY
 from core.construction.part import Part
 from core.construction.row import Standing
@@ -50,16 +50,7 @@ def check_tipping(
         about = f"carcass {place.item.id}, {notation.with_unit(place.height)} high"
         unknown = next((part.material for part in own if part.material not in densities), "")
         if not own or unknown:
-            found.append(
-                Finding(
-                    "tipping",
-                    about,
-                    "unknown",
-                    "a material's density is not known; type it in the material",
-                    brief=place.item.id,
-                    mended_at=("materials", unknown, "density") if unknown else (),
-                )
-            )
+            found.append(not_weighed("tipping", about, place.item.id, unknown))
             continue
         mass, centre = centre_of_gravity(own, densities)
         # A side that is notched for the toes stands on what is left of it.

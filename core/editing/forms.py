@@ -13,7 +13,7 @@ from typing import Literal
 from core import edits
 from core.editing.field import Field, check_answer
 from core.editing.field import Kind as FieldKind
-from core.editing.suggested import carcass_name, carcass_size
+from core.editing.suggested import carcass_name, carcass_size, of_unit
 from core.envelope import check_reading
 from core.formulas import Names, check_name
 from core.goods import Banding, Material, Stock, Trim
@@ -71,10 +71,6 @@ def check(question: Question, design: Design, text: str, names: Names) -> str:
 _WALLS = ("back", "left", "right")
 
 
-def _of_unit(design: Design, inch: str, mm: str) -> str:
-    return inch if design.unit == "in" else mm
-
-
 def reading_form(design: Design) -> Form:
     """One more reading of the space."""
 
@@ -115,7 +111,7 @@ def lean_form(design: Design) -> Form:
         (
             Question("wall", "which wall", "choice", "left", ("left", "right", "back")),
             Question("into_room", "comes into the room by", "size", "0", help="at the top; negative: falls away"),
-            Question("over", "over a height of", "size", _of_unit(design, "72", "1800")),
+            Question("over", "over a height of", "size", of_unit(design, "72", "1800")),
         ),
         finish,
     )
@@ -132,8 +128,8 @@ def baseboard_form(design: Design) -> Form:
         "A baseboard that stays",
         (
             Question("wall", "on which wall", "choice", "back", _WALLS),
-            Question("height", "height", "size", _of_unit(design, "3 1/2", "90")),
-            Question("thickness", "thickness", "size", _of_unit(design, "1/2", "15")),
+            Question("height", "height", "size", of_unit(design, "3 1/2", "90")),
+            Question("thickness", "thickness", "size", of_unit(design, "1/2", "15")),
         ),
         finish,
     )
@@ -153,9 +149,9 @@ def obstacle_form(design: Design) -> Form:
             Question("kind", "what", "choice", "outlet", ("outlet", "switch", "pipe", "sill", "vent", "other")),
             Question("wall", "on which wall", "choice", "back", _WALLS),
             Question("along", "from the wall's left end", "size", help="as you face it, to its left edge"),
-            Question("up", "up from the floor", "size", _of_unit(design, "12", "300"), help="to its lower edge"),
-            Question("width", "width", "size", _of_unit(design, "2 3/4", "80")),
-            Question("height", "height", "size", _of_unit(design, "4 1/2", "80")),
+            Question("up", "up from the floor", "size", of_unit(design, "12", "300"), help="to its lower edge"),
+            Question("width", "width", "size", of_unit(design, "2 3/4", "80")),
+            Question("height", "height", "size", of_unit(design, "4 1/2", "80")),
             Question("sticks_out", "sticks out by", "size", "0"),
             Question("called", "called", "text", optional=True, help="where its kind does not say enough"),
         ),
@@ -235,7 +231,7 @@ def top_form(design: Design) -> Form:
             Question("name", "called", "text", "Worktop"),
             Question("material", "material", "choice", materials[0] if materials else "", materials),
             Question("layers", "layers", "choice", "1", ("1", "2"), "two are glued all over"),
-            Question("overhang", "overhang at the front", "size", _of_unit(design, "1", "20")),
+            Question("overhang", "overhang at the front", "size", of_unit(design, "1", "20")),
         ),
         finish,
     )
@@ -304,12 +300,12 @@ def material_form(design: Design) -> Form:
         (
             Question("name", "short name, for formulas", "name", help="its actual thickness goes by this name"),
             Question("called", "called", "text", "Plywood"),
-            Question("nominal", "nominal thickness", "size", _of_unit(design, "3/4", "18")),
-            Question("actual", "actual thickness", "size", _of_unit(design, "23/32", "18"), help="measure it"),
+            Question("nominal", "nominal thickness", "size", of_unit(design, "3/4", "18")),
+            Question("actual", "actual thickness", "size", of_unit(design, "23/32", "18"), help="measure it"),
             Question("grain", "has a grain", "yes or no", "yes"),
-            Question("length", "sheet length, along the grain", "size", _of_unit(design, "96", "2440")),
-            Question("width", "sheet width", "size", _of_unit(design, "48", "1220")),
-            Question("trim", "trim at each edge, kerf counted", "size", _of_unit(design, "1/4", "6")),
+            Question("length", "sheet length, along the grain", "size", of_unit(design, "96", "2440")),
+            Question("width", "sheet width", "size", of_unit(design, "48", "1220")),
+            Question("trim", "trim at each edge, kerf counted", "size", of_unit(design, "1/4", "6")),
             Question("price", "price of a sheet", "amount", optional=True),
         ),
         finish,
@@ -332,7 +328,7 @@ def stock_form(design: Design, material: str) -> Form:
             Question("width", "width", "size"),
             Question("quantity", "how many can be had", "count", optional=True, help="empty: as many as wanted"),
             Question("price", "price of one", "amount", optional=True),
-            Question("trim", "trim at each edge, kerf counted", "size", _of_unit(design, "1/4", "6")),
+            Question("trim", "trim at each edge, kerf counted", "size", of_unit(design, "1/4", "6")),
         ),
         finish,
     )
@@ -349,8 +345,8 @@ def banding_form(design: Design) -> Form:
         (
             Question("name", "short name", "name"),
             Question("called", "called", "text", "Banding"),
-            Question("thickness", "thickness", "size", _of_unit(design, "1/40", "0.6")),
-            Question("price", f"price of a {_of_unit(design, 'foot', 'metre')}", "amount", optional=True),
+            Question("thickness", "thickness", "size", of_unit(design, "1/40", "0.6")),
+            Question("price", f"price of a {of_unit(design, 'foot', 'metre')}", "amount", optional=True),
         ),
         finish,
     )

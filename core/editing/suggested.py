@@ -16,6 +16,11 @@ USUAL = {"height": ("34 1/2", "870"), "depth": ("23 1/4", "580")}
 """Outside sizes of a carcass under a worktop, inches and millimetres; common practice, no source."""
 
 
+def of_unit(design: Design, inch: str, mm: str) -> str:
+    """The one of the two that belongs to the project's unit."""
+    return inch if design.unit == "in" else mm
+
+
 def carcass_name(design: Design) -> str:
     """`Base`, then `Base 2`, `Base 3`: the first that nothing in the row is called."""
     taken = {one.name for one in design.row}
@@ -27,8 +32,7 @@ def carcass_size(design: Design, axis: Literal["height", "depth"]) -> str:
 
     Rounded down to a mark of the tape: a carcass that is a hair too high does not go in.
     """
-    inch, mm = USUAL[axis]
-    usual = inch if design.unit == "in" else mm
+    usual = of_unit(design, *USUAL[axis])
     box = measured(design)
     room = box.height if axis == "height" else box.depth
     if room is None or room >= read_length(usual, design.unit):

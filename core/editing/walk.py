@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from core import edits
 from core.construction.rules import RULE_BOOK, rule_as_typed
 from core.editing.forms import Kind, Question
-from core.editing.suggested import carcass_name, carcass_size, measured
+from core.editing.suggested import carcass_name, carcass_size, measured, of_unit
 from core.edits import Path
 from core.lengths import Notation
 from core.project import Bay, Carcass, Design, Top
@@ -51,10 +51,6 @@ def _question(
 ) -> Question:
     """A question whose ready answer is what stands in the design, or else what is suggested."""
     return Question(key, label, kind, standing or suggested, choices, help, optional, stands=bool(standing))
-
-
-def _default(design: Design, inch: str, mm: str) -> str:
-    return inch if design.unit == "in" else mm
 
 
 def _with_reading(design: Design, reading: Reading) -> Design:
@@ -108,7 +104,7 @@ def _fixed(*path: str | int) -> Callable[[Design], Path]:
 def _baseboard_height(design: Design, text: str) -> Design:
     others = tuple(b for b in design.space.baseboards if b.wall != "back")
     old = _back_board(design)
-    thickness = old.thickness if old else _default(design, "1/2", "15")
+    thickness = old.thickness if old else of_unit(design, "1/2", "15")
     board = (Baseboard("back", text, thickness),) if text else ()
     return edits.set_value(design, ("space", "baseboards"), (*others, *board))
 
@@ -137,7 +133,7 @@ def _gap_question(design: Design) -> Question | None:
     runs_out = [f"the {fit.wall} wall runs out by {say(fit.varies)} besides" for fit in box.sides if fit.varies]
     help = "; ".join(["closed by a scribed strip or a filler, so that the piece goes in", *runs_out])
     label = "Gap to leave at each side" if len(walls) == 2 else f"Gap to leave at the {walls[0]}"
-    return _question("air", label, "size", _air(design), _default(design, "1/4", "5"), help)
+    return _question("air", label, "size", _air(design), of_unit(design, "1/4", "5"), help)
 
 
 def _clearance(design: Design, text: str) -> Design:
@@ -217,7 +213,7 @@ def _top_layers(design: Design, text: str) -> Design:
             edits.new_id(edits.ids_of(design), "W"),
             "Worktop",
             _panel(design),
-            overhang_front=_default(design, "1", "20"),
+            overhang_front=of_unit(design, "1", "20"),
         )
         design = edits.add_at(design, ("tops",), top)
     return edits.set_value(design, ("tops", 0, "layers"), int(text))
