@@ -11,114 +11,132 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from core.layout.best_sheets import BestSheets
 from core.layout.block import Block, Leaf, sizes_of
 from core.layout.fitter import Draft, Filling, Fitter
 from core.layout.limit import Limit
 from core.layout.pattern import Pattern, pattern_of
-from core.layout.pricing import worthwhile
-from core.layout.programme import Programme
+from core.layout.programme import WHOLE, Programme
 from core.layout.refill import refill
 from core.layout.remove import remove
 from core.layout.shape import Shape, block_of, shape_of
 
-PRICINGS = 6
+FIRST_PRICINGS = 30
 """How often new patterns are looked for by the prices that those at hand give."""
 
-MOST_TRIES = 12
-"""How often each sheet is laid anew for that."""
+PRICINGS = 6
+"""How often for the pieces that are left when some sheets are decided for, and the goal is lost from sight."""
 
-MOST_LAID = 5000
-"""How many pieces are laid for that; half as many once some sheets are decided for."""
+WORTH_IT = 5000
+"""A new pattern must save more than one part in this many of its board."""
 
-MOST_PATTERNS = 12_000
-"""How many patterns are remembered, those first that leave least of their sheet free."""
-
-MOST_PIECES = 150_000
-"""How many pieces there may be on all of them together."""
+MOST_PIECES = 100_000
+"""How many pieces there may be on all patterns together, before only the best half is kept."""
 
 
 class Cover:
-    """The patterns met in a job so far."""
+    """The patterns met in a job so far that a layout better than the best could be made of."""
 
     def __init__(self, fitter: Fitter) -> None:
         self.fitter = fitter
         self.patterns: dict[Pattern, Shape] = {}
+        self._fresh: dict[Pattern, Shape] = {}
         self._news: dict[Pattern, Shape] = {}
+        self._programme: Programme | None = None
+        self._dearest = WHOLE
+        """What a pattern may cost above its prices, and still be of use."""
+        self._prices: list[int] = []
+        self._costs: list[int] = []
 
-    def add(self, patterns: dict[Pattern, Shape]) -> None:
-        """Remember these as well."""
-        for pattern, shape in patterns.items():
-            self.patterns.setdefault(pattern, shape)
+    def add(self, patterns: dict[Pattern, Shape]) -> dict[Pattern, Shape]:
+        """Remembers those of these that may be of use, and gives those that were not known."""
+        new = {
+            pattern: shape
+            for pattern, shape in patterns.items()
+            if pattern not in self.patterns and pattern not in self._fresh and self._may_serve(pattern)
+        }
+        self._fresh |= new
+        return new
 
     def add_own(self, patterns: dict[Pattern, Shape]) -> None:
-        """Remember these, and that they are news to others."""
-        self._news |= patterns
-        self.add(patterns)
+        """Remembers these, and that they are news to others."""
+        self._news |= self.add(patterns)
 
     def news(self) -> dict[Pattern, Shape]:
         """The patterns found here since this was asked last."""
         news, self._news = self._news, {}
         return news
 
-    def _forget(self) -> None:
-        """Keeps the patterns that leave least of their sheets free, and no more than can be dealt with."""
-        blanks, boards = self.fitter.blanks, self.fitter.boards
-
-        def free(pattern: Pattern) -> int:
-            board, *sizes = pattern
-            used = sum([blanks[size].area for size in sizes])
-            return 1_000_000 - used * 1_000_000 // (boards[board].length * boards[board].width)
-
-        ordered = sorted(self.patterns, key=lambda pattern: (free(pattern), pattern))
-        pieces = 0
-        for number, pattern in enumerate(ordered):
-            pieces += len(pattern) - 1
-            if number >= MOST_PATTERNS or pieces > MOST_PIECES:
-                del self.patterns[pattern]
+    def _may_serve(self, pattern: Pattern) -> bool:
+        """Whether a layout better than the best could have such a sheet, by the prices known last."""
+        if not self._prices:
+            return True
+        board, *sizes = pattern
+        prices = self._prices
+        return self._costs[board] - sum([prices[size] for size in sizes]) <= self._dearest
 
     def better_than(self, best: Filling, limit: Limit) -> Filling | None:
         """A filling that costs less than this one, where the prices leave hope for one; some pieces may be missing."""
-        self._forget()
-        # Its own sheets, however much they leave free, so that there always is an answer.
-        for board, block in zip(best.boards, best.blocks, strict=True):
-            self.add({pattern_of(board, sizes_of(block)): shape_of(block)})
         cost = self.fitter.cost(best.boards)
-        programme = Programme(self.fitter, list(self.patterns))
-        programme.solve()
-        for _ in range(PRICINGS):
-            if limit.reached() or not self._priced(programme, MOST_LAID, limit):
-                break
+        programme = self._programme_with(best)
+        self._price(programme, [blank.quantity for blank in self.fitter.blanks], FIRST_PRICINGS, 0, limit)
+        self._prices, self._costs = programme.prices()
+        self._dearest = max(0, programme.margin(cost))
         if limit.reached() or not programme.in_reach(cost):
             return None
         decided = self._decided(programme, cost, limit)
-        if not decided.missing:
-            return decided
         programme.undecide()
-        programme.solve()
-        chosen = programme.chosen(cost, limit.seconds_left())
-        return self._filled(chosen, cost) if chosen else decided
+        return self._filled(decided, cost)
 
-    def _decided(self, programme: Programme, cost: int, limit: Limit) -> Filling:
-        """Whole sheets one after another, with new patterns for what is not decided yet."""
-        while not limit.reached() and programme.in_reach(cost) and programme.decide():
+    def _programme_with(self, best: Filling) -> Programme:
+        """The programme of all patterns that may serve, those of the best filling among them; solved."""
+        # Its own sheets, however much they leave free, so that there always is an answer.
+        for board, block in zip(best.boards, best.blocks, strict=True):
+            self._fresh.setdefault(pattern_of(board, sizes_of(block)), shape_of(block))
+        self.patterns |= self._fresh
+        if self._programme is None:
+            self._programme = Programme(self.fitter, self.patterns)
+        else:
+            self._programme.add(self._fresh)
+        self._fresh = {}
+        self._programme.solve()
+        return self._programme
+
+    def _decided(self, programme: Programme, cost: int, limit: Limit) -> list[Pattern]:
+        """Whole sheets one after another, with new patterns where those at hand don't give what is left."""
+        left = [blank.quantity for blank in self.fitter.blanks]
+        decided: list[Pattern] = []
+        while any(left) and programme.in_reach(cost) and not limit.reached():
+            chosen = programme.decide(self.fitter.random)
+            if not chosen:
+                break
+            decided += chosen
+            for pattern in chosen:
+                for size in pattern[1:]:
+                    left[size] = max(0, left[size] - 1)
             programme.solve()
-            self._priced(programme, MOST_LAID // 2, limit)
-        return self._filled(programme.decided(), cost)
+            if any(left):
+                self._price(programme, left, PRICINGS, cost, limit)
+        return decided
 
-    def _priced(self, programme: Programme, most_laid: int, limit: Limit) -> bool:
-        """Adds patterns that the prices speak for; False if there are none. Lays about so many pieces."""
-        prices, costs = programme.prices()
-        rooms = self.fitter.rooms
-        used = programme.used()
-        sheets = [(pattern[0], block_of(self.patterns[pattern], rooms)) for pattern in used]
-        pieces = sum(len(pattern) - 1 for pattern in used)
-        tries = max(1, min(MOST_TRIES, most_laid // max(1, pieces)))
-        found = worthwhile(sheets, prices, costs, tries, self.fitter, limit.reached)
-        new = {pattern: shape for pattern, shape in found.items() if pattern not in self.patterns}
-        self.add_own(new)
-        programme.add(new)
-        programme.solve()
-        return bool(new)
+    def _price(self, programme: Programme, wanted: Sequence[int], most: int, cost: int, limit: Limit) -> None:
+        """Adds patterns that the prices speak for, again and again, until less than this cost comes into reach."""
+        tables: list[BestSheets] = []
+        for _ in range(most):
+            if limit.reached() or programme.in_reach(cost):
+                break
+            tables = tables or [BestSheets(self.fitter, board, wanted) for board in range(len(self.fitter.boards))]
+            prices, costs = programme.prices()
+            found: dict[Pattern, Shape] = {}
+            for table, board_cost in zip(tables, costs, strict=True):
+                found |= table.worth_more(prices, board_cost + board_cost // WORTH_IT)
+            new = {pattern: shape for pattern, shape in found.items() if pattern not in self.patterns}
+            if not new:
+                break
+            self.patterns |= new
+            self._news |= new
+            programme.add(new)
+            programme.solve()
 
     def _filled(self, patterns: Sequence[Pattern], cost: int) -> Filling:
         """Sheets of these patterns for less than this cost, without what there is too much of, and refilled."""

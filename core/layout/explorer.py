@@ -14,8 +14,11 @@ from core.layout.pattern import Outline, Pattern, filling_of, outline_of
 from core.layout.shape import Shape
 from core.layout.walker import Walker
 
+ATTEMPTS = 3
+"""How often sheets are put together anew in a round."""
+
 MOST_RESTS = 3
-"""Rounds without putting sheets together anew, when that was in vain as often before: walking may do better."""
+"""Rounds without that, when as often before the prices left no hope: walking may do better."""
 
 
 @dataclass(slots=True)
@@ -33,6 +36,8 @@ class Explorer:
         self.fitter = Fitter(job, number)
         self.walker = Walker(self.fitter, first_filling(self.fitter), least)
         self._cover = Cover(self.fitter)
+        self.out_of_reach = False
+        """No filling that costs less is to be expected, by the prices of all sheets met so far."""
         self._rests = self._in_vain = 0
 
     @property
@@ -60,17 +65,20 @@ class Explorer:
 
     def combine(self, limit: Limit) -> None:
         """Puts the sheets met so far together anew: a better filling is taken up, one nearly so is walked on."""
-        if self.best.missing or self.walker.done:
+        if self.best.missing or self._rests:
+            self._rests = max(0, self._rests - 1)
             return
-        if self._rests:
-            self._rests -= 1
-            return
-        combined = self._cover.better_than(self.best, limit)
-        if combined is not None and not combined.missing:
+        for _ in range(ATTEMPTS):
+            if self.walker.done or limit.reached():
+                return
+            combined = self._cover.better_than(self.best, limit)
+            self.out_of_reach = combined is None
+            if combined is None:
+                self._in_vain += 1
+                self._rests = min(self._in_vain, MOST_RESTS)
+                return
             self._in_vain = 0
-            self.walker.take_up(combined)
-            return
-        if combined is not None:
-            self.walker.go_on_from(combined)
-        self._in_vain += 1
-        self._rests = min(self._in_vain, MOST_RESTS)
+            if combined.missing:
+                self.walker.go_on_from(combined)
+            else:
+                self.walker.take_up(combined)

@@ -8,8 +8,8 @@ and is limited by nodes, not by the clock, unless somebody has capped the time.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
-from math import ceil, gcd
+from collections.abc import Callable, Iterable, Sequence
+from math import floor, gcd
 from typing import Any
 
 from core.layout.fitter import Fitter
@@ -18,11 +18,8 @@ from core.layout.pattern import Pattern
 NEARLY = 0.9
 """Such a share of a sheet is as good as a whole one."""
 
-MOST_CHOICES = 1500
-"""Among how many patterns whole numbers of sheets are chosen: those that the prices speak most for."""
-
-MOST_NODES = 20
-"""How many subproblems the solver may look at for that."""
+STRAYING = 0.4
+"""By how much of a sheet another pattern may seem the larger part, so that the same is not decided again and again."""
 
 WHOLE = 1_000_000
 """What the cheapest board costs once costs and prices are whole numbers."""
@@ -63,29 +60,25 @@ class Programme:
         limits = [(board, float(of.quantity)) for board, of in enumerate(fitter.boards) if of.quantity is not None]
         self._limits = {board: (row, most) for row, (board, most) in enumerate(limits, len(self._wanted))}
         self._patterns: list[Pattern] = []
+        self._known: set[Pattern] = set()
         self._decided: dict[int, int] = {}
-        self._infinity: float = highs().kHighsInf
-        self._solver = self._new_solver()
-        self.add(patterns)
-
-    def _new_solver(self) -> Any:
-        solver = solver_for(self._wanted)
+        self._most = max(self._wanted)
+        """How often a pattern can be needed."""
+        self._solver = solver_for(self._wanted)
         for _, most in self._limits.values():
-            solver.addRow(-self._infinity, most, 0, [], [])
-        return solver
+            self._solver.addRow(-highs().kHighsInf, most, 0, [], [])
+        self.add(patterns)
 
     def add(self, patterns: Iterable[Pattern]) -> None:
         """More patterns to choose among."""
-        new = list(patterns)
+        new = [pattern for pattern in patterns if pattern not in self._known]
+        self._known.update(new)
         self._patterns += new
-        self._add_to(self._solver, new)
-
-    def _add_to(self, solver: Any, patterns: list[Pattern]) -> None:
         costs: list[float] = []
         starts: list[int] = []
         rows: list[int] = []
         counts: list[float] = []
-        for pattern in patterns:
+        for pattern in new:
             starts.append(len(rows))
             costs.append(self._costs[pattern[0]])
             for size, count in Counter(pattern[1:]).items():
@@ -94,9 +87,8 @@ class Programme:
             if pattern[0] in self._limits:
                 rows.append(self._limits[pattern[0]][0])
                 counts.append(1.0)
-        columns = len(patterns)
-        most = [max(self._wanted)] * columns
-        solver.addCols(columns, costs, [0.0] * columns, most, len(rows), starts, rows, counts)
+        columns = len(new)
+        self._solver.addCols(columns, costs, [0.0] * columns, [self._most] * columns, len(rows), starts, rows, counts)
 
     def solve(self) -> None:
         """Finds the least cost where sheets may be cut in parts."""
@@ -111,72 +103,41 @@ class Programme:
             costs[board] += max(0, round(-duals[row] * WHOLE))
         return prices, costs
 
-    def used(self) -> list[Pattern]:
-        """The patterns that are cut when sheets may be cut in parts, and not decided for; call `solve` before."""
-        often = self._solver.getSolution().col_value
-        return [
-            self._patterns[index] for index, value in enumerate(often) if value > self._decided.get(index, 0) + 1e-6
-        ]
-
     def least(self) -> float:
         """The least cost where sheets may be cut in parts, in sheets of the cheapest board; call `solve` before."""
         value: float = self._solver.getInfo().objective_function_value
         return value
 
+    def margin(self, cost: int) -> int:
+        """What patterns may cost above their prices in a layout for less than this cost, or less than 0.
+
+        It is told in the measure of `prices`. Call `solve` before.
+        """
+        return floor(((cost - self._step) / self._cheapest - self.least()) * WHOLE) + 1
+
     def in_reach(self, cost: int) -> bool:
         """Whether a layout for less than this cost could be among the patterns; call `solve` before."""
-        return self.least() <= (cost - self._step) / self._cheapest + 1e-6
+        return self.margin(cost) >= 0
 
-    def decide(self) -> bool:
-        """Decides for whole sheets of some patterns: all that are nearly whole, or else the one that is nearest.
+    def decide(self, random: Callable[[], float]) -> list[Pattern]:
+        """Decides for one sheet more of some patterns: of all that are nearly whole, or else of one.
 
-        False if all sheets are whole already. Call `solve` before and after.
+        That one has the largest share of a sheet, or, by chance, nearly so. Gives the patterns
+        decided for now; none if what is decided holds every piece. Call `solve` before and after.
         """
         often = self._solver.getSolution().col_value
-        parted = [(index, value) for index, value in enumerate(often) if value - self._decided.get(index, 0) > 1e-6]
-        if not parted:
-            return False
-        decided = {index: round(value) for index, value in parted if value >= self._decided.get(index, 0) + NEARLY}
-        if not decided:
-            index, value = max(parted, key=lambda one: (round((one[1] % 1) * WHOLE), -one[0]))
-            decided = {index: ceil(value)}
-        self._decided |= decided
-        for index, times in decided.items():
-            self._solver.changeColBounds(index, float(times), max(self._wanted))
-        return True
-
-    def decided(self) -> list[Pattern]:
-        """The patterns decided for, each as often as it is cut, in the order of the decisions."""
-        return [self._patterns[index] for index, times in self._decided.items() for _ in range(times)]
+        shares = [(value - self._decided.get(index, 0), index) for index, value in enumerate(often)]
+        parted = [(share, index) for share, index in shares if share > 1e-6]
+        chosen = [index for share, index in parted if share >= NEARLY]
+        if parted and not chosen:
+            chosen = [max((round((share + STRAYING * random()) * WHOLE), -index, index) for share, index in parted)[2]]
+        for index in chosen:
+            times = self._decided[index] = self._decided.get(index, 0) + 1
+            self._solver.changeColBounds(index, float(times), self._most)
+        return [self._patterns[index] for index in chosen]
 
     def undecide(self) -> None:
         """Takes all decisions back."""
         for index in self._decided:
-            self._solver.changeColBounds(index, 0.0, max(self._wanted))
+            self._solver.changeColBounds(index, 0.0, self._most)
         self._decided.clear()
-
-    def chosen(self, cost: int, seconds: float | None) -> list[Pattern]:
-        """Patterns that give every piece for less than this cost, each as often as it is cut; none if none was found.
-
-        Call `solve` before: what a pattern costs above its prices must not be more than there is
-        between the least cost with sheets in parts and the cost that is wanted.
-        """
-        most = (cost - self._step) / self._cheapest + 1e-6
-        margin = most - self.least()
-        above = self._solver.getSolution().col_dual
-        order = sorted(range(len(self._patterns)), key=lambda index: (round(above[index] * WHOLE), index))
-        kept = [self._patterns[index] for index in order[:MOST_CHOICES] if above[index] <= margin + 1e-6]
-        solver = self._new_solver()
-        self._add_to(solver, kept)
-        indices = list(range(len(kept)))
-        solver.addRow(-self._infinity, most, len(kept), indices, [self._costs[pattern[0]] for pattern in kept])
-        solver.changeColsIntegrality(len(kept), indices, [highs().HighsVarType.kInteger] * len(kept))
-        solver.setOptionValue("mip_max_nodes", MOST_NODES)
-        solver.setOptionValue("mip_abs_gap", 0.99 * self._step / self._cheapest)
-        if seconds is not None:
-            solver.setOptionValue("time_limit", max(0.0, seconds))
-        solver.run()
-        if solver.getInfo().primal_solution_status != highs().SolutionStatus.kSolutionStatusFeasible:
-            return []
-        often = solver.getSolution().col_value
-        return [pattern for pattern, times in zip(kept, often, strict=True) for _ in range(round(times))]

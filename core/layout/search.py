@@ -28,7 +28,7 @@ from core.layout.tree import Layout
 ALONE = 1000
 """Iterations before a second explorer is sent for: most jobs are done by then."""
 
-ROUNDS = (500, 1000, 2000)
+ROUNDS = (500,)
 """Iterations of each explorer in the rounds of both; the last goes on as long as there are any."""
 
 BOUND_WORK = 600_000_000
@@ -136,10 +136,10 @@ class _Search:
             partner.begin((steps, explorer.told(), self.saving_limit.seconds_left()))
             explorer.combine(self.saving_limit)
             self._better(explorer.best)
-            if proof is None:
-                proof = PatternBound(self.fitter.blanks, self.fitter.boards, explorer.patterns())
-            bound_steps = min(MOST_BOUND_STEPS, 1 + BOUND_WORK // proof.work)
-            self._raise_bound(proof.raise_to(len(self.best.blocks), bound_steps, self.saving_limit.reached))
+            if explorer.out_of_reach:
+                proof = proof or PatternBound(self.fitter.blanks, self.fitter.boards, explorer.patterns())
+                bound_steps = min(MOST_BOUND_STEPS, 1 + BOUND_WORK // proof.work)
+                self._raise_bound(proof.raise_to(len(self.best.blocks), bound_steps, self.saving_limit.reached))
             explorer.walk(steps, self.saving_limit.reached, self._better)
             if explorer.walker.done or self.saving_limit.reached():
                 break

@@ -1,0 +1,63 @@
+"""Pieces side by side, no larger together than they need to be; and such a strip as the content of a board."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TypeAlias
+
+from core.layout.block import Block, Leaf, Member
+from core.layout.room import Rooms
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """Pieces, and strips the other way, side by side; ripped ones lie one above another."""
+
+    rip: bool
+    length: int
+    width: int
+    inner: tuple[Laid, ...]
+
+
+Laid: TypeAlias = Leaf | Strip
+
+
+def strip_of(rip: bool, parts: Sequence[Laid]) -> Laid:
+    """These side by side: as many of them as there are, and at least one."""
+    if len(parts) == 1:
+        return parts[0]
+    inner: list[Laid] = []
+    for part in parts:
+        inner += part.inner if isinstance(part, Strip) and part.rip == rip else (part,)
+    lengths, widths = [part.length for part in inner], [part.width for part in inner]
+    if rip:
+        return Strip(rip, max(lengths), sum(widths), tuple(inner))
+    return Strip(rip, sum(lengths), max(widths), tuple(inner))
+
+
+def board_with(laid: Laid, length: int, width: int, rooms: Rooms) -> Block:
+    """A board of this size with these pieces in its corner."""
+    strip = laid if isinstance(laid, Strip) else Strip(True, laid.length, laid.width, (laid,))
+    return _divided(strip, length, width, rooms)
+
+
+def _divided(strip: Strip, length: int, width: int, rooms: Rooms) -> Block:
+    """A strip in a rectangle that may be larger than it needs; what is free lies beyond the last of its parts."""
+    if strip.rip:
+        members = tuple([_member(part, length, part.width, rooms) for part in strip.inner])
+        free = width - sum([part.width for part in strip.inner])
+        room = rooms.of(length, free) if free else None
+    else:
+        members = tuple([_member(part, part.length, width, rooms) for part in strip.inner])
+        free = length - sum([part.length for part in strip.inner])
+        room = rooms.of(free, width) if free else None
+    return Block(length, width, strip.rip, members, room)
+
+
+def _member(part: Laid, length: int, width: int, rooms: Rooms) -> Member:
+    if isinstance(part, Strip):
+        return _divided(part, length, width, rooms)
+    if (part.length, part.width) == (length, width):
+        return part
+    return _divided(Strip(part.length == length, part.length, part.width, (part,)), length, width, rooms)
