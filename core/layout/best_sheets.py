@@ -27,8 +27,8 @@ from core.layout.tally import Tallies, Words
 MOST_PLACES = 120
 """How many places for cuts are tried along each side."""
 
-MOST_PASSES = 4
-"""How often the cuts change their direction, from the smallest rectangles to the whole board."""
+FEW_PASSES, MOST_PASSES = 2, 4
+"""How often the cuts change their direction, from the smallest rectangles to the whole board; few are found sooner."""
 
 UNDIVIDED, SMALLER = -1, 0
 """In a table of cuts: no cut, and the next smaller rectangle; what is more is the place of a cut."""
@@ -68,9 +68,9 @@ class BestSheets:
         columns, rows = self._shape
         return columns * rows * (columns + rows)
 
-    def worth_more(self, prices: Sequence[int], least: int) -> dict[Pattern, Shape]:
+    def worth_more(self, prices: Sequence[int], least: int, passes: int) -> dict[Pattern, Shape]:
         """Patterns priced above `least`: for each first cut of the board the best that is known for both its sides."""
-        table = _Table(self._shape, self._pieces, prices, self._rests, self._tallies)
+        table = _Table(self._shape, self._pieces, prices, self._rests, self._tallies, passes)
         found: dict[Pattern, Shape] = {}
         for laid in table.paying(least):
             block = board_with(laid, self._length, self._width, self._rooms)
@@ -93,6 +93,7 @@ class _Table:
         prices: Sequence[int],
         rests: tuple[Rests, Rests],
         tallies: Tallies,
+        passes: int,
     ) -> None:
         self._pieces = pieces
         self._rests = rests
@@ -104,7 +105,7 @@ class _Table:
         self._passes: list[Cuts] = []
         """How the rectangles were cut that each pass made better: crosscuts and rips by turns."""
         self._lay_single(prices)
-        while len(self._passes) < MOST_PASSES:
+        while len(self._passes) < passes:
             crosscuts = self._divide(0)
             rips = self._divide(1)
             self._passes += [crosscuts, rips]
@@ -128,26 +129,29 @@ class _Table:
         if turned:
             worths, words = _turned(worths), [_turned(word) for word in words]
         cuts: Cuts = numpy.full(worths.shape, UNDIVIDED, numpy.int16)
-        everywhere = numpy.arange(worths.shape[1])
         for place in range(1, len(worths)):
             now = worths[place]
-            better = numpy.flatnonzero(worths[place - 1] > now)
-            now[better] = worths[place - 1][better]
-            cuts[place][better] = SMALLER
-            for word in words:
-                word[place][better] = word[place - 1][better]
+            better = (worths[place - 1] > now).nonzero()[0]
+            if better.size:
+                now[better] = worths[place - 1][better]
+                cuts[place][better] = SMALLER
+                for word in words:
+                    word[place][better] = word[place - 1][better]
             rest = self._rests[side][place]
-            if not len(rest):
+            if not rest.size:
                 continue
-            parted = worths[1 : len(rest) + 1] + worths[rest]
-            parted[self._tallies.too_many([word[1 : len(rest) + 1] + word[rest] for word in words])] = -1
-            chosen = parted.argmax(axis=0)
-            better = numpy.flatnonzero(parted[chosen, everywhere] > now)
-            chosen = chosen[better]
-            now[better] = parted[chosen, better]
-            cuts[place][better] = chosen + 1
-            for word in words:
-                word[place][better] = word[chosen + 1, better] + word[rest[chosen], better]
+            ends = slice(1, rest.size + 1)
+            parted = worths[ends] + worths[rest]
+            together = self._tallies.together([word[ends] for word in words], [word[rest] for word in words])
+            parted[~together] = -1
+            better = (parted.max(axis=0) > now).nonzero()[0]
+            if better.size:
+                parted = parted[:, better]
+                chosen = parted.argmax(axis=0)
+                now[better] = parted[chosen, numpy.arange(better.size)]
+                cuts[place][better] = chosen + 1
+                for word in words:
+                    word[place][better] = word[chosen + 1, better] + word[rest[chosen], better]
         if turned:
             self._worths, self._words, cuts = _turned(worths), [_turned(word) for word in words], _turned(cuts)
         return cuts
@@ -164,7 +168,7 @@ class _Table:
             ends = numpy.arange(1, len(rest) + 1)
             worths, *words = [array.T[-1] if side == 0 else array[-1] for array in (self._worths, *self._words)]
             pays = worths[ends] + worths[rest] > least
-            pays &= ~self._tallies.too_many([word[ends] + word[rest] for word in words])
+            pays &= self._tallies.together([word[ends] for word in words], [word[rest] for word in words])
             for low, high in zip(ends[pays].tolist(), rest[pays].tolist(), strict=True):
                 yield self._parted(side, x, y, low, high, len(self._passes))
 

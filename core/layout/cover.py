@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from core.layout.best_sheets import BestSheets
+from core.layout.best_sheets import FEW_PASSES, MOST_PASSES, BestSheets
 from core.layout.block import Block, Leaf, sizes_of
 from core.layout.fitter import Draft, Filling, Fitter
 from core.layout.limit import Limit
@@ -21,7 +21,7 @@ from core.layout.refill import refill
 from core.layout.remove import remove
 from core.layout.shape import Shape, block_of, shape_of
 
-FIRST_PRICINGS = 30
+FIRST_PRICINGS = 50
 """How often new patterns are looked for by the prices that those at hand give."""
 
 PRICINGS = 6
@@ -122,6 +122,7 @@ class Cover:
     def _price(self, programme: Programme, wanted: Sequence[int], most: int, cost: int, limit: Limit) -> None:
         """Adds patterns that the prices speak for, again and again, until less than this cost comes into reach."""
         tables: list[BestSheets] = []
+        passes = FEW_PASSES
         for _ in range(most):
             if limit.reached() or programme.in_reach(cost):
                 break
@@ -129,14 +130,17 @@ class Cover:
             prices, costs = programme.prices()
             found: dict[Pattern, Shape] = {}
             for table, board_cost in zip(tables, costs, strict=True):
-                found |= table.worth_more(prices, board_cost + board_cost // WORTH_IT)
+                found |= table.worth_more(prices, board_cost + board_cost // WORTH_IT, passes)
             new = {pattern: shape for pattern, shape in found.items() if pattern not in self.patterns}
-            if not new:
+            if new:
+                self.patterns |= new
+                self._news |= new
+                programme.add(new)
+                programme.solve()
+            elif passes == FEW_PASSES:
+                passes = MOST_PASSES
+            else:
                 break
-            self.patterns |= new
-            self._news |= new
-            programme.add(new)
-            programme.solve()
 
     def _filled(self, patterns: Sequence[Pattern], cost: int) -> Filling:
         """Sheets of these patterns for less than this cost, without what there is too much of, and refilled."""

@@ -1,7 +1,8 @@
 """How many pieces of each size are used, for many rectangles at once: counts packed into machine words.
 
-Each size has as many bits as its count may need, and one above them that shows when there are
-too many. So two tallies are added, and looked at for every size, by a few sums of whole words.
+A size of which there is one piece has one bit. Any other has as many as its count may need, and one
+above them that shows when there are too many. So two tallies are added, and looked at for every
+size, by a few sums of whole words.
 """
 
 from __future__ import annotations
@@ -22,33 +23,47 @@ class Tallies:
     """Packs counts of sizes; `most`: how many pieces of each there may be."""
 
     def __init__(self, most: Sequence[int]) -> None:
-        self._places: list[tuple[int, int]] = []
-        up_to_spare = [0]
-        spare = [0]
-        free = WORD
-        for count in most:
-            bits = count.bit_length() + 1
-            if bits > free:
-                up_to_spare.append(0)
-                spare.append(0)
-                free = WORD
-            free -= bits
-            self._places.append((len(spare) - 1, free))
-            # Added to a count that is too large, this reaches the spare bit.
-            up_to_spare[-1] |= ((1 << bits - 1) - 1 - count) << free
-            spare[-1] |= 1 << (free + bits - 1)
-        self.words = len(spare)
+        self._places: dict[int, tuple[int, int]] = {}
+        single = [size for size, count in enumerate(most) if count == 1]
+        for number, size in enumerate(single):
+            self._places[size] = divmod(number, WORD)
+        self._single_words = -(-len(single) // WORD)
+        self._checks = self._counted([(size, count) for size, count in enumerate(most) if count > 1])
+        self.words = self._single_words + len(self._checks)
         """How many words a tally has."""
-        self._checks = [(numpy.uint64(a), numpy.uint64(b)) for a, b in zip(up_to_spare, spare, strict=True)]
+
+    def _counted(self, most: Sequence[tuple[int, int]]) -> list[tuple[numpy.uint64, numpy.uint64]]:
+        """Gives places to sizes of which there are several; for each word what shows too many in its spare bits."""
+        checks: list[tuple[int, int]] = []
+        used = WORD
+        for size, count in most:
+            bits = count.bit_length() + 1
+            if used + bits > WORD:
+                checks.append((0, 0))
+                used = 0
+            self._places[size] = self._single_words + len(checks) - 1, used
+            up_to_spare, spare = checks[-1]
+            # Added to a count that is too large, this reaches the spare bit.
+            up_to_spare |= ((1 << bits - 1) - 1 - count) << used
+            checks[-1] = up_to_spare, spare | 1 << used + bits - 1
+            used += bits
+        return [(numpy.uint64(up_to_spare), numpy.uint64(spare)) for up_to_spare, spare in checks]
 
     def one(self, size: int) -> tuple[int, numpy.uint64]:
         """A piece of a size: the number of its word, and what is added there."""
         word, place = self._places[size]
         return word, numpy.uint64(1 << place)
 
-    def too_many(self, tally: Sequence[Words]) -> NDArray[numpy.bool_]:
-        """Where a tally, given word by word, counts too many of some size: the sum of two at the most that did not."""
-        seen: Words = numpy.zeros_like(tally[0])
-        for word, (up_to_spare, spare) in zip(tally, self._checks, strict=True):
-            seen |= (word + up_to_spare) & spare
-        return seen.astype(numpy.bool_)
+    def together(self, some: Sequence[Words], others: Sequence[Words]) -> NDArray[numpy.bool_]:
+        """Where two tallies, given word by word, do not count too many of any size between them."""
+        seen: Words | None = None
+        for number, (one, other) in enumerate(zip(some, others, strict=True)):
+            if number < self._single_words:
+                found = one & other
+            else:
+                up_to_spare, spare = self._checks[number - self._single_words]
+                found = (one + other + up_to_spare) & spare
+            seen = found if seen is None else seen | found
+        assert seen is not None
+        allowed: NDArray[numpy.bool_] = seen == 0
+        return allowed
