@@ -13,7 +13,9 @@ from collections.abc import Sequence
 
 from core.layout.best_sheets import FEW_PASSES, MOST_PASSES, BestSheets
 from core.layout.block import Block, Leaf, sizes_of
+from core.layout.every_sheet import EverySheet
 from core.layout.fitter import Draft, Filling, Fitter
+from core.layout.least_boxes import GaveUp
 from core.layout.limit import Limit
 from core.layout.pattern import Pattern, pattern_of
 from core.layout.programme import WHOLE, Programme
@@ -30,6 +32,15 @@ PRICINGS = 6
 WORTH_IT = 5000
 """A new pattern must save more than one part in this many of its board."""
 
+PROVING_WORK = 1_000_000
+"""How much work may go at once into the proof that no layout costs less (`core.layout.least_boxes`)."""
+
+MOST_PROOFS = 5
+"""How often that may be in vain."""
+
+MOST_A_SHEET = 8
+"""Where more pieces than this go on a sheet it is not tried."""
+
 MOST_PIECES = 100_000
 """How many pieces there may be on all patterns together, before only the best half is kept."""
 
@@ -43,6 +54,8 @@ class Cover:
         self._fresh: dict[Pattern, Shape] = {}
         self._news: dict[Pattern, Shape] = {}
         self._programme: Programme | None = None
+        self._every: EverySheet | None = None
+        self._proofs = 0
         self._dearest = WHOLE
         """What a pattern may cost above its prices, and still be of use."""
         self._prices: list[int] = []
@@ -87,6 +100,32 @@ class Cover:
         decided = self._decided(programme, cost, limit)
         programme.undecide()
         return self._filled(decided, cost)
+
+    def proves(self, best: Filling, limit: Limit) -> bool:
+        """Whether no layout can cost less than this, by all sheets that could be in one; call `better_than` before.
+
+        False as well where that takes too much work. A sheet that was not known and might help is remembered.
+        """
+        programme, fewer = self._programme, len(best.blocks) - 1
+        wanted = [blank.quantity for blank in self.fitter.blanks]
+        few_enough = 0 < sum(wanted) <= MOST_A_SHEET * fewer
+        if programme is None or len(self.fitter.boards) > 1 or self._proofs == MOST_PROOFS or not few_enough:
+            return False
+        self._every = self._every or EverySheet(self.fitter)
+        cost = self.fitter.cost(best.boards)
+        while not programme.in_reach(cost):
+            prices, _ = programme.prices()
+            value = sum([price * quantity for price, quantity in zip(prices, wanted, strict=True)])
+            try:
+                # With one sheet fewer, some sheet would have to hold its share.
+                block = self._every.priced_at(prices, -(-value // fewer), PROVING_WORK, limit.reached)
+            except GaveUp:
+                self._proofs += 1
+                return False
+            if block is None:
+                return True
+            self._take_in(programme, {pattern_of(0, sizes_of(block)): shape_of(block)})
+        return False
 
     def _programme_with(self, best: Filling) -> Programme:
         """The programme of all patterns that may serve, those of the best filling among them; solved."""
@@ -133,14 +172,18 @@ class Cover:
                 found |= table.worth_more(prices, board_cost + board_cost // WORTH_IT, passes)
             new = {pattern: shape for pattern, shape in found.items() if pattern not in self.patterns}
             if new:
-                self.patterns |= new
-                self._news |= new
-                programme.add(new)
-                programme.solve()
+                self._take_in(programme, new)
             elif passes == FEW_PASSES:
                 passes = MOST_PASSES
             else:
                 break
+
+    def _take_in(self, programme: Programme, new: dict[Pattern, Shape]) -> None:
+        """Remembers new patterns, and prices anew."""
+        self.patterns |= new
+        self._news |= new
+        programme.add(new)
+        programme.solve()
 
     def _filled(self, patterns: Sequence[Pattern], cost: int) -> Filling:
         """Sheets of these patterns for less than this cost, without what there is too much of, and refilled."""

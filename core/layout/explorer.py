@@ -82,3 +82,7 @@ class Explorer:
                 self.walker.go_on_from(combined)
             else:
                 self.walker.take_up(combined)
+
+    def prove(self, limit: Limit) -> bool:
+        """Whether no filling can cost less than the best: tried where none is to be expected."""
+        return self.out_of_reach and self._cover.proves(self.best, limit)

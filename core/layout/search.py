@@ -140,6 +140,8 @@ class _Search:
                 proof = proof or PatternBound(self.fitter.blanks, self.fitter.boards, explorer.patterns())
                 bound_steps = min(MOST_BOUND_STEPS, 1 + BOUND_WORK // proof.work)
                 self._raise_bound(proof.raise_to(len(self.best.blocks), bound_steps, self.saving_limit.reached))
+                if not explorer.walker.done and explorer.prove(self.saving_limit):
+                    self._raise_bound(len(self.best.blocks))
             explorer.walk(steps, self.saving_limit.reached, self._better)
             if explorer.walker.done or self.saving_limit.reached():
                 break

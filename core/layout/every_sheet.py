@@ -1,0 +1,70 @@
+"""Whether any sheet at all can pay, by looking at every one that might.
+
+Pieces are added one after another, those first that are priced highest for their area, as long as
+they go together (`core.layout.least_boxes`), and the area that is left could bring what is asked
+for. That is quick where few pieces go on a sheet; where many do it is given up.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from core.layout.block import Block
+from core.layout.fitter import Fitter
+from core.layout.least_boxes import GaveUp, LeastBoxes, Sizes
+from core.layout.strip import Laid, board_with
+
+
+class EverySheet:
+    """All sheets of the only board of a job."""
+
+    def __init__(self, fitter: Fitter) -> None:
+        self._length, self._width = fitter.boards[0].length, fitter.boards[0].width
+        self._rooms = fitter.rooms
+        self._area = self._length * self._width
+        self._areas = [blank.area for blank in fitter.blanks]
+        self._quantities = [blank.quantity for blank in fitter.blanks]
+        self._boxes = LeastBoxes([blank.ways for blank in fitter.blanks], self._length, self._width)
+
+    def priced_at(self, prices: Sequence[int], least: int, work: int, stopped: Callable[[], bool]) -> Block | None:
+        """A sheet that is priced so high, or higher; None if there is none.
+
+        Raises GaveUp after so much more work (`LeastBoxes.allowed`), or when stopped.
+        """
+        areas = self._areas
+        order = [size for size, price in enumerate(prices) if price]
+        order.sort(key=lambda size: (-prices[size] * self._area // areas[size], size))
+        self._boxes.allowed = work
+
+        def at_best(place: int, area: int) -> int:
+            """What pieces from this place in the order could bring on this area, if they could be melted."""
+            value = 0
+            for size in order[place:]:
+                all_of_it = areas[size] * self._quantities[size]
+                if all_of_it > area:
+                    return value + prices[size] * area // areas[size]
+                area -= all_of_it
+                value += prices[size] * self._quantities[size]
+            return value
+
+        def found_from(place: int, sizes: Sizes, value: int, area: int) -> Laid | None:
+            if value >= least:
+                return self._boxes.of(sizes)[0]
+            self._boxes.allowed -= 1
+            if self._boxes.allowed < 0 or stopped():
+                raise GaveUp
+            for at in range(place, len(order)):
+                if value + at_best(at, area) < least:
+                    return None
+                size = order[at]
+                if areas[size] > area or sizes.count(size) == self._quantities[size]:
+                    continue
+                more = tuple(sorted((*sizes, size)))
+                if self._boxes.of(more):
+                    laid = found_from(at, more, value + prices[size], area - areas[size])
+                    if laid is not None:
+                        return laid
+            return None
+
+        laid = found_from(0, (), 0, self._area)
+        return None if laid is None else board_with(laid, self._length, self._width, self._rooms)
