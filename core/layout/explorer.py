@@ -18,7 +18,7 @@ ATTEMPTS = 3
 """How often sheets are put together anew in a round."""
 
 MOST_RESTS = 3
-"""Rounds without that, when as often before the prices left no hope: walking may do better."""
+"""Rounds without that, when as often before the prices left no hope for less than the best costs."""
 
 
 @dataclass(slots=True)
@@ -39,6 +39,7 @@ class Explorer:
         self.out_of_reach = False
         """No filling that costs less is to be expected, by the prices of all sheets met so far."""
         self._rests = self._in_vain = 0
+        self._tried: Filling | None = None
 
     @property
     def best(self) -> Filling:
@@ -47,30 +48,33 @@ class Explorer:
 
     def patterns(self) -> list[list[int]]:
         """The sizes on each sheet met so far, by itself or by the other."""
-        return [list(sizes) for _, *sizes in self._cover.patterns]
+        return [list(sizes) for _, *sizes in self._cover.pool.shapes]
 
     def hear(self, found: Found) -> None:
         """What the other has found."""
-        self._cover.add(found.patterns)
+        self._cover.pool.offer(found.patterns, own=False)
         self.walker.take_up(filling_of(found.best, self.fitter))
 
     def told(self) -> Found:
         """What is to be told to the other: all that is new since the last time."""
-        return Found(outline_of(self.best), self._cover.news())
+        return Found(outline_of(self.best), self._cover.pool.news())
 
     def walk(self, iterations: int, stopped: Callable[[], bool], tell: Callable[[Filling], None]) -> None:
         """So many iterations of ruin and recreate; `tell` hears of each better filling at once."""
         self.walker.walk(iterations, stopped, tell)
-        self._cover.add_own(self.walker.patterns_met())
+        self._cover.pool.offer(self.walker.patterns_met(), own=True)
 
     def combine(self, limit: Limit) -> None:
         """Puts the sheets met so far together anew: a better filling is taken up, one nearly so is walked on."""
+        if self.best is not self._tried:
+            self._rests = 0
         if self.best.missing or self._rests:
             self._rests = max(0, self._rests - 1)
             return
         for _ in range(ATTEMPTS):
             if self.walker.done or limit.reached():
                 return
+            self._tried = self.best
             combined = self._cover.better_than(self.best, limit)
             self.out_of_reach = combined is None
             if combined is None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import queue
 import threading
 from collections.abc import Iterable
+from contextlib import suppress
 
 
 def lines_of(stream: Iterable[str]) -> queue.Queue[str]:
@@ -12,8 +13,10 @@ def lines_of(stream: Iterable[str]) -> queue.Queue[str]:
     lines: queue.Queue[str] = queue.Queue()
 
     def read() -> None:
-        for line in stream:
-            lines.put(line)
+        # Whoever closes the stream meanwhile does not wait for more lines.
+        with suppress(ValueError):
+            for line in stream:
+                lines.put(line)
         lines.put("")
 
     threading.Thread(target=read, daemon=True).start()

@@ -24,6 +24,7 @@ from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
 from core.layout.blanks import Blank, Board
+from core.layout.places import rests, sums
 from core.layout.programme import WHOLE, solver_for, whole_prices
 
 FINEST = 300
@@ -87,9 +88,9 @@ class _Table:
         # What a coarse scale makes nothing of would take no room: such pieces are not counted at all.
         self.uncounted = {size for x, y, size in self.ways if x == 0 or y == 0}
         self.ways = [way for way in self.ways if way[2] not in self.uncounted]
-        self.columns, self.rows = along.count, across.count
-        self._along = [numpy.array(of) for of in along.rests()]
-        self._across = [numpy.array(of) for of in across.rests()]
+        self.columns, self.rows = len(along.places), len(across.places)
+        self._along = [numpy.array(of) for of in rests(along.places)]
+        self._across = [numpy.array(of) for of in rests(across.places)]
 
     def best(self, prices: Sequence[int]) -> tuple[int, list[int]]:
         """The most that a whole sheet can hold, and the pieces that make it."""
@@ -141,40 +142,18 @@ class _Table:
 
 
 class _Places:
-    """Where cuts across one side can matter: at sums of sizes; all that lie between are as good as the lower one."""
+    """The places for cuts across one side, on a coarser scale if there are too many of them."""
 
     def __init__(self, sizes: Sequence[Sequence[int]], counts: Sequence[int], side: int) -> None:
         self._divisor = 1
-        places = self._sums(sizes, counts, side)
+        places = sums(sizes, counts, side)
         if len(places) > FINEST:
             # Rounded down, sizes that fit together still do, so that the bound stays below the truth.
             self._divisor = -(-side // FINEST)
             side //= self._divisor
-            places = self._sums([[size // self._divisor for size in of] for of in sizes], counts, side)
-        self._places = places
-        self.count = len(places)
-
-    @staticmethod
-    def _sums(sizes: Sequence[Sequence[int]], counts: Sequence[int], side: int) -> list[int]:
-        """All sums up to the side, each piece at most as often as there are of it, and the side itself."""
-        mask = (1 << (side + 1)) - 1
-        reached = 1
-        for of, count in zip(sizes, counts, strict=True):
-            for size in set(of):
-                for _ in range(min(count, side // size) if size else 0):
-                    reached |= reached << size & mask
-        digits = bin(reached)[:1:-1]
-        return [place for place, digit in enumerate(digits) if digit == "1" and place < side] + [side]
+            places = sums([[size // self._divisor for size in of] for of in sizes], counts, side)
+        self.places = places
 
     def of(self, size: int) -> int:
         """The number of the place at the end of a piece of this size."""
-        return bisect_right(self._places, size // self._divisor) - 1
-
-    def rests(self) -> list[list[int]]:
-        """For each place and each lower one up to its half, from 1 upwards, the number of the place that is left."""
-        places = self._places
-        found = []
-        for place in places:
-            last = bisect_right(places, place // 2)
-            found.append([bisect_right(places, place - low) - 1 for low in places[1:last]])
-        return found
+        return bisect_right(self.places, size // self._divisor) - 1

@@ -1,8 +1,7 @@
-"""The choice of patterns as a programme for HiGHS, a solver of linear and mixed-integer programmes.
+"""The choice of patterns as a linear programme for HiGHS, and decisions for whole sheets in it.
 
-It computes in floating point, so what it says is only a proposal: prices are rounded to whole
-numbers, and the patterns that it chooses are counted by those who ask. It runs on one thread
-and is limited by nodes, not by the clock, unless somebody has capped the time.
+The solver computes in floating point, so what it says is only a proposal: prices are rounded to
+whole numbers, and the patterns that are decided for are counted by those who ask.
 """
 
 from __future__ import annotations
@@ -48,9 +47,12 @@ def whole_prices(duals: Sequence[float]) -> list[int]:
 
 
 class Programme:
-    """For each pattern a number of sheets, so that every piece is on at least one, at the least cost."""
+    """For each pattern a number of sheets, so that every piece is on at least one, at the least cost.
 
-    def __init__(self, fitter: Fitter, patterns: Iterable[Pattern]) -> None:
+    There are no patterns in it at first (`add`).
+    """
+
+    def __init__(self, fitter: Fitter) -> None:
         self._wanted = [float(blank.quantity) for blank in fitter.blanks]
         costs = [board.cost for board in fitter.boards]
         self._cheapest = min(costs)
@@ -60,19 +62,16 @@ class Programme:
         limits = [(board, float(of.quantity)) for board, of in enumerate(fitter.boards) if of.quantity is not None]
         self._limits = {board: (row, most) for row, (board, most) in enumerate(limits, len(self._wanted))}
         self._patterns: list[Pattern] = []
-        self._known: set[Pattern] = set()
         self._decided: dict[int, int] = {}
         self._most = max(self._wanted)
         """How often a pattern can be needed."""
         self._solver = solver_for(self._wanted)
         for _, most in self._limits.values():
             self._solver.addRow(-highs().kHighsInf, most, 0, [], [])
-        self.add(patterns)
 
     def add(self, patterns: Iterable[Pattern]) -> None:
         """More patterns to choose among."""
-        new = [pattern for pattern in patterns if pattern not in self._known]
-        self._known.update(new)
+        new = list(patterns)
         self._patterns += new
         costs: list[float] = []
         starts: list[int] = []

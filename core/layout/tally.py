@@ -1,6 +1,6 @@
 """How many pieces of each size are used, for many rectangles at once: counts packed into machine words.
 
-A size of which there is one piece has one bit. Any other has as many as its count may need, and one
+A size of which there is one piece at the most has one bit. Any other has as many as its count may need, and one
 above them that shows when there are too many. So two tallies are added, and looked at for every
 size, by a few sums of whole words.
 """
@@ -24,10 +24,10 @@ class Tallies:
 
     def __init__(self, most: Sequence[int]) -> None:
         self._places: dict[int, tuple[int, int]] = {}
-        single = [size for size, count in enumerate(most) if count == 1]
+        single = [size for size, count in enumerate(most) if count <= 1]
         for number, size in enumerate(single):
             self._places[size] = divmod(number, WORD)
-        self._single_words = -(-len(single) // WORD)
+        self._single_words = max(1, -(-len(single) // WORD))
         self._checks = self._counted([(size, count) for size, count in enumerate(most) if count > 1])
         self.words = self._single_words + len(self._checks)
         """How many words a tally has."""
@@ -56,14 +56,12 @@ class Tallies:
 
     def together(self, some: Sequence[Words], others: Sequence[Words]) -> NDArray[numpy.bool_]:
         """Where two tallies, given word by word, do not count too many of any size between them."""
-        seen: Words | None = None
+        seen: Words = numpy.zeros_like(some[0])
         for number, (one, other) in enumerate(zip(some, others, strict=True)):
             if number < self._single_words:
-                found = one & other
+                seen |= one & other
             else:
                 up_to_spare, spare = self._checks[number - self._single_words]
-                found = (one + other + up_to_spare) & spare
-            seen = found if seen is None else seen | found
-        assert seen is not None
+                seen |= (one + other + up_to_spare) & spare
         allowed: NDArray[numpy.bool_] = seen == 0
         return allowed

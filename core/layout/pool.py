@@ -1,0 +1,70 @@
+"""The patterns met in a job that a better layout could be made of, with the shape of a sheet for each."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from core.layout.pattern import Pattern
+from core.layout.shape import Shape
+
+MOST_PIECES = 100_000
+"""How many pieces there may be on all patterns together; where there are more, the dearer half is forgotten."""
+
+
+class Pool:
+    """Patterns that were found here, or heard of."""
+
+    def __init__(self) -> None:
+        self.shapes: dict[Pattern, Shape] = {}
+        self._fresh: list[Pattern] = []
+        self._news: dict[Pattern, Shape] = {}
+        self._prices: Sequence[int] = ()
+        self._costs: Sequence[int] = ()
+        self._dearest = 0
+        self._pieces = 0
+
+    def judge_by(self, prices: Sequence[int], costs: Sequence[int], dearest: int) -> None:
+        """From now on only patterns are offered that cost at most `dearest` more than their pieces are priced at."""
+        self._prices, self._costs, self._dearest = prices, costs, dearest
+
+    def offer(self, patterns: dict[Pattern, Shape], own: bool) -> None:
+        """Keeps those that could be in a better layout, by the prices known last; `own`: found here."""
+        if self._prices:
+            patterns = {pattern: of for pattern, of in patterns.items() if self._above(pattern) <= self._dearest}
+        self.keep(patterns, own)
+
+    def _above(self, pattern: Pattern) -> int:
+        """What a pattern costs above the prices of its pieces."""
+        board, *sizes = pattern
+        prices = self._prices
+        return self._costs[board] - sum([prices[size] for size in sizes])
+
+    def keep(self, patterns: dict[Pattern, Shape], own: bool) -> bool:
+        """Keeps these, and says whether any of them was not known."""
+        new = {pattern: shape for pattern, shape in patterns.items() if pattern not in self.shapes}
+        self.shapes |= new
+        self._fresh += new
+        self._pieces += sum(map(len, new))
+        if own:
+            self._news |= new
+        return bool(new)
+
+    def fresh(self) -> list[Pattern]:
+        """The patterns kept since this was asked last."""
+        fresh, self._fresh = self._fresh, []
+        return fresh
+
+    def news(self) -> dict[Pattern, Shape]:
+        """The patterns found here and kept since this was asked last."""
+        news, self._news = self._news, {}
+        return news
+
+    def forgot(self) -> bool:
+        """Forgets the dearer half, if there are too many; then all that are left are fresh."""
+        if self._pieces <= MOST_PIECES or not self._prices:
+            return False
+        cheapest = sorted(self.shapes, key=lambda pattern: (self._above(pattern), pattern))[: len(self.shapes) // 2]
+        self.shapes = {pattern: self.shapes[pattern] for pattern in cheapest}
+        self._fresh = cheapest
+        self._pieces = sum(map(len, cheapest))
+        return True
