@@ -16,8 +16,10 @@ def assembled(sheets: Iterable[tuple[int, Block]], cost: int, fitter: Fitter) ->
     purse = cost
     draft = Draft([], [], [])
     for board, sheet in sheets:
+        if fitter.boards[board].cost > purse:
+            continue
         block = _without_surplus(sheet, wanted, fitter)
-        if block is not None and fitter.boards[board].cost <= purse:
+        if block is not None:
             purse -= fitter.boards[board].cost
             draft.boards.append(board)
             draft.blocks.append(block)

@@ -19,12 +19,12 @@ from numpy.typing import NDArray
 from core.layout.block import Leaf, sizes_of
 from core.layout.fitter import DEEPEST_TO_FILL, Fitter
 from core.layout.pattern import Pattern, pattern_of
-from core.layout.places import rests, sums_of_few
+from core.layout.places import places_for, rests
 from core.layout.shape import Shape, shape_of
 from core.layout.strip import Laid, board_with, strip_of
 from core.layout.tally import Tallies, Words
 
-MOST_PLACES = 120
+MOST_PLACES = 160
 """How many places for cuts are tried along each side."""
 
 FEW_PASSES, MOST_PASSES = 2, 4
@@ -50,8 +50,8 @@ class BestSheets:
             [way for way in blank.ways if way[0] <= self._length and way[1] <= self._width] if count else []
             for blank, count in zip(fitter.blanks, wanted, strict=True)
         ]
-        along = sums_of_few([[way[0] for way in of] for of in ways], wanted, self._length, MOST_PLACES)
-        across = sums_of_few([[way[1] for way in of] for of in ways], wanted, self._width, MOST_PLACES)
+        along = places_for([[way[0] for way in of] for of in ways], wanted, self._length, MOST_PLACES)
+        across = places_for([[way[1] for way in of] for of in ways], wanted, self._width, MOST_PLACES)
         self._shape = len(along), len(across)
         self._pieces = [
             (bisect_left(along, way[0]), bisect_left(across, way[1]), Leaf(*way, size))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Sequence
+from itertools import combinations
 
 
 def sums(sizes: Sequence[Sequence[int]], counts: Sequence[int], side: int) -> list[int]:
@@ -21,20 +22,28 @@ def sums(sizes: Sequence[Sequence[int]], counts: Sequence[int], side: int) -> li
     return [place for place, digit in enumerate(digits) if digit == "1" and place < side] + [side]
 
 
-def sums_of_few(sizes: Sequence[Sequence[int]], counts: Sequence[int], side: int, most: int) -> list[int]:
-    """At most so many of the `sums`: those that few pieces make, and the side itself."""
-    steps = sorted({size for of, count in zip(sizes, counts, strict=True) if count for size in of if 0 < size < side})
-    if len(steps) == 0:
-        return [0, side]
-    found = {0, side}
-    layer = {0}
-    while layer and len(found) < most:
-        layer = {place + step for place in layer for step in steps if place + step < side} - found
+def places_for(sizes: Sequence[Sequence[int]], counts: Sequence[int], side: int, most: int) -> list[int]:
+    """All `sums`, if they are no more than so many; else those that are most likely to be of use.
+
+    That are the sizes of single pieces, then of equal ones in a row, then of any two, and what
+    these leave of the side.
+    """
+    places = sums(sizes, counts, side)
+    if len(places) <= most:
+        return places
+    singles = {size: count for of, count in zip(sizes, counts, strict=True) for size in of}
+    chosen = {0, side}
+    for wave in (
+        singles,
+        [times * size for size, count in singles.items() for times in range(2, count + 1)],
+        [one + other for one, other in combinations(singles, 2)],
+    ):
+        fitting = {place for place in wave if place < side}
+        new = sorted((fitting | {side - place for place in fitting}) - chosen)
         # Of more than there is room for, evenly from the shortest to the longest.
-        room = most - len(found)
-        ordered = sorted(layer)
-        found.update(ordered if len(ordered) <= room else [ordered[len(ordered) * i // room] for i in range(room)])
-    return sorted(found)
+        room = max(0, most - len(chosen))
+        chosen.update(new if len(new) <= room else [new[len(new) * at // room] for at in range(room)])
+    return sorted(chosen)
 
 
 def rests(places: Sequence[int]) -> list[list[int]]:

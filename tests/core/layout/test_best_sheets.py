@@ -18,7 +18,7 @@ from core.layout.finish import layout_of
 from core.layout.fitter import Filling, Fitter
 from core.layout.job import Job, JobPart, JobStock
 from core.layout.least_boxes import LeastBoxes
-from core.layout.places import rests, sums, sums_of_few
+from core.layout.places import places_for, rests, sums
 from core.layout.shape import block_of
 from core.layout.tally import Tallies
 from core.layout.tree import Placed, faults
@@ -55,10 +55,10 @@ def test_places_are_all_sums_of_pieces(drawn: list[tuple[int, int]], side: int) 
     }
     expected = sorted({place for place in all_sums if place < side} | {side})
     assert sums(sizes, most, side) == expected
-    few = sums_of_few(sizes, most, side, 6)
+    few = places_for(sizes, most, side, 6)
     assert few[0] == 0
     assert few[-1] == side
-    assert len(few) <= max(6, 2)
+    assert len(few) <= 6
     for place, lower in zip(expected, rests(expected), strict=True):
         # Each cut that is no longer than half of what it divides, and the longest place that still goes beside it.
         cuts = [cut for cut in expected if 0 < cut <= place / 2]
