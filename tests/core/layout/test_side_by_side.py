@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from layout_jobs import check, jobs
 from published_classes import instance
 
-import core.layout.cover as cover
+import core.layout.pool as pool
 import core.layout.team as team
 from core.layout.explorer import Explorer, Found
 from core.layout.job import Job, JobPart, JobStock
@@ -27,7 +27,7 @@ def published(number: int, pieces: int, seed: int, turns: bool, iterations: int)
     return Job("1", 0, parts, (JobStock("sheet", made.side, made.side),), iterations)
 
 
-OPEN = published(7, 30, 5, turns=False, iterations=2400)
+OPEN = published(10, 30, 2, turns=False, iterations=3000)
 
 
 @pytest.fixture
@@ -92,7 +92,7 @@ def test_no_partner_outlives_a_search(monkeypatch: pytest.MonkeyPatch, began: li
 
 def test_patterns_that_are_forgotten_are_missed_by_nobody(monkeypatch: pytest.MonkeyPatch, began: list[int]) -> None:
     monkeypatch.setattr(team, "cores", lambda: 1)
-    monkeypatch.setattr(cover, "MOST_PATTERNS", 1)
+    monkeypatch.setattr(pool, "MOST_PIECES", 60)
     # All the stock there is, so that nothing but sheets met before can make a layout.
     enough = len(lay_out(OPEN).sheets)
     scarce = replace(OPEN, stock=(replace(OPEN.stock[0], quantity=enough),))
