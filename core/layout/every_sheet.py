@@ -8,6 +8,7 @@ for. That is quick where few pieces go on a sheet; where many do it is given up.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from fractions import Fraction
 
 from core.layout.block import Block
 from core.layout.fitter import Fitter
@@ -33,7 +34,7 @@ class EverySheet:
         """
         areas = self._areas
         order = [size for size, price in enumerate(prices) if price]
-        order.sort(key=lambda size: (-prices[size] * self._area // areas[size], size))
+        order.sort(key=lambda size: (Fraction(-prices[size], areas[size]), size))
         self._boxes.allowed = work
 
         def at_best(place: int, area: int) -> int:

@@ -146,12 +146,13 @@ class _Places:
 
     def __init__(self, sizes: Sequence[Sequence[int]], counts: Sequence[int], side: int) -> None:
         self._divisor = 1
-        places = sums(sizes, counts, side)
-        if len(places) > FINEST:
+        places = sums(sizes, counts, side, FINEST + 1)
+        if places is None:
             # Rounded down, sizes that fit together still do, so that the bound stays below the truth.
             self._divisor = -(-side // FINEST)
             side //= self._divisor
-            places = sums([[size // self._divisor for size in of] for of in sizes], counts, side)
+            places = sums([[size // self._divisor for size in of] for of in sizes], counts, side, side + 2)
+        assert places is not None, "there are no more places than the side is long"
         self.places = places
 
     def of(self, size: int) -> int:

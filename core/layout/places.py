@@ -7,19 +7,19 @@ from collections.abc import Sequence
 from itertools import combinations
 
 
-def sums(sizes: Sequence[Sequence[int]], counts: Sequence[int], side: int) -> list[int]:
-    """All sums up to `side`, and the side itself.
+def sums(sizes: Sequence[Sequence[int]], counts: Sequence[int], side: int, most: int) -> list[int] | None:
+    """All sums below `side`, and the side itself; None if there are more than so many.
 
     `sizes` gives for each piece the sizes of which it may show one, `counts` how often each is there at the most.
     """
-    mask = (1 << (side + 1)) - 1
-    reached = 1
+    found = {0}
     for of, count in zip(sizes, counts, strict=True):
         for size in set(of):
             for _ in range(min(count, side // size) if size else 0):
-                reached |= reached << size & mask
-    digits = bin(reached)[:1:-1]
-    return [place for place, digit in enumerate(digits) if digit == "1" and place < side] + [side]
+                found |= {place + size for place in found if place + size < side}
+                if len(found) >= most:
+                    return None
+    return [*sorted(found), side]
 
 
 def places_for(sizes: Sequence[Sequence[int]], counts: Sequence[int], side: int, most: int) -> list[int]:
@@ -28,8 +28,8 @@ def places_for(sizes: Sequence[Sequence[int]], counts: Sequence[int], side: int,
     That are the sizes of single pieces, then of equal ones in a row, then of any two, and what
     these leave of the side.
     """
-    places = sums(sizes, counts, side)
-    if len(places) <= most:
+    places = sums(sizes, counts, side, most)
+    if places is not None:
         return places
     singles = {size: count for of, count in zip(sizes, counts, strict=True) for size in of}
     chosen = {0, side}

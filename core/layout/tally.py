@@ -1,8 +1,8 @@
 """How many pieces of each size are used, for many rectangles at once: counts packed into machine words.
 
-A size of which there is one piece at the most has one bit. Any other has as many as its count may need, and one
-above them that shows when there are too many. So two tallies are added, and looked at for every
-size, by a few sums of whole words.
+A size of which there is one piece at the most has one bit. Any other has as many as its count may
+need, and one above them that shows when there are too many. So two tallies are added, and looked at
+for every size, by a few sums of whole words.
 """
 
 from __future__ import annotations

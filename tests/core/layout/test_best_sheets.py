@@ -54,7 +54,9 @@ def test_places_are_all_sums_of_pieces(drawn: list[tuple[int, int]], side: int) 
         for chosen in product(*(range(count + 1) for count in most))
     }
     expected = sorted({place for place in all_sums if place < side} | {side})
-    assert sums(sizes, most, side) == expected
+    assert sums(sizes, most, side, 1000) == expected
+    assert sums(sizes, most, side, len(expected)) == expected
+    assert sums(sizes, most, side, len(expected) - 1) is None
     few = places_for(sizes, most, side, 6)
     assert few[0] == 0
     assert few[-1] == side
