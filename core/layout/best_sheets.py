@@ -62,6 +62,12 @@ class BestSheets:
         area = self._length * self._width
         self._tallies = Tallies([min(n, area // of.area) for of, n in zip(fitter.blanks, wanted, strict=True)])
 
+    @property
+    def work(self) -> int:
+        """About how many sums one look takes."""
+        columns, rows = self._shape
+        return columns * rows * (columns + rows) * self._tallies.words
+
     def worth_more(self, prices: Sequence[int], least: int, passes: int) -> dict[Pattern, Shape]:
         """Patterns priced above `least`: for each first cut of the board the best that is known for both its sides."""
         table = _Table(self._shape, self._pieces, prices, self._rests, self._tallies, passes)

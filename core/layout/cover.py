@@ -29,6 +29,9 @@ FIRST_PRICINGS = 50
 PRICINGS = 6
 """How often for the pieces that are left when some sheets are decided for, and the goal is out of reach."""
 
+PRICING_WORK = 1_000_000_000
+"""How much work that may be, however often, as `BestSheets.work` counts it."""
+
 WORTH_IT = 5000
 """A new pattern must save more than one part in this many of its board."""
 
@@ -46,10 +49,11 @@ ANY = 0
 
 
 class Cover:
-    """Makes better fillings of a job out of the patterns in its pool."""
+    """Makes better fillings of a job out of the patterns in its pool; `tilt`: see `sheets_in_a_row`."""
 
-    def __init__(self, fitter: Fitter) -> None:
+    def __init__(self, fitter: Fitter, tilt: int) -> None:
         self.fitter = fitter
+        self._tilt = tilt
         self.pool = Pool()
         self._wanted = [blank.quantity for blank in fitter.blanks]
         self._programme: Programme | None = None
@@ -59,6 +63,10 @@ class Cover:
     def better_than(self, best: Filling, limit: Limit) -> Filling | None:
         """A filling that costs less than this one, where the prices leave hope for one; some pieces may be missing."""
         cost = self.fitter.cost(best.boards)
+        if self._programme is None:
+            begun = self._begun(cost, limit)
+            if not begun.missing:
+                return begun
         programme = self._programme = self._programme_with(best)
         self._price(programme, self._wanted, FIRST_PRICINGS, ANY, limit)
         self.pool.judge_by(*programme.prices(), max(0, programme.margin(cost)))
@@ -66,8 +74,7 @@ class Cover:
             return None
         decided = self._decided(programme, cost, limit)
         programme.undecide()
-        sheets = [(pattern[0], block_of(self.pool.shapes[pattern], self.fitter.rooms)) for pattern in decided]
-        return assembled(sheets, cost - 1, self.fitter)
+        return self._filled(decided, cost)
 
     def proves(self, best: Filling, limit: Limit) -> bool:
         """Whether no layout can cost less than this, by all sheets that could be in one; call `better_than` before.
@@ -93,6 +100,16 @@ class Cover:
                 return True
             self._take_in(programme, {pattern_of(0, sizes_of(block)): shape_of(block)})
         return False
+
+    def _begun(self, cost: int, limit: Limit) -> Filling:
+        """Sheets one after another, each the best of what is left, as far as they cost less than this; all are kept."""
+        self._programme = Programme(self.fitter)
+        # Imported when it is first needed: most jobs are done before, and its arrays take a moment to load.
+        from core.layout.row import sheets_in_a_row
+
+        row = sheets_in_a_row(self.fitter, self._tilt, limit.reached)
+        self.pool.keep(dict(row), own=True)
+        return self._filled([pattern for pattern, _ in row], cost)
 
     def _programme_with(self, best: Filling) -> Programme:
         """The programme of all patterns in the pool, those of the best filling among them; solved."""
@@ -122,16 +139,20 @@ class Cover:
                 self._price(programme, left, PRICINGS, cost, limit)
         return decided
 
+    def _filled(self, patterns: Sequence[Pattern], cost: int) -> Filling:
+        """These sheets as far as they cost less than this."""
+        sheets = [(pattern[0], block_of(self.pool.shapes[pattern], self.fitter.rooms)) for pattern in patterns]
+        return assembled(sheets, cost - 1, self.fitter)
+
     def _price(self, programme: Programme, wanted: Sequence[int], most: int, cost: int, limit: Limit) -> None:
         """Adds patterns that the prices speak for, again and again, until less than this cost comes into reach."""
         if programme.in_reach(cost):
             return
-        # Imported when it is first needed: most jobs are done before, and its arrays take a moment to load.
         from core.layout.best_sheets import FEW_PASSES, MOST_PASSES, BestSheets
 
         tables = [BestSheets(self.fitter, board, wanted) for board in range(len(self.fitter.boards))]
         passes = FEW_PASSES
-        for _ in range(most):
+        for _ in range(min(most, 1 + PRICING_WORK // sum(table.work for table in tables))):
             if limit.reached() or programme.in_reach(cost):
                 break
             prices, costs = programme.prices()

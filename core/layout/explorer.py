@@ -35,7 +35,7 @@ class Explorer:
     def __init__(self, job: Job, number: int, least: int = 0) -> None:
         self.fitter = Fitter(job, number)
         self.walker = Walker(self.fitter, first_filling(self.fitter), least)
-        self._cover = Cover(self.fitter)
+        self._cover = Cover(self.fitter, tilt=number)
         self.out_of_reach = False
         """No filling that costs less is to be expected, by the prices of all sheets met so far."""
         self._rests = self._in_vain = 0

@@ -26,7 +26,7 @@ from core.layout.team import Partner
 from core.layout.tree import Layout
 
 ALONE = 1000
-"""Iterations before a second explorer is sent for: most jobs are done by then."""
+"""Iterations before a second explorer is sent for, or half of them: most jobs are done by then."""
 
 ROUNDS = (500,)
 """Iterations of each explorer in the rounds of both; the last goes on as long as there are any."""
@@ -117,8 +117,9 @@ class _Search:
         """Fewer pieces left out, then less money, then fewer and smaller sheets; gives the iterations not needed."""
         explorer = self.explorer
         explorer.walker.least = self._least
-        explorer.walk(min(ALONE, iterations), self.saving_limit.reached, self._better)
-        iterations -= ALONE
+        alone = min(ALONE, iterations // 2)
+        explorer.walk(alone, self.saving_limit.reached, self._better)
+        iterations -= alone
         if explorer.walker.done or iterations <= 0 or self.saving_limit.reached():
             return max(0, iterations)
         partner = Partner(self.job, self._least)

@@ -1,0 +1,47 @@
+"""Sheets one after another, each the best that can be made of the pieces that are left."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from fractions import Fraction
+
+from core.layout.best_sheets import FEW_PASSES, BestSheets
+from core.layout.fitter import Fitter
+from core.layout.pattern import Pattern
+from core.layout.shape import Shape
+
+WHOLE = 1_000_000
+"""What all of the largest board is priced at."""
+
+
+def sheets_in_a_row(fitter: Fitter, tilt: int, stopped: Callable[[], bool]) -> list[tuple[Pattern, Shape]]:
+    """Patterns and shapes in the order in which they are cut, until every piece is on one, or none goes on any board.
+
+    Pieces are priced by their area; by `tilt` more if they are large, in proportion, so that a piece
+    as large as a board is priced `tilt` times more. Of several boards the one is taken on which
+    most is brought for its cost.
+    """
+    whole = fitter.largest_board
+    prices = [blank.area * WHOLE // whole * (whole + tilt * blank.area) // whole for blank in fitter.blanks]
+    left = [blank.quantity for blank in fitter.blanks]
+    to_be_had = [board.quantity for board in fitter.boards]
+    row: list[tuple[Pattern, Shape]] = []
+    while any(left) and not stopped():
+        best: tuple[Fraction, Pattern, Shape] | None = None
+        for number, board in enumerate(fitter.boards):
+            if to_be_had[number] == 0:
+                continue
+            for pattern, shape in BestSheets(fitter, number, left).worth_more(prices, 0, FEW_PASSES).items():
+                rate = Fraction(sum([prices[size] for size in pattern[1:]]), board.cost)
+                if best is None or (rate, pattern) > best[:2]:
+                    best = rate, pattern, shape
+        if best is None:
+            break
+        _, pattern, shape = best
+        for size in pattern[1:]:
+            left[size] -= 1
+        count = to_be_had[pattern[0]]
+        if count is not None:
+            to_be_had[pattern[0]] = count - 1
+        row.append((pattern, shape))
+    return row
