@@ -12,12 +12,15 @@ from layout_jobs import check, jobs
 import core.layout.search as search
 import core.layout.team as team
 from core.layout.assemble import assembled
+from core.layout.blanks import fits
 from core.layout.block import sizes_of
 from core.layout.first import first_filling
 from core.layout.fitter import Fitter
-from core.layout.job import Job
+from core.layout.job import Job, JobPart, JobStock
 from core.layout.pool import Pool
+from core.layout.row import sheets_in_a_row
 from core.layout.search import lay_out
+from core.layout.shape import block_of
 
 
 @settings(max_examples=80, deadline=None)
@@ -32,6 +35,36 @@ def test_chosen_sheets_hold_every_piece_or_leave_it_out(job: Job, random, tenths
     assert fitter.cost(made.boards) <= purse
     held = Counter(size for block in made.blocks for size in sizes_of(block)) + Counter(made.missing)
     assert held == Counter({size: blank.quantity for size, blank in enumerate(fitter.blanks)})
+
+
+@settings(max_examples=60, deadline=None)
+@given(jobs(), st.integers(0, 3))
+def test_sheets_in_a_row_hold_every_piece_unless_stock_runs_out(job: Job, tilt: int) -> None:
+    fitter = Fitter(job)
+    row = sheets_in_a_row(fitter, tilt, lambda: False)
+    used = Counter(pattern[0] for pattern, _ in row)
+    held = Counter(size for pattern, _ in row for size in pattern[1:])
+    for board, of in enumerate(fitter.boards):
+        assert of.quantity is None or used[board] <= of.quantity
+    for size, blank in enumerate(fitter.blanks):
+        assert held[size] <= blank.quantity
+        boards_left = [
+            board
+            for board in fitter.boards
+            if board.quantity is None or used[fitter.boards.index(board)] < board.quantity
+            if any(fits(way, board) for way in blank.ways)
+        ]
+        assert held[size] == blank.quantity or not boards_left
+    for pattern, shape in row:
+        assert sorted(sizes_of(block_of(shape, fitter.rooms))) == list(pattern[1:])
+
+
+def test_a_row_of_sheets_fills_each_as_well_as_it_can_be() -> None:
+    # By hand: of six halves of a sheet, two quarters and one strip that fits nowhere beside a half, three sheets hold
+    # two halves each, and a fourth both quarters and the strip.
+    parts = (JobPart("H", 10, 5, 6, False), JobPart("Q", 5, 5, 2, False), JobPart("S", 10, 4, 1, False))
+    row = sheets_in_a_row(Fitter(Job("1", 0, parts, (JobStock("sheet", 10, 10),))), 0, lambda: False)
+    assert [pattern for pattern, _ in row] == [(0, 0, 0)] * 3 + [(0, 1, 2, 2)]
 
 
 @settings(max_examples=60, deadline=None)
