@@ -10,7 +10,7 @@ cut (`core.layout.gather`). What is best is said in `core.layout.preference`.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 
 from core.layout.bounds import bound_of
 from core.layout.explorer import Explorer
@@ -28,8 +28,8 @@ from core.layout.tree import Layout
 ALONE = 1000
 """Iterations before a second explorer is sent for, or half of them: most jobs are done by then."""
 
-ROUNDS = (500,)
-"""Iterations of each explorer in the rounds of both; the last goes on as long as there are any."""
+ROUND = 500
+"""Iterations of each explorer before they tell each other what they found."""
 
 BOUND_WORK = 600_000_000
 """How much work goes into the bound in each round, as `PatternBound.work` counts it."""
@@ -132,7 +132,8 @@ class _Search:
         """Rounds of both explorers; meanwhile the bound is raised. Gives the iterations not needed."""
         explorer = self.explorer
         proof: PatternBound | None = None
-        for steps in _rounds(iterations):
+        while iterations > 0:
+            steps = min(ROUND, iterations)
             iterations -= steps
             partner.begin((steps, explorer.told(), self.saving_limit.seconds_left()))
             explorer.combine(self.saving_limit)
@@ -164,13 +165,3 @@ class _Search:
             self.bound = bound
             self.explorer.walker.least = self._least
             self._tell(self.best)
-
-
-def _rounds(iterations: int) -> Iterator[int]:
-    """The iterations of each round, until all are spent."""
-    number = 0
-    while iterations > 0:
-        steps = min(ROUNDS[min(number, len(ROUNDS) - 1)], iterations)
-        yield steps
-        iterations -= steps
-        number += 1

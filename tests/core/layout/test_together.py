@@ -72,7 +72,7 @@ def test_a_row_of_sheets_fills_each_as_well_as_it_can_be() -> None:
 def test_a_search_that_puts_sheets_together_from_the_start_is_sound(job: Job) -> None:
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(search, "ALONE", 5)
-        patch.setattr(search, "ROUNDS", (10,))
+        patch.setattr(search, "ROUND", 10)
         patch.setattr(team, "cores", lambda: 1)
         layout = lay_out(job)
         check(job, layout)
