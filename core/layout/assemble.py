@@ -11,12 +11,12 @@ from core.layout.remove import remove
 
 
 def assembled(sheets: Iterable[tuple[int, Block]], cost: int, fitter: Fitter) -> Filling:
-    """These sheets, each with its board, as far as they cost no more than this; some pieces may be missing."""
+    """These sheets, each with its board, as far as they are to be had for this cost; some pieces may be missing."""
     wanted = [blank.quantity for blank in fitter.blanks]
     purse = cost
     draft = Draft([], [], [])
     for board, sheet in sheets:
-        if fitter.boards[board].cost > purse:
+        if fitter.boards[board].cost > purse or not fitter.to_be_had(draft, board):
             continue
         block = _without_surplus(sheet, wanted, fitter)
         if block is not None:

@@ -100,7 +100,7 @@ class _Table:
         self._tallies = tallies
         self._worths: Worths = numpy.zeros(shape, numpy.int64)
         self._words: list[Words] = [numpy.zeros(shape, numpy.uint64) for _ in range(tallies.words)]
-        self._single: Cuts = numpy.full(shape, -1, numpy.int16)
+        self._single: NDArray[numpy.int32] = numpy.full(shape, -1, numpy.int32)
         """The number of the piece that a rectangle holds if it is not divided."""
         self._passes: list[Cuts] = []
         """How the rectangles were cut that each pass made better: crosscuts and rips by turns."""

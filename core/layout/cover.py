@@ -87,6 +87,9 @@ class Cover:
             return False
         self._every = self._every or EverySheet(self.fitter)
         cost = self.fitter.cost(best.boards)
+        # What was heard of since.
+        programme.add(self.pool.fresh())
+        programme.solve()
         while not programme.in_reach(cost):
             prices, _ = programme.prices()
             value = sum([price * quantity for price, quantity in zip(prices, self._wanted, strict=True)])
@@ -98,8 +101,13 @@ class Cover:
                 return False
             if block is None:
                 return True
-            self._take_in(programme, {pattern_of(0, sizes_of(block)): shape_of(block)})
+            if not self._take_in(programme, {pattern_of(0, sizes_of(block)): shape_of(block)}):
+                break
         return False
+
+    def hopes_for_better(self, best: Filling) -> bool:
+        """Whether something may cost less than this one after all, by the sheets that `proves` met."""
+        return self._programme is not None and self._programme.in_reach(self.fitter.cost(best.boards))
 
     def _begun(self, cost: int, limit: Limit) -> Filling:
         """Sheets one after another, each the best of what is left, as far as they cost less than this; all are kept."""

@@ -51,10 +51,10 @@ class EverySheet:
         def found_from(place: int, sizes: Sizes, value: int, area: int) -> Laid | None:
             if value >= least:
                 return self._boxes.of(sizes)[0]
-            self._boxes.allowed -= 1
-            if self._boxes.allowed < 0 or stopped():
-                raise GaveUp
             for at in range(place, len(order)):
+                self._boxes.allowed -= 1
+                if self._boxes.allowed < 0 or stopped():
+                    raise GaveUp
                 if value + at_best(at, area) < least:
                     return None
                 size = order[at]

@@ -76,6 +76,8 @@ class Explorer:
                 return
             self._tried = self.best
             combined = self._cover.better_than(self.best, limit)
+            if combined is None and limit.reached():
+                return
             self.out_of_reach = combined is None
             if combined is None:
                 self._in_vain += 1
@@ -89,4 +91,10 @@ class Explorer:
 
     def prove(self, limit: Limit) -> bool:
         """Whether no filling can cost less than the best: tried where none is to be expected."""
-        return self.out_of_reach and self._cover.proves(self.best, limit)
+        if not self.out_of_reach:
+            return False
+        proved = self._cover.proves(self.best, limit)
+        if not proved and self._cover.hopes_for_better(self.best):
+            self.out_of_reach = False
+            self._rests = 0
+        return proved

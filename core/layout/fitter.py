@@ -105,7 +105,7 @@ class Fitter:
         offered = [
             index
             for index in self._fitting[size]
-            if (purse is None or costs[index] <= purse) and self._to_be_had(draft, index)
+            if (purse is None or costs[index] <= purse) and self.to_be_had(draft, index)
         ]
         if not offered:
             return None
@@ -120,6 +120,7 @@ class Fitter:
         draft.blocks.append(self.empties[chosen])
         return len(draft.blocks) - 1
 
-    def _to_be_had(self, draft: Draft, board: int) -> bool:
+    def to_be_had(self, draft: Draft, board: int) -> bool:
+        """Whether there is one more such board than the draft uses."""
         quantity = self.boards[board].quantity
         return quantity is None or draft.boards.count(board) < quantity

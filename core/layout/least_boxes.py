@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import product
 from typing import TypeAlias
 
 from core.layout.block import Leaf
@@ -63,11 +65,13 @@ class LeastBoxes:
 
 
 def _partings(sizes: Sizes) -> Iterator[tuple[Sizes, Sizes]]:
-    """Every way to part these pieces in two, each once; the first piece is always in the first part."""
-    first, *rest = sizes
-    seen: set[Sizes] = set()
-    for choice in range((1 << len(rest)) - 1):
-        some = (first, *[size for at, size in enumerate(rest) if choice >> at & 1])
-        if some not in seen:
-            seen.add(some)
-            yield some, tuple([size for at, size in enumerate(rest) if not choice >> at & 1])
+    """Every way to part these pieces in two, each once, whichever of equal pieces are taken."""
+    counts = Counter(sizes)
+    for some in product(*(range(count + 1) for count in counts.values())):
+        others = tuple([count - taken for count, taken in zip(counts.values(), some, strict=True)])
+        if any(some) and some <= others:
+            yield _pieces(counts, some), _pieces(counts, others)
+
+
+def _pieces(sizes: Iterable[int], counts: Sequence[int]) -> Sizes:
+    return tuple([size for size, count in zip(sizes, counts, strict=True) for _ in range(count)])

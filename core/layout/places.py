@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import combinations
 
 
@@ -31,19 +31,23 @@ def places_for(sizes: Sequence[Sequence[int]], counts: Sequence[int], side: int,
     places = sums(sizes, counts, side, most)
     if places is not None:
         return places
-    singles = {size: count for of, count in zip(sizes, counts, strict=True) for size in of}
     chosen = {0, side}
-    for wave in (
-        singles,
-        [times * size for size, count in singles.items() for times in range(2, count + 1)],
-        [one + other for one, other in combinations(singles, 2)],
-    ):
+    for wave in _waves({size: count for of, count in zip(sizes, counts, strict=True) for size in of}, side):
+        room = most - len(chosen)
+        if room <= 0:
+            break
         fitting = {place for place in wave if place < side}
         new = sorted((fitting | {side - place for place in fitting}) - chosen)
         # Of more than there is room for, evenly from the shortest to the longest.
-        room = max(0, most - len(chosen))
         chosen.update(new if len(new) <= room else [new[len(new) * at // room] for at in range(room)])
     return sorted(chosen)
+
+
+def _waves(singles: Mapping[int, int], side: int) -> Iterator[Iterable[int]]:
+    """Places, those first that are most likely to be of use. `singles`: how often there is each size."""
+    yield singles
+    yield (times * size for size, count in singles.items() for times in range(2, min(count, side // size) + 1))
+    yield (one + other for one, other in combinations(singles, 2))
 
 
 def rests(places: Sequence[int]) -> list[list[int]]:

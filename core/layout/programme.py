@@ -63,6 +63,7 @@ class Programme:
         self._limits = {board: (row, most) for row, (board, most) in enumerate(limits, len(self._wanted))}
         self._patterns: list[Pattern] = []
         self._decided: dict[int, int] = {}
+        self._solved = False
         self._most = max(self._wanted)
         """How often a pattern can be needed."""
         self._solver = solver_for(self._wanted)
@@ -90,8 +91,9 @@ class Programme:
         self._solver.addCols(columns, costs, [0.0] * columns, [self._most] * columns, len(rows), starts, rows, counts)
 
     def solve(self) -> None:
-        """Finds the least cost where sheets may be cut in parts."""
+        """Finds the least cost where sheets may be cut in parts. What is decided may leave nothing to be found."""
         self._solver.run()
+        self._solved = self._solver.getModelStatus() == highs().HighsModelStatus.kOptimal
 
     def prices(self) -> tuple[list[int], list[int]]:
         """What a piece of each size is worth, and what a sheet of each board costs; call `solve` before."""
@@ -116,7 +118,7 @@ class Programme:
 
     def in_reach(self, cost: int) -> bool:
         """Whether a layout for less than this cost could be among the patterns; call `solve` before."""
-        return self.margin(cost) >= 0
+        return self._solved and self.margin(cost) >= 0
 
     def decide(self, random: Callable[[], float]) -> list[Pattern]:
         """Decides for one sheet more of some patterns: of all that are nearly whole, or else of one.
@@ -136,7 +138,7 @@ class Programme:
         return [self._patterns[index] for index in chosen]
 
     def undecide(self) -> None:
-        """Takes all decisions back."""
+        """Takes all decisions back. Call `solve` after."""
         for index in self._decided:
             self._solver.changeColBounds(index, 0.0, self._most)
         self._decided.clear()

@@ -17,12 +17,13 @@ WHOLE = 1_000_000
 def sheets_in_a_row(fitter: Fitter, tilt: int, stopped: Callable[[], bool]) -> list[tuple[Pattern, Shape]]:
     """Patterns and shapes in the order in which they are cut, until every piece is on one, or none goes on any board.
 
-    Pieces are priced by their area; by `tilt` more if they are large, in proportion, so that a piece
-    as large as a board is priced `tilt` times more. Of several boards the one is taken on which
+    Pieces are priced by their area, and large ones by more: by `tilt` times more where a piece is as
+    large as a board, and in proportion where it is smaller. Of several boards the one is taken on which
     most is brought for its cost.
     """
     whole = fitter.largest_board
-    prices = [blank.area * WHOLE // whole * (whole + tilt * blank.area) // whole for blank in fitter.blanks]
+    shares = [blank.area * WHOLE // whole for blank in fitter.blanks]
+    prices = [max(1, share + tilt * share * share // WHOLE) for share in shares]
     left = [blank.quantity for blank in fitter.blanks]
     to_be_had = [board.quantity for board in fitter.boards]
     row: list[tuple[Pattern, Shape]] = []

@@ -138,7 +138,8 @@ class _Search:
             partner.begin((steps, explorer.told(), self.saving_limit.seconds_left()))
             explorer.combine(self.saving_limit)
             self._better(explorer.best)
-            if explorer.out_of_reach:
+            # With boards of several costs something a little cheaper is always in reach.
+            if explorer.out_of_reach or len(self.fitter.boards) > 1:
                 proof = proof or PatternBound(self.fitter.blanks, self.fitter.boards, explorer.patterns())
                 bound_steps = min(MOST_BOUND_STEPS, 1 + BOUND_WORK // proof.work)
                 self._raise_bound(proof.raise_to(len(self.best.blocks), bound_steps, self.saving_limit.reached))

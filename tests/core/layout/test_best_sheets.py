@@ -111,7 +111,9 @@ def test_pieces_go_together_exactly_if_they_can_be_joined(drawn: list[tuple[int,
 @settings(max_examples=60, deadline=None)
 @given(small)
 def test_every_sheet_finds_the_best_and_the_table_nothing_better(drawn: list[tuple[int, int, bool, int]]) -> None:
-    parts = tuple(JobPart(f"P{at}", a, min(b, 10), 1, turns) for at, (a, b, turns, _) in enumerate(drawn))
+    parts = tuple(
+        JobPart(f"P{at}", a, min(b, 10), 1 + count % 2, turns) for at, (a, b, turns, count) in enumerate(drawn)
+    )
     job = Job("1", 0, parts, (JobStock("sheet", 12, 10),))
     fitter = Fitter(job)
     prices = [7 + 5 * size for size in range(len(fitter.blanks))]

@@ -3,24 +3,33 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
 
 import pytest
+from exact import fewest_by_joining
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from layout_jobs import check, jobs
+from published_classes import instance
 
 import core.layout.search as search
 import core.layout.team as team
 from core.layout.assemble import assembled
 from core.layout.blanks import fits
 from core.layout.block import sizes_of
+from core.layout.cover import Cover
 from core.layout.first import first_filling
 from core.layout.fitter import Fitter
 from core.layout.job import Job, JobPart, JobStock
+from core.layout.least_boxes import LeastBoxes
+from core.layout.limit import Limit
 from core.layout.pool import Pool
 from core.layout.row import sheets_in_a_row
 from core.layout.search import lay_out
 from core.layout.shape import block_of
+from core.layout.walker import Walker
+
+WITHOUT_LIMIT = Limit(None, lambda: False)
 
 
 @settings(max_examples=80, deadline=None)
@@ -33,6 +42,8 @@ def test_chosen_sheets_hold_every_piece_or_leave_it_out(job: Job, random, tenths
     purse = fitter.cost(filling.boards) * tenths // 8
     made = assembled(chosen, purse, fitter)
     assert fitter.cost(made.boards) <= purse
+    for board, of in enumerate(fitter.boards):
+        assert of.quantity is None or made.boards.count(board) <= of.quantity
     held = Counter(size for block in made.blocks for size in sizes_of(block)) + Counter(made.missing)
     assert held == Counter({size: blank.quantity for size, blank in enumerate(fitter.blanks)})
 
@@ -77,6 +88,80 @@ def test_a_search_that_puts_sheets_together_from_the_start_is_sound(job: Job) ->
         layout = lay_out(job)
         check(job, layout)
         assert lay_out(job) == layout
+
+
+@st.composite
+def scarce_jobs(draw: st.DrawFn) -> Job:
+    """Two kinds of stock of different price, of each hardly enough."""
+    parts = tuple(
+        JobPart(f"P{at}", draw(st.integers(8, 60)), draw(st.integers(8, 50)), draw(st.integers(1, 6)), True)
+        for at in range(draw(st.integers(4, 7)))
+    )
+    cheap = JobStock("cheap", draw(st.integers(60, 80)), draw(st.integers(50, 60)), quantity=draw(st.integers(3, 6)))
+    dear = JobStock("dear", 100, 80, quantity=draw(st.integers(2, 5)), price=50)
+    return Job("1", 1, parts, (replace(cheap, price=draw(st.sampled_from((10, 20, 30)))), dear), 40)
+
+
+@settings(max_examples=60, deadline=None)
+@given(scarce_jobs())
+def test_no_more_stock_is_used_than_there_is(job: Job) -> None:
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(search, "ALONE", 5)
+        patch.setattr(search, "ROUND", 10)
+        patch.setattr(team, "cores", lambda: 1)
+        check(job, lay_out(job))
+
+
+@st.composite
+def tiny_jobs(draw: st.DrawFn) -> Job:
+    """So few pieces that every way to join them can be tried."""
+    sizes = st.tuples(st.integers(3, 18), st.integers(3, 14), st.integers(1, 2), st.booleans())
+    drawn = draw(st.lists(sizes, min_size=3, max_size=4))
+    parts = tuple(JobPart(f"P{at}", *of) for at, of in enumerate(drawn))
+    return Job("1", draw(st.integers(0, 2)), parts, (JobStock("sheet", 20, 15),))
+
+
+@settings(max_examples=80, deadline=None)
+@given(tiny_jobs())
+def test_a_minimum_is_proved_only_where_it_is_one(job: Job) -> None:
+    # Against a recursion on sets of pieces that shares nothing with the engine (`exact`).
+    fitter = Fitter(job)
+    best = first_filling(fitter)
+    cover = Cover(fitter, tilt=0)
+    for _ in range(6):
+        better = cover.better_than(best, WITHOUT_LIMIT)
+        if better is None:
+            break
+        best = best if better.missing else better
+    if cover.proves(best, WITHOUT_LIMIT):
+        assert len(best.blocks) == fewest_by_joining(job)
+
+
+def test_a_proof_that_is_given_up_and_taken_up_again_comes_to_an_end(monkeypatch: pytest.MonkeyPatch) -> None:
+    # What is offered between two attempts is in the pool before the second one finds it.
+    made = instance(7, 20, 4)
+    parts = tuple(JobPart(f"P{index}", *size, 1, True) for index, size in enumerate(made.items))
+    fitter = Fitter(Job("1", 0, parts, (JobStock("sheet", made.side, made.side),)))
+    walker = Walker(fitter, first_filling(fitter), 0)
+    walker.walk(300, lambda: False, lambda filling: None)
+    assert len(walker.best.blocks) == 5
+    cover = Cover(fitter, tilt=0)
+    monkeypatch.setattr("core.layout.cover.FIRST_PRICINGS", 0)
+    cover.better_than(walker.best, WITHOUT_LIMIT)
+    monkeypatch.setattr("core.layout.cover.PROVING_WORK", 5)
+    assert not cover.proves(walker.best, WITHOUT_LIMIT)
+    monkeypatch.setattr("core.layout.cover.PROVING_WORK", 10**7)
+    cover.pool.offer(walker.patterns_met(), own=True)
+    assert cover.proves(walker.best, WITHOUT_LIMIT)
+
+
+def test_many_equal_pieces_are_parted_by_how_many_not_by_which() -> None:
+    # 25 squares of 1 in a square of 5: of the ways to part n equal pieces there are n // 2.
+    boxes = LeastBoxes([((1, 1),)], 5, 5)
+    boxes.allowed = 10_000
+    assert [(of.length, of.width) for of in boxes.of((0,) * 25)] == [(5, 5)]
+    assert boxes.allowed > 0
+    assert boxes.of((0,) * 26) == []
 
 
 def test_a_pool_offers_only_what_its_prices_allow_and_forgets_the_dearest(monkeypatch: pytest.MonkeyPatch) -> None:
