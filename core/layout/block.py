@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from typing import TypeAlias
 
-from core.layout.room import Losses, Room
+from core.layout.room import Losses, Room, Rooms
 
 
 class Leaf:
@@ -92,6 +92,17 @@ class Block:
 
 
 Member: TypeAlias = Leaf | Block
+
+
+def divided(length: int, width: int, rip: bool, members: tuple[Member, ...], rooms: Rooms) -> Block:
+    """A block of this size with these members, and with a room for what they leave free."""
+    if rip:
+        free = width - sum([member.width for member in members])
+        room = rooms.of(length, free) if free else None
+    else:
+        free = length - sum([member.length for member in members])
+        room = rooms.of(free, width) if free else None
+    return Block(length, width, rip, members, room)
 
 
 def collect(member: Member, taken: list[int]) -> None:

@@ -88,8 +88,7 @@ class Cover:
         self._every = self._every or EverySheet(self.fitter)
         cost = self.fitter.cost(best.boards)
         # What was heard of since.
-        programme.add(self.pool.fresh())
-        programme.solve()
+        self._price_anew(programme)
         while not programme.in_reach(cost):
             prices, _ = programme.prices()
             value = sum([price * quantity for price, quantity in zip(prices, self._wanted, strict=True)])
@@ -126,8 +125,7 @@ class Cover:
         for board, block in zip(best.boards, best.blocks, strict=True):
             self.pool.keep({pattern_of(board, sizes_of(block)): shape_of(block)}, own=False)
         programme = programme or Programme(self.fitter)
-        programme.add(self.pool.fresh())
-        programme.solve()
+        self._price_anew(programme)
         return programme
 
     def _decided(self, programme: Programme, cost: int, limit: Limit) -> list[Pattern]:
@@ -176,6 +174,10 @@ class Cover:
         """Keeps these patterns and prices anew; False if all of them were known."""
         new = self.pool.keep(found, own=True)
         if new:
-            programme.add(self.pool.fresh())
-            programme.solve()
+            self._price_anew(programme)
         return new
+
+    def _price_anew(self, programme: Programme) -> None:
+        """With what has come into the pool."""
+        programme.add(self.pool.fresh())
+        programme.solve()

@@ -139,7 +139,8 @@ class _Search:
             explorer.combine(self.saving_limit)
             self._better(explorer.best)
             # With boards of several costs something a little cheaper is always in reach.
-            if explorer.out_of_reach or len(self.fitter.boards) > 1:
+            hopeless = explorer.out_of_reach or len(self.fitter.boards) > 1
+            if hopeless and self.bound < len(self.best.blocks):
                 proof = proof or PatternBound(self.fitter.blanks, self.fitter.boards, explorer.patterns())
                 bound_steps = min(MOST_BOUND_STEPS, 1 + BOUND_WORK // proof.work)
                 self._raise_bound(proof.raise_to(len(self.best.blocks), bound_steps, self.saving_limit.reached))

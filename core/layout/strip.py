@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
-from core.layout.block import Block, Leaf, Member
+from core.layout.block import Block, Leaf, Member, divided
 from core.layout.room import Rooms
 
 
@@ -39,25 +39,21 @@ def strip_of(rip: bool, parts: Sequence[Laid]) -> Laid:
 def board_with(laid: Laid, length: int, width: int, rooms: Rooms) -> Block:
     """A board of this size with these pieces in its corner."""
     strip = laid if isinstance(laid, Strip) else Strip(True, laid.length, laid.width, (laid,))
-    return _divided(strip, length, width, rooms)
+    return _laid_in(strip, length, width, rooms)
 
 
-def _divided(strip: Strip, length: int, width: int, rooms: Rooms) -> Block:
+def _laid_in(strip: Strip, length: int, width: int, rooms: Rooms) -> Block:
     """A strip in a rectangle that may be larger than it needs; what is free lies beyond the last of its parts."""
     if strip.rip:
         members = tuple([_member(part, length, part.width, rooms) for part in strip.inner])
-        free = width - sum([part.width for part in strip.inner])
-        room = rooms.of(length, free) if free else None
     else:
         members = tuple([_member(part, part.length, width, rooms) for part in strip.inner])
-        free = length - sum([part.length for part in strip.inner])
-        room = rooms.of(free, width) if free else None
-    return Block(length, width, strip.rip, members, room)
+    return divided(length, width, strip.rip, members, rooms)
 
 
 def _member(part: Laid, length: int, width: int, rooms: Rooms) -> Member:
     if isinstance(part, Strip):
-        return _divided(part, length, width, rooms)
+        return _laid_in(part, length, width, rooms)
     if (part.length, part.width) == (length, width):
         return part
-    return _divided(Strip(part.length == length, part.length, part.width, (part,)), length, width, rooms)
+    return _laid_in(Strip(part.length == length, part.length, part.width, (part,)), length, width, rooms)
