@@ -16,8 +16,9 @@ from core.layout.search import lay_out
 from core.lengths import Notation, Unit, read_length
 from core.mistakes import Mistake
 from core.outputs import Document, sheets_document
+from core.planned_sheet import PlannedSheet
 from core.printing import needed_in_words
-from core.sheets import MaterialSheets, PlannedSheet, name_pieces
+from core.sheets import MaterialSheets, name_pieces
 
 COLUMNS = ("part", "quantity", "length", "width", "grain")
 GRAINS = ("length", "width", "none")

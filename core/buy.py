@@ -66,12 +66,15 @@ def _sheets(plan: Plan) -> list[BuyLine]:
     lines = []
     for one in plan.sheets:
         material = plan.project.design.materials[one.material]
-        counted = Counter((sheet.stock, sheet.price) for sheet in one.sheets)
+        # A piece on hand was paid for with the sheet that it came from.
+        fresh = [sheet for sheet in one.sheets if not sheet.on_hand]
+        opened = [(sheet.stock, sheet.price) for sheet in one.on_hand.opened]
+        counted = Counter([*opened, *((sheet.stock, sheet.price) for sheet in fresh)])
         rack = {f"{stock.length} x {stock.width}" for stock in material.stock if stock.quantity and not stock.price}
         for (stock, price), number in counted.items():
-            alike = [sheet for sheet in one.sheets if (sheet.stock, sheet.price) == (stock, price)]
-            pieces = sum(len(sheet.pieces) for sheet in alike)
-            parts = f"{pieces} part{'' if pieces == 1 else 's'}"
+            pieces = sum(len(sheet.pieces) for sheet in fresh if (sheet.stock, sheet.price) == (stock, price))
+            begun = (stock, price) in opened
+            parts = f"{pieces} part{'' if pieces == 1 else 's'}{', and what is cut already' if begun else ''}"
             # What can be had only so often and has no price is at hand already.
             each, purpose = (0.0, f"{parts}, from the rack") if stock in rack else (price / 100 or None, parts)
             lines.append(BuyLine(f"{material.name}, {stock}", number, "sheet", each, purpose))

@@ -1,23 +1,29 @@
 """The cuts of a project: the steps of every sheet, which of them are ticked, and which may be next.
 
 A step is known by the piece that it cuts: ticks name that, so they stay right whatever number
-the step has.
+the step has. Its number is given when cutting begins, is stored, and never means another cut.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
-from core.cuts.order import order_of
+from core.cuts.order import changes_of, order_of, plain_order
+from core.cuts.saws import ONE_PERSON, ShopSaw
 from core.cuts.steps import SheetToCut, Step
 from core.mistakes import Mistake
 from core.own_units import RoundSize
+from core.planned_sheet import PlannedSheet
 from core.project import CutMade
-from core.sheets import MaterialSheets, PlannedSheet
+from core.sheets import MaterialSheets
 
 SHORT = RoundSize(12, 300)
 """Along the fence, under which a sled is taken; common practice, no source."""
+
+Cut = tuple[str, str]
+"""The sheet, and the piece of it that is cut."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,26 +36,113 @@ class PlannedStep:
 
     @property
     def number(self) -> int:
-        """Its place in the order of work, from 1."""
+        """What it is called by, once and for all; lower ones come first."""
         return self.step.number
 
+    @property
+    def cut(self) -> Cut:
+        """What it cuts: by this it is known."""
+        return self.step.sheet, self.step.piece
 
-def plan_cuts(materials: Sequence[MaterialSheets], saw: str, ticks: Sequence[CutMade]) -> tuple[PlannedStep, ...]:
-    """Every step, numbered through, material by material and sheet by sheet as the order of cuts has it."""
+
+@dataclass(frozen=True, slots=True)
+class MaterialOrder:
+    """The steps of one material in the order of work, and how often a saw is set for them."""
+
+    sheets: MaterialSheets
+    steps: tuple[Step, ...]
+    changes: int
+    plain_changes: int
+    """How often it would be if every sheet were cut by itself as its tree has it."""
+
+
+def handled_by_one(saws: Sequence[ShopSaw]) -> float:
+    """The heaviest piece that one person brings to a saw of this shop, kg."""
+    return max((saw.most_weight for saw in saws if saw.most_weight is not None), default=ONE_PERSON)
+
+
+def order_material(sheets: MaterialSheets, saws: Sequence[ShopSaw], kilograms: float) -> MaterialOrder:
+    """The order of cuts of one material, a square millimetre of which weighs so many kilograms."""
+    to_cut = [
+        SheetToCut(
+            sheet.id,
+            sheet.root,
+            sheet.pieces,
+            sheet.kerf,
+            sheet.unit,
+            kilograms * float(sheet.mm(sheet.length) * sheet.mm(sheet.width)),
+            sheet.trim,
+            sheet.sawn,
+            sheet.numbers,
+        )
+        for sheet in sheets.sheets
+    ]
+    if not to_cut:
+        return MaterialOrder(sheets, (), 0, 0)
+    keeping = sheets.sheets[0].keeping
+    steps = order_of(to_cut, saws, keeping, handled_by_one(saws))
+    units = {sheet.id: sheet.unit for sheet in to_cut}
+
+    def changes(order: Sequence[Step]) -> int:
+        return changes_of(order, [units[step.sheet] for step in order])
+
+    return MaterialOrder(sheets, steps, changes(steps), changes(plain_order(to_cut, saws, keeping)))
+
+
+def number_steps(orders: Sequence[MaterialOrder], ticks: Sequence[CutMade], given: int = 0) -> tuple[PlannedStep, ...]:
+    """Every step under its number, the lowest first.
+
+    A step whose number is stored has that. The others come after all of these, material by
+    material, and after `given`, the highest number that there has been.
+    """
+    stored = [read_steps(order.sheets.steps) for order in orders]
+    highest = max([given, *(number for one in stored for number in one.values())])
     done = {(tick.sheet, tick.piece) for tick in ticks}
-    steps: list[PlannedStep] = []
-    for material in materials:
-        for sheet in material.sheets:
-            cut_up = SheetToCut(sheet.id, sheet.root, sheet.pieces)
-            for step in order_of([cut_up], sheet.kerf, sheet.keeping, saw):
-                numbered = replace(step, number=len(steps) + 1)
-                steps.append(PlannedStep(numbered, sheet, (step.sheet, step.piece) in done))
-    return tuple(steps)
+    planned: list[PlannedStep] = []
+    for order, numbers in zip(orders, stored, strict=True):
+        sheets = {sheet.id: sheet for sheet in order.sheets.sheets}
+        # A sheet that was laid out anew may have the names of another one that it takes the place of.
+        held = {sheet.id for sheet in order.sheets.sheets if sheet.begun or order.sheets.accepted}
+        known = {step.piece: numbers.get(step.piece, 0) for step in order.steps if step.sheet in held}
+        made_by: dict[str, int] = {}
+        for step in order.steps:
+            number = known.get(step.piece, 0)
+            if number <= made_by.get(step.piece, 0):
+                # A stored number that comes before that of the step which makes the piece is no order.
+                number = highest = highest + 1
+            made_by.update(dict.fromkeys((piece.id for piece in step.pieces), number))
+            done_already = (step.sheet, step.piece) in done
+            planned.append(PlannedStep(replace(step, number=number), sheets[step.sheet], done_already))
+    return tuple(sorted(planned, key=lambda one: one.number))
+
+
+def read_steps(text: str) -> dict[str, int]:
+    """The numbers of steps by the pieces that they cut: `1 birch-1 birch-1.1 7 birch-1.3`."""
+    numbers: dict[str, int] = {}
+    number = 0
+    for word in text.split():
+        if word.isdecimal():
+            number = int(word[:9]) - 1
+        else:
+            number += 1
+            numbers[word] = number
+    return numbers
+
+
+def write_steps(steps: Sequence[PlannedStep]) -> str:
+    """What `read_steps` reads."""
+    words: list[str] = []
+    for before, one in pairwise((None, *steps)):
+        assert one is not None
+        if before is None or one.number != before.number + 1:
+            words.append(str(one.number))
+        words.append(one.step.piece)
+    return " ".join(words)
 
 
 def tick_for(steps: Sequence[PlannedStep], number: int, when: str) -> CutMade:
     """The tick of a step. Raises Mistake if it is ticked already, or if its piece has not been cut free yet."""
-    chosen = _step(steps, number)
+    chosen = step_of(steps, number)
     if chosen.done:
         raise Mistake(f"step {number} is ticked already")
     maker = maker_of(steps, chosen)
@@ -59,15 +152,18 @@ def tick_for(steps: Sequence[PlannedStep], number: int, when: str) -> CutMade:
     return CutMade(chosen.step.sheet, chosen.step.piece, made, when)
 
 
-def _step(steps: Sequence[PlannedStep], number: int) -> PlannedStep:
-    if not 1 <= number <= len(steps):
-        raise Mistake(f"there is no step {number}; there are {len(steps)}")
-    return steps[number - 1]
+def step_of(steps: Sequence[PlannedStep], number: int) -> PlannedStep:
+    """The step of that number. Raises Mistake where there is none."""
+    for one in steps:
+        if one.number == number:
+            return one
+    told = f"; there are {steps[0].number} to {steps[-1].number}" if steps else ""
+    raise Mistake(f"there is no step {number}{told}")
 
 
 def check_untick(steps: Sequence[PlannedStep], number: int) -> None:
     """Raises Mistake if the step is not ticked, or if what it makes has been cut since."""
-    chosen = _step(steps, number)
+    chosen = step_of(steps, number)
     if not chosen.done:
         raise Mistake(f"step {number} is not ticked")
     made = {piece.id for piece in chosen.step.pieces}
@@ -83,3 +179,13 @@ def maker_of(steps: Sequence[PlannedStep], chosen: PlannedStep) -> PlannedStep |
         if same_sheet and any(piece.id == chosen.step.piece for piece in earlier.step.pieces):
             return earlier
     return None
+
+
+def ticks_through(steps: Sequence[PlannedStep], number: int, when: str) -> tuple[CutMade, ...]:
+    """The ticks that are still missing up to and with a step: for whoever worked from paper."""
+    step_of(steps, number)
+    return tuple(
+        CutMade(one.step.sheet, one.step.piece, tuple(piece.id for piece in one.step.pieces), when)
+        for one in steps
+        if one.number <= number and not one.done
+    )

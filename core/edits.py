@@ -12,7 +12,7 @@ from typing import Any, TypeAlias, TypeVar
 
 from core.goods import Banding, Material
 from core.mistakes import Mistake
-from core.project import Bay, Carcass, CutMade, Design, Facts, Gap, LoosePart, RowItem, Top
+from core.project import Bay, Carcass, Design, Facts, Gap, LoosePart, RowItem, Top
 from core.typed import Size
 
 T = TypeVar("T")
@@ -142,11 +142,6 @@ def set_rule(design: Design, name: str, text: str | None, row_place: int | None 
     if text is None:
         return remove_at(design, path)
     return set_value(design, path, text)
-
-
-def tick(facts: Facts, cut: CutMade) -> Facts:
-    """The facts with one more cut made."""
-    return replace(facts, cuts=(*facts.cuts, cut))
 
 
 def untick(facts: Facts, sheet: str, piece: str) -> Facts:

@@ -55,6 +55,8 @@ class Sheet:
     quantity: int | None
     price: int
     """In hundredths of the currency; 0 where unknown."""
+    on_hand: bool = False
+    """It is in the shop and costs nothing more."""
 
 
 def blank_of(kind: Kind, pieces: int) -> Blank:
@@ -102,6 +104,8 @@ def make_job(blanks: Sequence[Blank], sheets: Sequence[Sheet], kerf: Fraction) -
         lengths += [sheet.length, sheet.width, *sheet.trim]
         check_trim(sheet, kerf)
     units = unit_for(lengths)
+    # What is in the shop comes before what has to be bought, also where nobody knows what that costs.
+    least_price = 1 if any(sheet.on_hand for sheet in sheets) else 0
     pieces = sum(blank.quantity for blank in blanks)
     return Job(
         iterations=min(MOST_ITERATIONS, ITERATIONS_TIMES_PIECES // max(1, pieces)),
@@ -117,7 +121,7 @@ def make_job(blanks: Sequence[Blank], sheets: Sequence[Sheet], kerf: Fraction) -
                 floor(s.width * units),
                 JobTrim(*(ceil(side * units) for side in s.trim)),
                 s.quantity,
-                s.price,
+                0 if s.on_hand else max(s.price, least_price),
             )
             for s in sheets
         ),

@@ -16,7 +16,10 @@ from core.construction.part import Kind, Machining, Part
 from core.cutting import PlannedStep
 from core.lengths import Notation, mm_number
 from core.plan import Plan
-from core.sheets import MaterialSheets, PlannedSheet
+from core.planned_sheet import PlannedSheet, read_unit
+from core.project import PastStep, PieceOnHand
+from core.sheets import MaterialSheets
+from core.steps_in_words import face_of
 
 Document = dict[str, Any]
 
@@ -173,30 +176,76 @@ def cuts_document(plan: Plan) -> Document:
             for one in plan.sheets
             for sheet in one.sheets
         ],
-        "steps": [_step(step, plan.worked.notation) for step in plan.steps],
+        "steps": [_step(step, plan) for step in plan.steps],
         "machining": [
             {"piece": piece, **machining_document(cut, kind.part)}
             for kind in plan.kinds
             for piece in kind.piece_ids()
             for cut in kind.part.machining
         ],
-        "history": [],
+        "history": [_past(step) for step in plan.project.facts.history],
+        "made": [_on_hand(piece) for piece in plan.project.facts.pieces if piece.part],
+        "on_hand": [_on_hand(piece) for piece in plan.project.facts.pieces if not piece.part],
+        "settings": {
+            "needed": sum(order.changes for order in plan.orders),
+            "sheet_by_sheet": sum(order.plain_changes for order in plan.orders),
+        },
     }
 
 
-def _step(planned: PlannedStep, notation: Notation) -> Document:
-    step, sheet = planned.step, planned.sheet
+def _past(past: PastStep) -> Document:
+    """A step that an accident has overtaken."""
+    unit = read_unit(past.unit, f"of step {past.number}")
+    made = []
+    for text in past.makes:
+        id, use, *places = text.split()
+        x, y, length, width = (mm_number(int(place) * unit) for place in places)
+        part = id.rpartition("/")[0] if use == "part" else None
+        made.append({"id": id, "x": x, "y": y, "length": length, "width": width, "use": use, "part": part})
+    return {
+        "step": past.number,
+        "sheet": past.sheet,
+        "piece": past.piece,
+        "saw": past.saw,
+        "direction": past.direction,
+        "fence": mm_number(past.fence * unit),
+        "from": past.edge,
+        "kerf": mm_number(past.kerf * unit),
+        "done": True,
+        "pieces": made,
+    }
+
+
+def _on_hand(piece: PieceOnHand) -> Document:
+    """A part that is cut, or a piece that can be cut up."""
+    unit = read_unit(piece.unit, f"of piece {piece.id}")
+    return {
+        "id": piece.id,
+        "material": piece.material,
+        "length": mm_number(piece.length * unit),
+        "width": mm_number(piece.width * unit),
+        "part": piece.part.rpartition("/")[0] or None,
+        "piece": piece.part or None,
+    }
+
+
+def _step(planned: PlannedStep, plan: Plan) -> Document:
+    step, sheet, notation = planned.step, planned.sheet, plan.worked.notation
     return {
         "step": planned.number,
         "sheet": step.sheet,
         "piece": step.piece,
-        "saw": step.saw,
+        "saw": step.saw.name,
+        "saw_kind": step.saw.kind,
         "direction": step.direction,
         "fence": mm_number(sheet.mm(step.fence)),
         "fence_text": notation.text(sheet.mm(step.fence)),
         "from": step.edge,
         "kerf": mm_number(sheet.mm(step.kerf)),
         "done": planned.done,
+        "face": face_of(planned, plan) or None,
+        "weight": round(step.weight, 3),
+        "cannot": step.cannot or None,
         "pieces": [
             {
                 "id": made.id,

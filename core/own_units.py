@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from core.lengths import UNITS, Notation
+from core.quantities import MASS, read_quantity
 
 KG_A_POUND = 0.45359237
 """Exact by definition (NIST SP 811)."""
@@ -27,6 +28,12 @@ class RoundSize:
     def text(self, notation: Notation) -> str:
         """`12 in`, or `300 mm`."""
         return notation.with_unit(self.mm(notation))
+
+
+def read_weight(text: str, unit: str) -> float:
+    """Kilograms. A bare number counts in the project's own unit: pounds, or kilograms. Raises Mistake."""
+    bare = text.strip().replace(".", "", 1).isdigit()
+    return read_quantity(text, MASS) * (KG_A_POUND if bare and unit == "in" else 1)
 
 
 def weight_text(kilograms: float, notation: Notation) -> str:

@@ -14,11 +14,12 @@ from typing import Any, TypeVar
 
 from core.construction.codes import give_codes, kinds_of
 from core.construction.part import Kind, Part
-from core.cutting import PlannedStep, plan_cuts
+from core.cutting import MaterialOrder, PlannedStep, number_steps, order_material
 from core.layout.job import Job
 from core.layout.search import lay_out
 from core.layout.tree import Layout
 from core.mistakes import Mistake
+from core.on_hand import OnHand
 from core.project import CodeGiven, Project
 from core.sheets import Find, MaterialSheets, settle
 from core.workings import Worked, work_out
@@ -35,6 +36,7 @@ class Plan:
     codes: tuple[CodeGiven, ...]
     kinds: tuple[Kind, ...]
     sheets: tuple[MaterialSheets, ...]
+    orders: tuple[MaterialOrder, ...]
     steps: tuple[PlannedStep, ...]
     problems: tuple[Mistake, ...]
 
@@ -67,13 +69,21 @@ class Planner:
         except Mistake as mistake:
             problems.append(mistake)
         sheets = self._sheets(project, worked, kinds, find, problems)
-        to_cut = [_settled(one) for one in sheets]
+        orders = [self._order(one, worked) for one in sheets]
         steps = self._stage(
             "cuts",
-            (tuple(map(_Same, to_cut)), design.saw.name, facts.cuts),
-            lambda: plan_cuts(to_cut, design.saw.name, facts.cuts),
+            (tuple(map(_Same, orders)), facts.cuts, facts.steps_given),
+            lambda: number_steps(orders, facts.cuts, facts.steps_given),
         )
-        return Plan(project, worked, codes, kinds, tuple(sheets), steps, tuple(problems))
+        return Plan(project, worked, codes, kinds, tuple(sheets), tuple(orders), steps, tuple(problems))
+
+    def _order(self, sheets: MaterialSheets, worked: Worked) -> MaterialOrder:
+        """The order of cuts of one material."""
+        settled, saws = _settled(sheets), worked.saws
+        grams = worked.weights.get(sheets.material, 0.0)
+        return self._stage(
+            f"order of {sheets.material}", (_Same(settled), saws, grams), lambda: order_material(settled, saws, grams)
+        )
 
     def _sheets(
         self, project: Project, worked: Worked, kinds: tuple[Kind, ...], find: Find | None, problems: list[Mistake]
@@ -90,13 +100,15 @@ class Planner:
             try:
                 if material not in design.materials and cuts:
                     raise Mistake("sheets of it are begun, and the project has no such material any more: put it back")
-                if material not in worked.stock or not (of_material or cuts):
+                on_hand = OnHand.of(material, facts)
+                if material not in worked.stock or not (of_material or cuts or on_hand.pieces):
                     continue
                 if not worked.stock[material]:
                     raise Mistake("it has no stock sheets: give it at least one size")
                 grain, stock = design.materials[material].grain, worked.stock[material]
                 answer = partial(self._answer, find=find)
-                sheets.append(settle(material, grain, of_material, stock, worked.kerf, accepted, cuts, answer))
+                settled = settle(material, grain, of_material, stock, worked.kerf, accepted, cuts, answer, on_hand)
+                sheets.append(settled)
             except Mistake as mistake:
                 problems.append(mistake if mistake.where else mistake.at(f"material {material}"))
         return sheets

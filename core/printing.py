@@ -10,6 +10,7 @@ from core.build import build_steps
 from core.buy import buying_list, money, total
 from core.checks import run_checks
 from core.construction.part import Kind
+from core.cutting import PlannedStep
 from core.drawing.elevation import draw_elevation
 from core.drawing.glyphs import ASCII, UNICODE
 from core.drawing.lettering import cells, clean, fitted
@@ -19,7 +20,7 @@ from core.lengths import UNIT_WORDS
 from core.outputs import Document, buy_document, checks_document, cuts_document, parts_document, sheets_document
 from core.plan import Plan
 from core.sheets import MaterialSheets
-from core.steps_in_words import comes_off, name_explained, told_before
+from core.steps_in_words import comes_off, grouped, is_new_setting, name_explained, told_before
 from core.views import PartNotation, row_labels, sheet_view
 
 Text = Callable[[Plan, int, bool], list[str]]
@@ -143,23 +144,24 @@ def cuts_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
     named = name_explained(plan)
     if named:
         lines += [f"{named[1]}: pencil such a name on what will be cut again"]
-    sheet, told = "", told_before(plan)
-    for planned in plan.steps:
-        step = planned.step
-        if step.sheet != sheet:
-            sheet = step.sheet
-            lines += [
-                "",
-                f"Sheet {sheet}, {plan.project.design.materials[planned.sheet.material].name}, {planned.sheet.stock}",
-            ]
-        if planned.number in told:
-            lines.append(f"  {told[planned.number]}:")
-        box = "[x]" if planned.done else "[ ]"
-        fence = notation.text(planned.sheet.mm(step.fence))
-        lines.append(
-            f"{box} {planned.number:>3}  {step.direction:<8} {fence:>10}  from {step.edge:<6}  "
-            f"{step.piece}: {comes_off(planned, plan)}"
-        )
+    lines += settings_in_words(plan)
+    told = told_before(plan)
+    before: PlannedStep | None = None
+    for group in grouped(plan):
+        lines += ["", group.title]
+        for planned in group.steps:
+            step = planned.step
+            if planned.number in told:
+                lines.append(f"  {told[planned.number]}:")
+            box = "[x]" if planned.done else "[ ]"
+            fence = notation.text(planned.sheet.mm(step.fence)) if is_new_setting(planned, before) else SAME
+            lines.append(
+                f"{box} {planned.number:>3}  {step.direction:<8} {fence:>10}  from {step.edge:<6}  "
+                f"{step.piece}: {comes_off(planned, plan)}"
+            )
+            if step.cannot:
+                lines.append(f"     ! no saw of this shop can make it: {step.cannot}")
+            before = planned
     machined = [(kind, cut) for kind in plan.kinds for cut in kind.part.machining]
     if machined:
         lines += ["", "Machining, once the parts are cut"]
@@ -169,6 +171,18 @@ def cuts_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
         pieces = ", ".join(kind.piece_ids())
         lines.append(f"[ ]  {cut.kind} at the {cut.place}, {size}, {depth}: {pieces}")
     return lines
+
+
+SAME = '"'
+"""In the place of a setting: as it stands."""
+
+
+def settings_in_words(plan: Plan) -> list[str]:
+    """How often a saw is set, and how often it would be if every sheet were cut by itself."""
+    ours, plain = sum(one.changes for one in plan.orders), sum(one.plain_changes for one in plan.orders)
+    if not ours:
+        return []
+    return [f"{ours} settings of a fence or a line; sheet by sheet it would be {plain}"]
 
 
 def checks_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:

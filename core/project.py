@@ -12,9 +12,9 @@ from typing import Literal, TypeAlias
 
 from core.goods import Banding, Material
 from core.space import Space
-from core.typed import Count, Name, Prose, Share, Size, Spacing, many, table_of
+from core.typed import Amount, Count, Name, Prose, Share, Size, Spacing, Weight, many, table_of
 
-FORMAT = 1
+FORMAT = 2
 """The version of the file's format that this program writes, and the newest that it reads."""
 
 
@@ -91,11 +91,23 @@ class LoosePart:
 
 @dataclass(frozen=True, slots=True)
 class Saw:
-    """The saw that the layout is cut with."""
+    """One way to cut in this shop. What is left empty sets no limit."""
 
     name: str = "saw"
+    kind: Literal["any", "track", "table", "mitre", "yard"] = "any"
+    """`track`: led along a straightedge. `yard`: whoever sells the sheets cuts them. `any`: not told."""
     kerf: Size = "0"
-    """Width of the widest blade that will be used."""
+    """Width of the blade that will be used."""
+    longest_cut: Size = ""
+    """What its track, its straightedge or its travel reaches."""
+    widest_rip: Size = ""
+    """Most that its fence can stand away from the blade."""
+    longest_piece: Size = ""
+    """The largest piece that one person brings to it alone, by its longer side."""
+    heaviest_piece: Weight = ""
+    """The heaviest of these; empty: 50 lb or 23 kg, where pieces are brought to the saw."""
+    fee: Amount = ""
+    """For one cut."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +124,8 @@ class Design:
     dimensions: Mapping[Name, Size] = field(default_factory=dict)
     """Named dimensions, each a formula."""
     space: Space = field(default_factory=Space)
-    saw: Saw = field(default_factory=Saw)
+    saws: tuple[Saw, ...] = many("saw")
+    """Every saw that will be used. Layouts are planned with the widest kerf of them."""
     rules: Mapping[str, str] = field(default_factory=dict)
     materials: Mapping[str, Material] = table_of("material")
     bandings: Mapping[str, Banding] = table_of("banding")
@@ -153,6 +166,10 @@ class AcceptedSheet:
     """What left, right, bottom and top lose."""
     price: int = 0
     """In hundredths of the currency; 0 where unknown."""
+    of: str = ""
+    """The sheet on which the names of its pieces count; empty: itself."""
+    numbers: str = ""
+    """Of its pieces, in the order of the tree, as in `64-80 101`; empty: from 1 on."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,6 +181,9 @@ class AcceptedLayout:
     """Fingerprint of the job."""
     least: int = 0
     """No layout does with fewer sheets, as far as the search could tell."""
+    steps: str = ""
+    """The numbers of its steps by the pieces that they cut, as in `1 birch-1 birch-1.1 7 birch-1.3`: a number that
+    stands alone is that of the next piece, and the others count on."""
     sheets: tuple[AcceptedSheet, ...] = many("sheet")
 
 
@@ -177,6 +197,63 @@ class CutMade:
     makes: tuple[str, ...]
     when: str
     """Local time, ISO 8601 to the second."""
+
+
+@dataclass(frozen=True, slots=True)
+class PieceOnHand:
+    """A piece that is in the shop: off a sheet that was begun, out of the rack, or a sheet as it really measures.
+
+    In whole units of its own. Length runs along the face grain.
+    """
+
+    id: str
+    """What is pencilled on it."""
+    material: str
+    length: int
+    width: int
+    unit: str
+    """Millimetres to one unit, as a fraction: `1/1600`."""
+    part: str = ""
+    """The part's piece that it was cut to be (`S1/1`); empty where it is stock."""
+    turned: bool = False
+    """The part's own length lies along the width."""
+    kept: bool = False
+    """It serves as that part, though the design now asks for another size."""
+    of: str = ""
+    """The sheet on which the names of its pieces count; empty: itself."""
+    trim: str = "0 0 0 0"
+    """What left, right, bottom and top lose: edges that no saw has made true yet."""
+    sawn: bool = True
+    """An edge that loses nothing has been sawn true."""
+
+
+@dataclass(frozen=True, slots=True)
+class OpenedSheet:
+    """A sheet of the stock that was taken up, and of which only pieces are left."""
+
+    id: str
+    material: str
+    stock: str
+    price: int = 0
+    """In hundredths of the currency; 0 where unknown."""
+
+
+@dataclass(frozen=True, slots=True)
+class PastStep:
+    """A step that was made before something went another way than planned; numbers and names of it are not reused."""
+
+    number: int
+    sheet: str
+    piece: str
+    saw: str
+    direction: Literal["rip", "crosscut"]
+    fence: int
+    edge: Literal["left", "right", "bottom", "top"]
+    kerf: int
+    unit: str
+    makes: tuple[str, ...]
+    """Each piece as `id use x y length width`, the one at the fence first."""
+    when: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,6 +271,11 @@ class Facts:
     codes: tuple[CodeGiven, ...] = many("code")
     layouts: tuple[AcceptedLayout, ...] = many("layout")
     cuts: tuple[CutMade, ...] = many("cut")
+    pieces: tuple[PieceOnHand, ...] = many("piece")
+    opened: tuple[OpenedSheet, ...] = many("opened")
+    history: tuple[PastStep, ...] = many("past")
+    steps_given: int = 0
+    """The highest number that a step has had since cutting began: no other step gets one up to it."""
     bought: tuple[str, ...] = ()
     """Items of the buying list that are in the shop."""
     left_at: Place = field(default_factory=Place)

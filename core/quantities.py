@@ -12,13 +12,18 @@ from typing import Any
 
 from core.mistakes import Mistake
 
-DENSITY, STIFFNESS, LOAD = "kg/m^3", "N/mm^2", "kg/m"
+DENSITY, STIFFNESS, LOAD, MASS = "kg/m^3", "N/mm^2", "kg/m", "kg"
 """What bare numbers count in."""
 
 _PLAIN = re.compile(r"[0-9]+(?:\.[0-9]+)?|\.[0-9]+", re.ASCII)
 _WITH_UNIT = re.compile(rf"(?P<number>{_PLAIN.pattern})\s*(?P<unit>[A-Za-z][A-Za-z0-9/*^ ²³]*)", re.ASCII)
 _MOST_CHARACTERS = 40
-_EXAMPLES = {DENSITY: "600, or 38 lb/ft^3", STIFFNESS: "6550, or 950000 psi", LOAD: "37, or 25 lb/ft"}
+_EXAMPLES = {
+    DENSITY: "600, or 38 lb/ft^3",
+    STIFFNESS: "6550, or 950000 psi",
+    LOAD: "37, or 25 lb/ft",
+    MASS: "23, or 50 lb",
+}
 _MOST = 1e9
 
 

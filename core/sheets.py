@@ -9,81 +9,23 @@ longer suit the design are named.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from itertools import count
 
 from core.construction.part import Kind
-from core.cuts.order import offcuts_of
-from core.cuts.steps import Keeping, Offcut
 from core.jobs import Blank, Sheet, blank_of, make_job
 from core.layout.bounds import lower_bound
 from core.layout.finish import obstacle
 from core.layout.job import Job
-from core.layout.notation import placed_in, read, write
-from core.layout.tree import Cut, Layout, Node, Placed, Spare, Unplaced, walk
-from core.mistakes import Mistake
-from core.project import AcceptedLayout, AcceptedSheet, CutMade
+from core.layout.notation import placed_in
+from core.layout.tree import Cut, Layout, Node, Placed, Spare, Unplaced
+from core.on_hand import NOTHING, Misfit, OnHand, numbers_of, suits, without
+from core.planned_sheet import PlannedSheet, as_accepted, read_accepted
+from core.project import AcceptedLayout, CutMade, PieceOnHand
 
 Find = Callable[[Job], Layout | None]
 """Answers a job, or None where the answer is still being searched for."""
-
-
-KEEP_SHORTER, KEEP_LONGER = 100, 300
-"""An offcut of at least this, mm, is worth its place on the rack; common practice, no source."""
-
-
-@dataclass(frozen=True, slots=True)
-class Lying:
-    """A piece as it lies on its sheet, in the sheet's units. `turned`: its own length lies along y."""
-
-    piece: str
-    x: int
-    y: int
-    length: int
-    width: int
-    turned: bool
-
-
-@dataclass(frozen=True, slots=True)
-class PlannedSheet:
-    """One sheet with its tree and the names of its pieces. Sizes in whole units of `unit` mm."""
-
-    id: str
-    material: str
-    stock: str
-    length: int
-    width: int
-    trim: tuple[int, int, int, int]
-    price: int
-    unit: Fraction
-    kerf: int
-    root: Node
-    pieces: tuple[str, ...]
-    """Names of the placed parts, in the order of the tree's walk."""
-    grain: bool = True
-    begun: bool = False
-
-    def placed(self) -> list[Lying]:
-        """Each part's piece where it lies, in the order of the tree's walk."""
-        names = iter(self.pieces)
-        return [
-            Lying(next(names), spot.x, spot.y, spot.node.length, spot.node.width, spot.node.turned)
-            for spot in walk(self.root, self.kerf)
-            if isinstance(spot.node, Placed)
-        ]
-
-    def offcuts(self) -> tuple[Offcut, ...]:
-        """What no part uses, and whether it is worth its place on the rack."""
-        return offcuts_of(self.root, self.kerf, self.keeping)
-
-    @property
-    def keeping(self) -> Keeping:
-        """What is worth keeping, in this sheet's units."""
-        return Keeping(int(KEEP_SHORTER / self.unit), int(KEEP_LONGER / self.unit))
-
-    def mm(self, units: int) -> Fraction:
-        """Whole units as millimetres."""
-        return units * self.unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,15 +47,24 @@ class MaterialSheets:
     material: str
     job: Job
     blanks: tuple[Blank, ...]
-    sheets: tuple[PlannedSheet, ...]
-    unplaced: tuple[tuple[str, str], ...]
+    """Of all parts that are wanted, those that are cut already among them."""
+    sheets: tuple[PlannedSheet, ...] = ()
+    """Sheets of the stock, and pieces on hand, from which parts are still to be cut."""
+    unplaced: tuple[tuple[str, str], ...] = ()
     """Piece and reason."""
-    lower_bound: int
+    lower_bound: int = 0
     """On fresh stock no layout of all that is wanted does with fewer sheets; never above the number of `sheets`."""
     disagreements: tuple[Disagreement, ...] = ()
     pending: bool = False
     accepted: bool = False
     """All of it is stored as accepted."""
+    on_hand: OnHand = NOTHING
+    made: Mapping[str, PieceOnHand] = field(default_factory=dict)
+    """What is cut already, by the part's piece that it serves as."""
+    misfits: tuple[Misfit, ...] = ()
+    """What is cut already, and serves as nothing."""
+    steps: str = ""
+    """The numbers of its steps, as far as they have been given."""
 
     @property
     def proved_minimum(self) -> bool:
@@ -141,22 +92,31 @@ def settle(
     accepted: AcceptedLayout | None,
     cuts: Sequence[CutMade],
     find: Find,
+    on_hand: OnHand = NOTHING,
 ) -> MaterialSheets:
     """The sheets for `kinds`, all of one material. `find` is asked only for what no accepted sheet gives."""
-    wanted = {kind.code: kind.piece_ids() for kind in kinds}
-    blanks = tuple(blank_of(kind, kind.quantity) for kind in kinds)
-    by_code = {blank.code: blank for blank in blanks}
+    all_blanks = tuple(blank_of(kind, kind.quantity) for kind in kinds)
+    by_code = {blank.code: blank for blank in all_blanks}
+    made, misfits = on_hand.parts(by_code, {kind.code: kind.piece_ids() for kind in kinds})
+    wanted = {kind.code: [piece for piece in kind.piece_ids() if piece not in made] for kind in kinds}
+    blanks = tuple(replace(blank, quantity=len(wanted[blank.code])) for blank in all_blanks if wanted[blank.code])
+    stock = [*on_hand.stock(blanks), *on_hand.left_of(stock)]
     job = make_job(blanks, stock, kerf)
+    whole = MaterialSheets(material, job, all_blanks, on_hand=on_hand, made=made, misfits=misfits)
     begun = {cut.sheet for cut in cuts}
     kept: list[PlannedSheet] = []
     if accepted:
-        sheets = [_accepted_sheet(material, sheet, grain, sheet.id in begun) for sheet in accepted.sheets]
+        whole = replace(whole, steps=accepted.steps)
+        sheets = [
+            read_accepted(material, sheet, grain, sheet.id in begun, on_hand.is_sawn(sheet.id))
+            for sheet in accepted.sheets
+        ]
         if accepted.job == job.fingerprint():
             sheets = _renamed(sheets, by_code, wanted)
             if not _compare(sheets, by_code, wanted)[1]:
                 unplaced = _unplaced(job, wanted, sheets)
                 least = max(_least(job, sheets), min(accepted.least, len(sheets)))
-                return MaterialSheets(material, job, blanks, tuple(sheets), unplaced, least, accepted=True)
+                return replace(whole, sheets=tuple(sheets), unplaced=unplaced, lower_bound=least, accepted=True)
         kept = _renamed([sheet for sheet in sheets if sheet.begun], by_code, wanted)
     given, disagreements = _compare(kept, by_code, wanted)
     unsuited = {(told.sheet, told.piece) for told in disagreements}
@@ -171,12 +131,18 @@ def settle(
     found = find(rest_job) if rest_job.parts else Layout((), (), 0)
     if found is None:
         least = _least(job, kept)
-        return MaterialSheets(material, job, blanks, tuple(kept), (), least, tuple(disagreements), pending=True)
-    first = 1 + max((_number_of(sheet) for sheet in kept), default=0)
-    new, unplaced = name_pieces(material, grain, rest_job, found, still, first)
-    least = _least(job, (*kept, *new)) if kept else found.lower_bound
+        return replace(whole, sheets=tuple(kept), lower_bound=least, disagreements=tuple(disagreements), pending=True)
+    first = 1 + max(map(_number_of, [*(one.id for one in kept), *(one.id for one in on_hand.opened)]), default=0)
+    new, unplaced = name_pieces(material, grain, rest_job, found, still, first, on_hand)
     laid = (*kept, *new)
-    return MaterialSheets(material, job, blanks, laid, unplaced, least, tuple(disagreements), pending=found.searching)
+    return replace(
+        whole,
+        sheets=laid,
+        unplaced=unplaced,
+        lower_bound=_least(job, laid) if kept else found.lower_bound,
+        disagreements=tuple(disagreements),
+        pending=found.searching,
+    )
 
 
 def _least(job: Job, sheets: Sequence[PlannedSheet]) -> int:
@@ -187,60 +153,20 @@ def _least(job: Job, sheets: Sequence[PlannedSheet]) -> int:
     return min(lower_bound(job), len(sheets)) if sheets else 0
 
 
-def accept(sheets: MaterialSheets) -> AcceptedLayout:
-    """What to store so that these sheets hold from now on."""
+def accept(sheets: MaterialSheets, steps: str = "") -> AcceptedLayout:
+    """What to store so that these sheets hold from now on, with the numbers of their steps."""
     return AcceptedLayout(
         sheets.material,
         sheets.job.fingerprint(),
         sheets.lower_bound,
-        tuple(
-            AcceptedSheet(
-                id=sheet.id,
-                stock=sheet.stock,
-                length=sheet.length,
-                width=sheet.width,
-                unit=str(sheet.unit),
-                kerf=sheet.kerf,
-                cuts=write(sheet.root, sheet.pieces, sheet.kerf),
-                trim=" ".join(map(str, sheet.trim)),
-                price=sheet.price,
-            )
-            for sheet in sheets.sheets
-        ),
+        steps,
+        tuple(as_accepted(sheet) for sheet in sheets.sheets),
     )
 
 
-def _accepted_sheet(material: str, sheet: AcceptedSheet, grain: bool, begun: bool) -> PlannedSheet:
-    named = read(sheet.cuts, sheet.length, sheet.width, sheet.kerf)
-    sides = [int(word) if word.isdecimal() else -1 for word in sheet.trim.split()]
-    if len(sides) != 4 or min(sides) < 0:
-        raise Mistake(f"the trim {sheet.trim!r} of sheet {sheet.id} is not four whole numbers")
-    try:
-        unit = Fraction(sheet.unit)
-    except (ValueError, ZeroDivisionError):
-        unit = Fraction(0)
-    if unit <= 0:
-        raise Mistake(f"the unit {sheet.unit!r} of sheet {sheet.id} is no part of a millimetre, such as 1/1600")
-    return PlannedSheet(
-        id=sheet.id,
-        material=material,
-        stock=sheet.stock,
-        length=sheet.length,
-        width=sheet.width,
-        trim=(sides[0], sides[1], sides[2], sides[3]),
-        price=sheet.price,
-        unit=unit,
-        kerf=sheet.kerf,
-        root=named.root,
-        pieces=named.pieces,
-        grain=grain,
-        begun=begun,
-    )
-
-
-def _number_of(sheet: PlannedSheet) -> int:
-    """What its id ends in: `ply-2` is 2."""
-    number = sheet.id.rpartition("-")[2]
+def _number_of(id: str) -> int:
+    """What the id of a sheet ends in: `ply-2` is 2."""
+    number = id.rpartition("-")[2]
     return int(number) if number.isdecimal() else 0
 
 
@@ -260,7 +186,7 @@ def _renamed(
         length, width = sheet.mm(node.length), sheet.mm(node.width)
         if piece in wanted.get(code, ()) or not missing.get(code):
             return piece
-        return missing[code].pop(0) if _suits(blanks[code], length, width, sheet.unit) else piece
+        return missing[code].pop(0) if suits(blanks[code], length, width, sheet.unit) else piece
 
     return [
         replace(
@@ -298,11 +224,11 @@ def _compare(
             code = _code_of(piece)
             length, width = sheet.mm(node.length), sheet.mm(node.width)
             blank = blanks.get(code)
-            suits = blank is not None and _suits(blank, length, width, sheet.unit)
-            if suits and piece in wanted[code] and piece not in given.get(code, ()):
+            is_right = blank is not None and suits(blank, length, width, sheet.unit)
+            if is_right and piece in wanted[code] and piece not in given.get(code, ()):
                 given.setdefault(code, []).append(piece)
             else:
-                disagreements.append(Disagreement(piece, sheet.id, length, width, None if suits else blank))
+                disagreements.append(Disagreement(piece, sheet.id, length, width, None if is_right else blank))
     return given, disagreements
 
 
@@ -324,49 +250,43 @@ def _without_pieces(sheet: PlannedSheet, names: set[str]) -> PlannedSheet:
     return replace(sheet, root=root, pieces=tuple(piece for piece in sheet.pieces if piece not in names))
 
 
-def _suits(blank: Blank, length: Fraction, width: Fraction, unit: Fraction) -> bool:
-    """Whether a piece as it lies is the blank, to within the rounding of the layout's unit."""
-
-    def same(a: Fraction, b: Fraction) -> bool:
-        return 0 <= a - b < unit
-
-    straight = same(length, blank.length) and same(width, blank.width)
-    return straight or (blank.may_turn and same(length, blank.width) and same(width, blank.length))
-
-
 def _without(stock: Sequence[Sheet], kept: Sequence[PlannedSheet]) -> list[Sheet]:
     """What is left of limited stock once the kept sheets are taken from it."""
-    left = []
-    for sheet in stock:
-        taken = sum(1 for one in kept if one.stock == sheet.name)
-        quantity = None if sheet.quantity is None else max(sheet.quantity - taken, 0)
-        left.append(replace(sheet, quantity=quantity))
-    return left
+    return without(stock, [sheet.stock or sheet.id for sheet in kept])
 
 
 def name_pieces(
-    material: str, grain: bool, job: Job, layout: Layout, still: dict[str, list[str]], first: int
+    material: str,
+    grain: bool,
+    job: Job,
+    layout: Layout,
+    still: dict[str, list[str]],
+    first: int,
+    on_hand: OnHand = NOTHING,
 ) -> tuple[list[PlannedSheet], tuple[tuple[str, str], ...]]:
     """Sheets with ids and pieces with numbers, in the order in which they lie."""
     queues = {code: iter(pieces) for code, pieces in still.items()}
+    fresh, used = count(first), dict(on_hand.used)
     sheets = []
-    for number, laid in enumerate(layout.sheets, start=first):
+    for laid in layout.sheets:
         stock = job.stock[laid.stock]
-        pieces = tuple(next(queues[job.parts[node.part].code]) for node in placed_in(laid.root, job.kerf))
+        piece = on_hand.piece(stock.name)
         sheets.append(
             PlannedSheet(
-                f"{material}-{number}",
-                material,
-                stock.name,
-                stock.length,
-                stock.width,
-                (stock.trim.left, stock.trim.right, stock.trim.bottom, stock.trim.top),
-                stock.price,
-                Fraction(job.unit),
-                job.kerf,
-                laid.root,
-                pieces,
-                grain,
+                id=piece.id if piece else f"{material}-{next(fresh)}",
+                material=material,
+                stock="" if piece else stock.name,
+                length=stock.length,
+                width=stock.width,
+                trim=(stock.trim.left, stock.trim.right, stock.trim.bottom, stock.trim.top),
+                price=stock.price,
+                unit=Fraction(job.unit),
+                kerf=job.kerf,
+                root=laid.root,
+                pieces=tuple(next(queues[job.parts[node.part].code]) for node in placed_in(laid.root, job.kerf)),
+                grain=grain,
+                numbers=numbers_of(piece, laid.root, used) if piece else None,
+                sawn=piece.sawn if piece else False,
             )
         )
     return sheets, tuple(_reasons(job, layout.unplaced, queues))

@@ -11,7 +11,7 @@ from typing import Literal
 
 from core.goods import Banding, Material
 from core.project import Saw
-from core.typed import table_of
+from core.typed import many, table_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +23,7 @@ class Shop:
     show: str = ""
     currency: str = ""
     theme: Literal["terminal", "dark", "light"] = "terminal"
-    saw: Saw = field(default_factory=Saw)
+    saws: tuple[Saw, ...] = many("saw")
     rules: Mapping[str, str] = field(default_factory=dict)
     materials: Mapping[str, Material] = table_of("material")
     bandings: Mapping[str, Banding] = table_of("banding")

@@ -1,4 +1,4 @@
-"""What a new project begins with, where the shop's own settings say nothing: usual sheet goods and a saw.
+"""What a new project begins with, where the shop's own settings say nothing: usual sheet goods and saws.
 
 Every figure bears its source and can be typed over. Measure the sheet that you have: the
 actual thickness is the one thing here that every part depends on.
@@ -86,11 +86,15 @@ MM_MATERIALS: Mapping[str, Material] = {
 }
 
 
+INCH_SAWS = (Saw("track saw", "track", '3/32"'), Saw("table saw", "table", '1/8"', widest_rip='30"'))
+MM_SAWS = (Saw("track saw", "track", "2.2"), Saw("table saw", "table", "3.2", widest_rip="760"))
+"""Usual kerfs of a track saw and of a full blade, and how far a usual fence goes; common practice, no source."""
+
+
 def new_design(name: str, unit: Unit, shop: Shop | None = None) -> Design:
-    """A design with nothing in it yet but goods, rules and a saw.
+    """A design with nothing in it yet but goods, rules and two saws.
 
     They are the shop's own where it counts in the same unit, and usual ones where it says nothing.
-    The kerf is that of a full blade, common practice, no source: measure your own.
     """
     own = shop if shop is not None and shop.unit == unit else Shop(unit)
     inch = unit == "in"
@@ -104,7 +108,7 @@ def new_design(name: str, unit: Unit, shop: Shop | None = None) -> Design:
         # Real thicknesses run in thirty-seconds of an inch: 23/32 should not read as ~3/4.
         show=own.show or ("in 1/32" if inch else ""),
         currency=own.currency or ("$" if inch else "EUR"),
-        saw=own.saw if own.saw != Saw() else Saw("table saw", '1/8"' if inch else "3.2"),
+        saws=own.saws or (INCH_SAWS if inch else MM_SAWS),
         rules=rules,
         materials=materials,
         bandings=dict(own.bandings or {"veneer": Banding("Veneer banding", "1/40" if inch else "0.6")}),

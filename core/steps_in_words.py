@@ -2,18 +2,39 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
 from itertools import groupby
 
+from core.cuts.saws import ONE_PERSON, SawKind
 from core.cuts.steps import Edge, Made
-from core.cutting import SHORT, PlannedStep
-from core.own_units import RoundSize
+from core.cutting import SHORT, PlannedStep, handled_by_one
+from core.lengths import Notation
+from core.own_units import RoundSize, weight_text
 from core.plan import Plan
-from core.sheets import PlannedSheet
+from core.planned_sheet import PlannedSheet
 
 SIDES: tuple[Edge, ...] = ("left", "right", "bottom", "top")
 """In the order in which a sheet's trim is kept."""
 ACROSS: Mapping[Edge, Edge] = {"left": "right", "right": "left", "bottom": "top", "top": "bottom"}
+
+SETTINGS: Mapping[SawKind, str] = {
+    "any": "fence",
+    "table": "fence",
+    "track": "line",
+    "mitre": "stop",
+    "yard": "line",
+}
+"""What is set at a saw."""
+KEPT_AT: Mapping[SawKind, str] = {
+    "any": "against the fence",
+    "table": "against the fence",
+    "track": "under the track",
+    "mitre": "against the stop",
+    "yard": "measured off",
+}
+"""Where the piece lies that the setting measures."""
 
 NARROW = RoundSize(6, 150)
 """Between fence and blade, under which a push stick is taken; common practice, no source."""
@@ -36,31 +57,49 @@ def in_words(planned: PlannedStep, plan: Plan) -> list[str]:
     """The cut in a few lines: what is done, what comes of it, what to beware of."""
     step, sheet, notation = planned.step, planned.sheet, plan.worked.notation
     say = notation.text
-    first = step.pieces[0]
     way = "along the length" if step.direction == "rip" else "across the length"
     trimmed = trimmed_edge(planned)
+    face = face_of(planned, plan)
     lines = [
-        f"Step {planned.number}, {step.saw}: {step.direction} {step.piece}, {way}, "
-        f"fence {notation.with_unit(sheet.mm(step.fence))} from its {step.edge} edge"
+        f"Step {planned.number}, {step.saw.name}: {step.direction} {step.piece}, {way}, "
+        f"{SETTINGS[step.saw.kind]} {notation.with_unit(sheet.mm(step.fence))} from its {step.edge} edge"
+        + (f", {face}" if face else "")
         + (f": trims the {trimmed} edge." if trimmed else ".")
     ]
+    if step.skims:
+        lines.append("  a thinner blade has left it a little too large: this takes it to size")
     names = {kind.code: kind.name for kind in plan.kinds}
     for made in step.pieces:
         size = f"{say(sheet.mm(made.length))} x {say(sheet.mm(made.width))}"
-        where = "against the fence" if made is first else "beyond the blade"
+        where = KEPT_AT[step.saw.kind] if made is step.pieces[0] else "beyond the blade"
         what = {
             "part": f"part {made.id} {names.get(made.part or '', '')}: pencil it on",
             # Nothing can be mistaken for the only piece that is kept.
             "blank": f"to be cut again: pencil {made.id} on it" if _parts_ways(planned) else made.id,
-            "offcut": f"offcut {made.id}, worth keeping",
+            "offcut": f"offcut {made.id}, worth keeping: pencil that on",
             "waste": "waste",
         }[made.use]
         lines.append(f"  {where}: {what}, {size}")
     named = name_explained(plan, step.sheet)
     if named and named[0] == planned.number:
         lines.append(f"  {named[1]}")
-    caution = _caution(planned, plan)
-    return [*lines, f"  ! {caution}"] if caution else lines
+    if step.weight > ONE_PERSON:
+        lines.append(
+            f"  {step.piece} weighs about {weight_text(step.weight, notation)}: a lift for two, or cut it lying"
+        )
+    return [*lines, *(f"  ! {caution}" for caution in _cautions(planned, plan))]
+
+
+def face_of(planned: PlannedStep, plan: Plan) -> str:
+    """Which face is up, so that the blade tears where it does not show; empty where both are alike. Common practice.
+
+    A blade that comes from below tears the lower face, one that comes from above the upper; a
+    track with its strip, as a stop for the fibres, keeps the upper one whole.
+    """
+    material = plan.project.design.materials.get(planned.sheet.material)
+    if material is None or material.faces == "alike" or planned.step.saw.kind not in ("track", "table", "mitre"):
+        return ""
+    return "good face up"
 
 
 def _parts_ways(planned: PlannedStep) -> bool:
@@ -99,20 +138,56 @@ def trimmed_edge(planned: PlannedStep) -> Edge | None:
 def told_before(plan: Plan) -> dict[int, str]:
     """Lines that stand before a step of the cut list, by its number: the trimming of a sheet, and what follows it."""
     told: dict[int, str] = {}
-    for _, of_sheet in groupby(plan.steps, key=lambda planned: planned.step.sheet):
-        steps = list(of_sheet)
-        edges = {planned.number: edge for planned in steps if (edge := trimmed_edge(planned))}
-        if not edges:
+    of_sheets: dict[str, list[PlannedStep]] = {}
+    for planned in plan.steps:
+        of_sheets.setdefault(planned.step.sheet, []).append(planned)
+    for steps in of_sheets.values():
+        trims = {planned.number: (planned, edge) for planned in steps if (edge := trimmed_edge(planned))}
+        if not trims:
             continue
         sheet = steps[0].sheet
-        told[min(edges)] = _trimming(sheet, [edge for edge in SIDES if edge in edges.values()], plan)
-        last = next(planned for planned in steps if planned.number == max(edges))
-        kept = last.step.pieces[0]
-        if kept.use == "blank":
+        edges = [edge for edge in SIDES if edge in {edge for _, edge in trims.values()}]
+        told[min(trims)] = _trimming(sheet, edges, plan)
+        kept = trims[max(trims)][0].step.pieces[0]
+        after = next((planned.number for planned in steps if planned.step.piece == kept.id), None)
+        if after is not None:
             say = plan.worked.notation.text
             size = f"{say(sheet.mm(kept.length))} x {say(sheet.mm(kept.width))}"
-            told[last.number + 1] = f"then cut up the trimmed sheet, {kept.id}, {size}"
+            told[after] = f"then cut up the trimmed sheet, {kept.id}, {size}"
     return told
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Steps that follow one another at one saw, and what is said over them."""
+
+    title: str
+    steps: tuple[PlannedStep, ...]
+
+
+def grouped(plan: Plan) -> list[Group]:
+    """The steps as they are done: each sheet by itself while it is too much for one person, then saw after saw."""
+    most = handled_by_one(plan.worked.saws)
+
+    def place(planned: PlannedStep) -> tuple[str, str, str]:
+        alone = planned.step.sheet if planned.step.weight > most else ""
+        return planned.sheet.material, planned.step.saw.name, alone
+
+    groups = []
+    for (material, saw, alone), steps in groupby(plan.steps, key=place):
+        of_group = tuple(steps)
+        first = of_group[0].sheet
+        size = first.stock or "a piece on hand"
+        title = f"{alone}, {size}, where it lies: {saw}" if alone else f"{material}: {saw}"
+        groups.append(Group(title, of_group))
+    return groups
+
+
+def is_new_setting(planned: PlannedStep, before: PlannedStep | None) -> bool:
+    """Whether the fence or the line has to be set anew for a step."""
+    if before is None or before.step.saw != planned.step.saw:
+        return True
+    return before.sheet.mm(before.step.fence) != planned.sheet.mm(planned.step.fence)
 
 
 def _trimming(sheet: PlannedSheet, edges: Sequence[Edge], plan: Plan) -> str:
@@ -125,12 +200,21 @@ def _trimming(sheet: PlannedSheet, edges: Sequence[Edge], plan: Plan) -> str:
     return f"trim {which}, kerf counted: {', '.join(f'{edge} by {size}' for edge, size in lost.items())}"
 
 
-def _caution(planned: PlannedStep, plan: Plan) -> str:
-    """What to beware of at this cut, the worst of it; empty where it is an ordinary one. Common practice, no source."""
-    step, sheet, notation = planned.step, planned.sheet, plan.worked.notation
-    first, fence = step.pieces[0], sheet.mm(step.fence)
-    along = sheet.mm(first.length if step.direction == "rip" else first.width)
-    if fence > FAR.mm(notation):
+def _cautions(planned: PlannedStep, plan: Plan) -> list[str]:
+    """What to beware of at this cut; none where it is an ordinary one. Common practice, no source."""
+    step, notation = planned.step, plan.worked.notation
+    if step.cannot:
+        return [f"no saw of this shop can make it: {step.cannot}"]
+    found = [_CAUTIONS.get(step.saw.kind, _at_a_fence)(planned, notation)]
+    if step.factory and step.saw.kind == "table":
+        found.append("a factory edge lies against the fence: see that it is straight, or true it first")
+    return [caution for caution in found if caution]
+
+
+def _at_a_fence(planned: PlannedStep, notation: Notation) -> str:
+    """The worst of it, for a table saw or a saw that nothing is told of."""
+    step, fence, along, _ = planned.step, *_extents(planned)
+    if step.saw.kind == "any" and fence > FAR.mm(notation):
         return (
             f"beyond {FAR.text(notation)}, past most table saws' fences: mark it, and cut with a track saw or along a "
             "straightedge"
@@ -145,3 +229,33 @@ def _caution(planned: PlannedStep, plan: Plan) -> str:
     if step.direction == "rip" and fence < NARROW.mm(notation):
         return f"narrow, below {NARROW.text(notation)}: push stick, and nothing between your hand and the blade but it"
     return ""
+
+
+def _along_a_track(planned: PlannedStep, notation: Notation) -> str:
+    _, along, across = _extents(planned)
+    if across < NARROW.mm(notation) or along < SHORT.mm(notation):
+        return "small for a track: clamp it down, with something as thick beside it for the track to lie on"
+    return ""
+
+
+def _at_a_stop(planned: PlannedStep, notation: Notation) -> str:
+    fence, _, _ = _extents(planned)
+    if fence < NARROW.mm(notation):
+        return f"short, below {NARROW.text(notation)}: clamp it, and keep the hand as far from the blade as that"
+    return ""
+
+
+_CAUTIONS: Mapping[SawKind, Callable[[PlannedStep, Notation], str]] = {
+    "track": _along_a_track,
+    "mitre": _at_a_stop,
+    "yard": lambda planned, notation: "",
+}
+
+
+def _extents(planned: PlannedStep) -> tuple[Fraction, Fraction, Fraction]:
+    """From fence to blade, along the cut, and across the whole piece, mm."""
+    step, sheet = planned.step, planned.sheet
+    rip = step.direction == "rip"
+    across = sum((made.width if rip else made.length) for made in step.pieces) + step.kerf * (len(step.pieces) - 1)
+    along = step.pieces[0].length if rip else step.pieces[0].width
+    return sheet.mm(step.fence), sheet.mm(along), sheet.mm(across)

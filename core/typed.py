@@ -27,6 +27,9 @@ Density: TypeAlias = Annotated[str, "density"]
 Stiffness: TypeAlias = Annotated[str, "stiffness"]
 """N/mm2 as a plain number, or with a unit of its own (`950000 psi`); empty where not known."""
 
+Weight: TypeAlias = Annotated[str, "weight"]
+"""A plain number in the project's own unit (pounds, kilograms), or with a unit; empty where not said."""
+
 Name: TypeAlias = Annotated[str, "name"]
 """What formulas call a dimension by."""
 

@@ -12,7 +12,7 @@ from core.drawing.elevation import Label
 from core.drawing.sheet_places import CutLine, OffcutView, PieceView, SheetView, TrimView
 from core.lengths import Notation
 from core.plan import Plan
-from core.sheets import PlannedSheet
+from core.planned_sheet import PlannedSheet
 
 HALF = Fraction(1, 2)
 

@@ -25,16 +25,20 @@ from core.construction.row import (
     top_joints,
 )
 from core.construction.rules import Rules, resolve
+from core.cuts.saws import ShopSaw
 from core.envelope import Envelope, find_envelope
 from core.formulas import Names, Quantity, parse_field
 from core.jobs import Sheet, sheets_of
 from core.lengths import Notation, Unit
 from core.mistakes import Mistake
+from core.own_units import read_weight
 from core.project import Carcass, Design
 from core.solids import Meeting, Misfit, dry_fit
 from core.space import Obstacle
 
 ZERO = Fraction(0)
+DENSE = 750.0
+"""What a board is taken to weigh where nothing is said, kg a cubic metre: as MDF; common practice, no source."""
 CLEAR = {f"clear_{axis}": axis for axis in ("width", "depth", "height")}
 """What a formula calls the true box of the space."""
 
@@ -74,7 +78,11 @@ class Worked:
     obstacles: tuple[tuple[Obstacle, Extent], ...]
     """What is on the walls, each with its sizes, mm."""
     stock: Mapping[str, tuple[Sheet, ...]]
+    saws: tuple[ShopSaw, ...]
     kerf: Fraction
+    """Of the widest blade."""
+    weights: Mapping[str, float]
+    """Of a square millimetre of each material, kg; where no density is known, as of a dense one."""
     problems: tuple[Mistake, ...]
     """What is wrong in the design, in the order of the work; the rest is worked out all the same."""
 
@@ -116,9 +124,7 @@ def work_out(design: Design) -> Worked:
     for asked in design.loose:
         with problems.at(f"loose part {asked.name}"):
             loose += build_loose(asked, goods)
-    kerf = ZERO
-    with problems.at("saw"):
-        kerf = names.length(design.saw.kerf, where="kerf", least=ZERO)
+    saws = _saws(design, names, problems)
     return Worked(
         design=design,
         notation=notation,
@@ -134,7 +140,9 @@ def work_out(design: Design) -> Worked:
         air=air,
         obstacles=_obstacles(design, goods, problems),
         stock=_stock(design, names, problems),
-        kerf=kerf,
+        saws=saws,
+        weights=_weights(design, thickness, problems),
+        kerf=max((saw.kerf for saw in saws), default=ZERO),
         problems=problems.told_once(),
     )
 
@@ -228,6 +236,31 @@ def _stock(design: Design, names: Names, problems: _Problems) -> dict[str, tuple
                 for text in (one.length, one.width, one.trim.left, one.trim.right, one.trim.bottom, one.trim.top)
             }
             found[key] = sheets_of(material, sizes)
+    return found
+
+
+def _saws(design: Design, names: Names, problems: _Problems) -> tuple[ShopSaw, ...]:
+    """The saws of the shop; one that takes nothing and can do anything where none is told."""
+    found = []
+    for saw in design.saws:
+        with problems.at(f"saw {saw.name}"):
+            limits = {
+                limit: names.length(text, where=limit.replace("_", " "), least=ZERO)
+                for limit in ("longest_cut", "widest_rip", "longest_piece")
+                if (text := getattr(saw, limit))
+            }
+            heaviest = read_weight(saw.heaviest_piece, design.unit) if saw.heaviest_piece else None
+            kerf = names.length(saw.kerf, where="kerf", least=ZERO)
+            found.append(ShopSaw(saw.name, saw.kind, kerf, **limits, heaviest_piece=heaviest))
+    return tuple(found) or (ShopSaw("saw", "any", ZERO),)
+
+
+def _weights(design: Design, thickness: Mapping[str, Fraction], problems: _Problems) -> dict[str, float]:
+    found: dict[str, float] = {}
+    for key, thick in thickness.items():
+        with problems.at(f"material {key}"):
+            density = design.materials[key].kilograms_a_cubic_metre or DENSE
+            found[key] = density * float(thick) * 1e-9
     return found
 
 

@@ -6,23 +6,24 @@ does anybody see it. Undo goes through designs and leaves the facts alone.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from contextlib import suppress
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
+from core.accepting import ticked, with_layouts
 from core.buy import buying_list, total
-from core.cutting import check_untick, tick_for
-from core.edits import tick, untick
+from core.cutting import PlannedStep, check_untick, step_of, tick_for, ticks_through
+from core.edits import untick
 from core.layout.job import Job
 from core.layout.search import first_layout
 from core.layout.tree import Layout
 from core.mistakes import Mistake
 from core.plan import Plan, Planner, with_codes
-from core.project import AcceptedLayout, Design, Facts, Place, Project
-from core.sheets import MaterialSheets, accept
+from core.project import CutMade, Design, Place, Project
 from core.storage import HeldBy, Lock, OpenedProject, changed, copy_to, hold, open_project, save
+from core.taking_stock import take_stock
 
 UNDO_DEPTH = 200
 
@@ -117,48 +118,58 @@ class Session:
 
     def tick(self, number: int) -> None:
         """Ticks a step. The layout of its sheet is settled by it. Raises Mistake where it cannot be ticked."""
+        self._tick((tick_for(self._to_cut(number), number, now()),))
+
+    def tick_through(self, number: int) -> int:
+        """Ticks every step up to that number, for whoever worked from paper; how many those were. Raises Mistake."""
+        cuts = ticks_through(self._to_cut(number), number, now())
+        if not cuts:
+            raise Mistake(f"everything up to step {number} is ticked already")
+        self._tick(cuts)
+        return len(cuts)
+
+    def _to_cut(self, number: int) -> tuple[PlannedStep, ...]:
+        """The steps, if one of that number may be among them."""
         self._check_writable()
-        if self.plan.pending and number > len(self.plan.steps):
+        steps = self.plan.steps
+        if self.plan.pending and number > max((one.number for one in steps), default=0):
             raise Mistake(STILL_LAID_OUT)
-        cut = tick_for(self.plan.steps, number, now())
-        settled = next(one for one in self.plan.sheets if any(sheet.id == cut.sheet for sheet in one.sheets))
-        if settled.pending:
+        return steps
+
+    def _tick(self, cuts: Sequence[CutMade]) -> None:
+        settled = {
+            one.material: one
+            for one in self.plan.sheets
+            for sheet in one.sheets
+            for cut in cuts
+            if cut.sheet == sheet.id
+        }
+        if any(one.pending for one in settled.values()):
             # What is ticked is kept as it lies, and better may still come.
             raise Mistake(STILL_LAID_OUT)
-        facts = tick(self._with_layout(settled), cut)
-        self._store(replace(self.project, facts=facts))
+        self._store(replace(self.project, facts=ticked(self.plan, cuts)))
 
     def untick(self, number: int) -> None:
         """Takes a tick back. Raises Mistake where a later cut stands on it."""
         check_untick(self.plan.steps, number)
-        step = self.plan.steps[number - 1].step
+        step = step_of(self.plan.steps, number).step
         self._store(replace(self.project, facts=untick(self.project.facts, step.sheet, step.piece)))
 
     def keep_layouts(self) -> None:
         """Stores the layouts as they are shown, so that they hold until the person asks for others."""
         if self.plan.pending:
             raise Mistake("the sheets are still being laid out; keep them when they are")
-        facts = self.project.facts
-        for one in self.plan.sheets:
-            facts = self._with_layout(one, facts)
-        self._store(replace(self.project, facts=facts))
+        self._store(replace(self.project, facts=with_layouts(self.plan)))
 
     def drop_layouts(self) -> None:
-        """Lets every sheet that is not begun be laid out anew."""
-        begun = {cut.sheet for cut in self.project.facts.cuts}
-        kept: list[AcceptedLayout] = []
-        for layout in self.project.facts.layouts:
-            sheets = tuple(sheet for sheet in layout.sheets if sheet.id in begun)
-            if sheets:
-                kept.append(replace(layout, job="", sheets=sheets))
-        self._store(replace(self.project, facts=replace(self.project.facts, layouts=tuple(kept))))
-
-    def _with_layout(self, sheets: MaterialSheets, facts: Facts | None = None) -> Facts:
-        facts = facts or self.project.facts
-        if sheets.accepted:
-            return facts
-        others = tuple(one for one in facts.layouts if one.material != sheets.material)
-        return replace(facts, layouts=(*others, accept(sheets)))
+        """Lets everything that is not cut be laid out anew: of begun sheets the pieces that are left."""
+        facts = self.project.facts
+        for one in self.plan.sheets:
+            if any(sheet.begun for sheet in one.sheets):
+                facts = take_stock(facts, one, self.plan.steps)
+        laid_out = {one.material for one in self.plan.sheets}
+        others = tuple(layout for layout in facts.layouts if layout.material not in laid_out)
+        self._store(replace(self.project, facts=replace(facts, layouts=others)))
 
     def toggle_bought(self, item: str) -> None:
         """Marks something on the buying list as had, or takes the mark off."""

@@ -1,89 +1,61 @@
-"""From laid out sheets to the order in which they are cut.
+"""The order in which laid out sheets are cut: big ones made manageable first, then one setting after another.
 
-Sheet by sheet. Of the cuts that can be made now, one with the fence as it stands comes first;
-then one in the same direction, so that all strips are ripped before they are crosscut; then
-the setting that most cuts wait for. Which piece lies between fence and blade follows from
-what is safe: never the waste where the other piece is kept, and never a factory edge against
-the fence where a sawn one can be. Else it is the one whose size across the cut is final, for
-the fence gives that size true; a blank that is cut that way again can bear what is left over.
+What one person cannot bring to a saw is cut where it lies, sheet by sheet. Of what is left, all
+sheets together, everything that a setting of a saw can cut is cut at that setting. Which
+setting comes next decides how often one must be set again: one that no later piece will ask for
+comes first, then the saw that is in use, then rips, then the one that most cuts wait for. That
+is tried many times with a little chance in it, from a fixed seed, and the order with the fewest
+changes is taken.
 """
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
-from itertools import count
+from collections.abc import Hashable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+from itertools import groupby
+from random import Random
 
-from core.cuts.steps import Edge, Keeping, Made, Offcut, SheetToCut, Step, Use
-from core.layout.tree import Direction, Node, Placed, Spare, walk
+from core.cuts.apart import Piece, Way, taken_apart
+from core.cuts.saws import ShopSaw
+from core.cuts.steps import Keeping, Offcut, SheetToCut, Step
+from core.layout.tree import Node, Spare, walk
 
-ENDS: dict[Direction, tuple[Edge, Edge]] = {"rip": ("bottom", "top"), "crosscut": ("left", "right")}
-"""The edges of a piece where its low and its high piece lie."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Piece:
-    """A piece of a sheet, and how it is cut next."""
-
-    made: Made
-    factory: frozenset[Edge]
-    """The edges that no saw has touched."""
-    direction: Direction | None
-    """None where it is not cut again."""
-    low: _Piece | None = None
-    high: _Piece | None = None
-
-    def against_fence(self) -> tuple[_Piece, Edge]:
-        """The piece to lie between fence and blade, and the edge of this one that then lies against the fence."""
-        assert self.direction is not None
-        ends = ENDS[self.direction]
-        either = [(piece, edge) for piece, edge in zip((self.low, self.high), ends, strict=True) if piece is not None]
-        way = self.direction
-        return min(
-            either, key=lambda end: (end[0].made.use == "waste", end[1] in self.factory, end[0].is_divided_by_a(way))
-        )
-
-    def is_divided_by_a(self, direction: Direction) -> bool:
-        """Whether it is cut that way again, now or later, so that its size across such a cut is not final."""
-        return self.direction == direction or any(piece.is_divided_by_a(direction) for piece in self.makes())
-
-    def makes(self) -> tuple[_Piece, ...]:
-        """What the cut makes, low before high."""
-        return tuple(piece for piece in (self.low, self.high) if piece is not None)
-
-    def setting(self) -> tuple[Direction, int]:
-        """Cuts with the same setting follow one another without a touch of the fence."""
-        assert self.direction is not None
-        return self.direction, self.fence()
-
-    def fence(self) -> int:
-        """The size of the piece between fence and blade, across the cut."""
-        first = self.against_fence()[0].made
-        return first.width if self.direction == "rip" else first.length
+TRIES = 60
+"""Orders that are made, of which the one with the fewest changes is kept."""
+MOST_TRIED = 20_000
+"""Cuts in all of these together: large jobs get fewer tries."""
+CHANCES = (0, 0, 0, 1, 1, 2)
+"""Which of the best settings comes next, where chance has a say."""
 
 
-def order_of(sheets: Iterable[SheetToCut], kerf: int, keeping: Keeping, saw: str) -> tuple[Step, ...]:
-    """The steps that take every sheet apart, numbered from 1. A sheet that is a part as it comes needs none."""
+def order_of(
+    sheets: Iterable[SheetToCut], saws: Sequence[ShopSaw], keeping: Keeping, handled: float
+) -> tuple[Step, ...]:
+    """The steps that take every sheet apart, numbered from 1. A sheet that is a part as it comes needs none.
+
+    `handled`: the heaviest piece that one person handles, kg.
+    """
+    wholes = [taken_apart(sheet, saws, keeping) for sheet in sheets]
+    return tuple(_step(number, cut.piece, cut.way) for number, cut in enumerate(_in_order(wholes, handled), start=1))
+
+
+def changes_of(steps: Sequence[Step], units: Sequence[Fraction]) -> int:
+    """How often a saw is set: once for each run of steps with the same setting. `units`: mm to one, step by step."""
+    return _runs((step.saw, step.fence * unit) for step, unit in zip(steps, units, strict=True))
+
+
+def plain_order(sheets: Iterable[SheetToCut], saws: Sequence[ShopSaw], keeping: Keeping) -> tuple[Step, ...]:
+    """Sheet by sheet as the tree has it, each cut before what it makes: what an order is measured against."""
     steps: list[Step] = []
     for sheet in sheets:
-        for piece in _in_order(_taken_apart(sheet, kerf, keeping)):
-            assert piece.direction is not None
-            first, edge = piece.against_fence()
-            makes = (first, *(other for other in piece.makes() if other is not first))
-            steps.append(
-                Step(
-                    number=len(steps) + 1,
-                    sheet=sheet.id,
-                    piece=piece.made.id,
-                    saw=saw,
-                    direction=piece.direction,
-                    fence=piece.fence(),
-                    edge=edge,
-                    kerf=kerf,
-                    pieces=tuple(made.made for made in makes),
-                )
-            )
+        pending = [taken_apart(sheet, saws, keeping)]
+        while pending:
+            piece = pending.pop()
+            if piece.direction:
+                steps.append(_step(len(steps) + 1, piece, piece.ways[0]))
+            pending += reversed(piece.pieces())
     return tuple(steps)
 
 
@@ -102,61 +74,138 @@ def offcuts_of(root: Node, kerf: int, keeping: Keeping) -> tuple[Offcut, ...]:
     )
 
 
-def _in_order(whole: _Piece) -> Iterator[_Piece]:
-    """The pieces of one sheet that are cut, in the order of work."""
-    ready = [whole] if whole.direction else []
-    direction: Direction | None = None
-    setting: tuple[Direction, int] | None = None
-    while ready:
-        waiting = Counter(piece.setting() for piece in ready)
-        chosen = min(
-            range(len(ready)),
-            key=lambda index: (
-                ready[index].setting() != setting,
-                ready[index].direction != direction,
-                -waiting[ready[index].setting()],
-                index,
-            ),
-        )
-        piece = ready[chosen]
-        yield piece
-        direction, setting = piece.direction, piece.setting()
-        ready[chosen : chosen + 1] = [made for made in piece.makes() if made.direction]
+def _step(number: int, piece: Piece, way: Way) -> Step:
+    low, high = piece.makes
+    first, other = (low, high) if way.keeper == 0 else (high, low)
+    assert piece.direction is not None and first is not None
+    return Step(
+        number=number,
+        sheet=piece.sheet.id,
+        piece=piece.made.id,
+        saw=way.saw,
+        direction=piece.direction,
+        fence=first.made.width if piece.direction == "rip" else first.made.length,
+        edge=way.edge,
+        kerf=piece.sheet.kerf,
+        pieces=tuple(one.made for one in (first, other) if one is not None),
+        weight=piece.weight,
+        skims=piece.skims,
+        factory=way.factory,
+        cannot=way.cannot,
+    )
 
 
-def _taken_apart(sheet: SheetToCut, kerf: int, keeping: Keeping) -> _Piece:
-    """The sheet as pieces, numbered in the order of the walk: the same tree gives the same ids.
+@dataclass(slots=True)
+class _Cut:
+    """A piece that is cut, the way in which it is, and the cuts that wait for it."""
 
-    A part has a name of its own and takes a number all the same, so that ids stay where a part is given up.
+    piece: Piece
+    way: Way
+    setting: int = 0
+    """Cuts with the same number follow one another without a touch of the saw."""
+    waiting: list[_Cut] = field(default_factory=list)
+    chain: int = 1
+    """How many cuts of the piece, this one with them, follow one another at its setting."""
+
+
+def _in_order(wholes: Sequence[Piece], handled: float) -> Iterator[_Cut]:
+    """Every cut in the order of work."""
+    heads = _cuts_of(wholes)
+    light: list[_Cut] = []
+    for head in heads:
+        pending = [head]
+        while pending:
+            cut = pending.pop(0)
+            if cut.piece.weight <= handled:
+                light.append(cut)
+                continue
+            yield cut
+            pending += cut.waiting
+    every = [cut for head in light for cut in _with_all_that_wait(head)]
+    remaining = Counter(cut.setting for cut in every)
+    best: list[_Cut] = []
+    fewest = -1
+    for attempt in range(max(1, min(TRIES, MOST_TRIED // max(1, len(every))))):
+        order = list(_one_order(light, remaining.copy(), Random(attempt) if attempt else None))
+        changes = _touches(order)
+        if not attempt or changes < fewest:
+            best, fewest = order, changes
+        if fewest == len(remaining) + 1:
+            break
+    # As the trees have it is an order too.
+    yield from every if _touches(every) < fewest else best
+
+
+def _cuts_of(wholes: Sequence[Piece]) -> list[_Cut]:
+    """The first cut of each sheet, with all that wait for it.
+
+    Where two ways are equally good, the one is taken whose setting more cuts can share.
     """
-    names = iter(sheet.pieces)
-    numbers = count(1)
+    shared: Counter[Hashable] = Counter()
+    pending = list(wholes)
+    while pending:
+        piece = pending.pop()
+        shared.update(_setting(way) for way in piece.ways)
+        pending += piece.pieces()
+    numbers: dict[Hashable, int] = {}
 
-    def piece(node: Node, x: int, y: int, factory: frozenset[Edge], id: str | None = None) -> _Piece:
-        if isinstance(node, Placed):
-            name = next(names)
-            if id is None:
-                next(numbers)
-            made = Made(id or name, x, y, node.length, node.width, "part", name.rpartition("/")[0])
-            return _Piece(made, factory, None)
-        id = id or f"{sheet.id}.{next(numbers)}"
-        if isinstance(node, Spare):
-            use: Use = "offcut" if keeping.worth_keeping(node.length, node.width) else "waste"
-            return _Piece(Made(id, x, y, node.length, node.width, use), factory, None)
-        low_end, high_end = ENDS[node.direction]
-        low = high = None
-        if node.low is not None:
-            low = piece(node.low, x, y, factory - {high_end})
-        if node.high is not None:
-            beyond = (
-                (x, y + node.width - node.high.width)
-                if node.direction == "rip"
-                else (
-                    x + node.length - node.high.length,
-                    y,
-                )
-            )
-            high = piece(node.high, *beyond, factory - {low_end})
-        return _Piece(Made(id, x, y, node.length, node.width, "blank"), factory, node.direction, low, high)
+    def cut_of(piece: Piece) -> _Cut:
+        _, place = min((-shared[_setting(way)], place) for place, way in enumerate(piece.ways))
+        cut = _Cut(piece, piece.ways[place])
+        cut.setting = numbers.setdefault(_setting(cut.way), len(numbers))
+        cut.waiting = [cut_of(one) for one in piece.pieces() if one.direction]
+        cut.chain += sum(one.chain for one in cut.waiting if one.setting == cut.setting)
+        return cut
 
-    return piece(sheet.root, 0, 0, frozenset(("left", "right", "bottom", "top")), sheet.id)
+    return [cut_of(whole) for whole in wholes if whole.direction]
+
+
+def _setting(way: Way) -> Hashable:
+    return way.saw, way.setting
+
+
+def _with_all_that_wait(head: _Cut) -> Iterator[_Cut]:
+    pending = [head]
+    while pending:
+        cut = pending.pop()
+        yield cut
+        pending += reversed(cut.waiting)
+
+
+def _touches(order: Sequence[_Cut]) -> int:
+    """How often a fence is set, and a saw taken up."""
+    return _runs(cut.setting for cut in order) + _runs(cut.way.saw.name for cut in order)
+
+
+def _runs(values: Iterable[object]) -> int:
+    """How often something else follows, the first among them counted."""
+    return sum(1 for _ in groupby(values))
+
+
+def _one_order(start: Sequence[_Cut], remaining: Counter[int], chance: Random | None) -> Iterator[_Cut]:
+    """All cuts, setting by setting. With `chance`, one that is nearly the best may come first."""
+    ready: dict[int, list[_Cut]] = {}
+    for cut in start:
+        ready.setdefault(cut.setting, []).append(cut)
+    saw: ShopSaw | None = None
+
+    def rank(setting: int) -> tuple[bool, bool, bool, int]:
+        cuts = ready[setting]
+        at_hand = sum(cut.chain for cut in cuts)
+        rips = any(cut.piece.direction == "rip" for cut in cuts)
+        return at_hand < remaining[setting], cuts[0].way.saw is not saw, not rips, -at_hand
+
+    while ready:
+        # Equal ones as they came: the sort keeps their order.
+        ranked = sorted(ready, key=rank)
+        setting = ranked[min(chance.choice(CHANCES), len(ranked) - 1)] if chance else ranked[0]
+        queue = ready.pop(setting)
+        saw = queue[0].way.saw
+        while queue:
+            cut = queue.pop(0)
+            yield cut
+            remaining[setting] -= 1
+            queue[:0] = [one for one in cut.waiting if one.setting == setting]
+            for one in cut.waiting:
+                if one.setting != setting:
+                    ready.setdefault(one.setting, []).append(one)

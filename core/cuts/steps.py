@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from fractions import Fraction
+from itertools import count
 from typing import Literal
 
+from core.cuts.saws import ShopSaw
 from core.layout.tree import Direction, Node
 
 Edge = Literal["left", "right", "bottom", "top"]
@@ -16,11 +20,47 @@ Use = Literal["part", "blank", "offcut", "waste"]
 
 @dataclass(frozen=True, slots=True)
 class SheetToCut:
-    """A sheet with its layout. `pieces` names the placed parts (`A/1`) in the order of the walk through the tree."""
+    """A sheet, or a piece on hand, with its layout. `unit` is the millimetres to one unit of its tree."""
 
     id: str
     root: Node
     pieces: tuple[str, ...]
+    """The names of the placed parts (`A/1`), in the order of the walk through the tree."""
+    kerf: int
+    unit: Fraction = Fraction(1)
+    weight: float = 0.0
+    """Of the whole sheet, kg."""
+    trim: tuple[int, int, int, int] = (0, 0, 0, 0)
+    """What left, right, bottom and top are to lose: that edge is a factory edge not to be trusted."""
+    sawn: bool = False
+    """It is a piece that came off a saw, so an edge that is not trimmed is true."""
+    numbers: Numbers | None = None
+    """What its pieces are called."""
+
+    @property
+    def named(self) -> Numbers:
+        """What its pieces are called: `ply-1.1`, `ply-1.2` and so on in the order of the walk, if nothing is told."""
+        return self.numbers or Numbers(self.id)
+
+
+@dataclass(frozen=True, slots=True)
+class Numbers:
+    """Which number each node of a tree has, in the order of the walk, and the sheet that they count on.
+
+    A piece keeps the name that was pencilled on it, whatever becomes of the tree above it.
+    """
+
+    of: str
+    """The sheet: `ply-1`, whose pieces are `ply-1.1` and so on."""
+    told: tuple[int, ...] = ()
+    """Of the first nodes below the root; the others count on from there."""
+
+    def names(self) -> Iterator[str]:
+        """A name for each node below the root."""
+        for number in self.told:
+            yield f"{self.of}.{number}"
+        for number in count(max(self.told, default=0) + 1):
+            yield f"{self.of}.{number}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,12 +98,20 @@ class Step:
     number: int
     sheet: str
     piece: str
-    saw: str
+    saw: ShopSaw
     direction: Direction
     fence: int
     edge: Edge
     kerf: int
     pieces: tuple[Made, ...]
+    weight: float = 0.0
+    """Of the piece that is cut, kg."""
+    skims: bool = False
+    """A thinner blade than the planned one has left the piece a little too large, and this takes it off."""
+    factory: bool = False
+    """The edge that lies against the fence, or is measured from, has not been sawn."""
+    cannot: str = ""
+    """Why no saw of this shop can make the cut; empty where one can."""
 
 
 @dataclass(frozen=True, slots=True)

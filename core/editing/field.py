@@ -13,7 +13,7 @@ from core.formulas import Names, check_syntax, read_share
 from core.lengths import Notation
 from core.mistakes import Mistake
 from core.project import Design
-from core.quantities import DENSITY, LOAD, STIFFNESS, read_quantity
+from core.quantities import DENSITY, LOAD, MASS, STIFFNESS, read_quantity
 from core.workings import check_plain
 
 Kind = Literal[
@@ -27,12 +27,13 @@ Kind = Literal[
     "density",
     "stiffness",
     "load",
+    "weight",
     "count",
     "formula",
 ]
 
 ZERO = Fraction(0)
-QUANTITIES: Mapping[str, str] = {"density": DENSITY, "stiffness": STIFFNESS, "load": LOAD}
+QUANTITIES: Mapping[str, str] = {"density": DENSITY, "stiffness": STIFFNESS, "load": LOAD, "weight": MASS}
 """Fields that take an amount with a unit, and what a bare number counts in."""
 _AMOUNT = re.compile(r"[0-9]{1,9}(?:\.[0-9]{0,9})?|\.[0-9]{1,9}")
 MAY_BE_NEGATIVE = ("into_room",)

@@ -3,27 +3,14 @@
 from __future__ import annotations
 
 from core.editing.field import Field, Section, yes
+from core.editing.saws import saw_sections
 from core.edits import Path
 from core.project import Design
 
 
 def goods_sections(design: Design) -> list[Section]:
     """What it is made of and cut with."""
-    sections = [
-        Section(
-            "Saw",
-            (
-                Field("saw", ("saw", "name"), "text", design.saw.name, "what it is called on the cut list"),
-                Field(
-                    "kerf",
-                    ("saw", "kerf"),
-                    "size",
-                    design.saw.kerf,
-                    "of the widest blade used: cut a scrap and measure",
-                ),
-            ),
-        )
-    ]
+    sections = saw_sections(design)
     for key, material in design.materials.items():
         item: Path = ("materials", key)
         fields = [

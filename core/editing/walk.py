@@ -239,6 +239,24 @@ def _base_is(*bases: str) -> Callable[[Design], bool]:
     return lambda design: rule_as_typed("base", design.unit, design.rules)[0] in bases
 
 
+MOST_SAWS_ASKED = 4
+"""Of further ones the kerf stands at the Goods station."""
+
+
+def _kerf(place: int) -> WalkStep:
+    """The kerf of one of the saws, if there are so many."""
+
+    def ask(design: Design) -> Question | None:
+        if place >= len(design.saws):
+            return None
+        saw = design.saws[place]
+        label = f"Kerf of your {saw.name}"
+        return _question(f"kerf {place}", label, "size", saw.kerf, help="cut a scrap and measure the slot")
+
+    path: edits.Path = ("saws", place, "kerf")
+    return WalkStep("Goods", ask, lambda d, text: edits.set_value(d, path, text), _fixed(*path))
+
+
 WALK: tuple[WalkStep, ...] = (
     WalkStep(
         "Space",
@@ -319,12 +337,7 @@ WALK: tuple[WalkStep, ...] = (
         _price,
         lambda d: ("materials", _panel(d), "stock", 0, "price"),
     ),
-    WalkStep(
-        "Goods",
-        lambda d: _question("kerf", "Kerf of your saw", "size", d.saw.kerf, help="cut a scrap and measure the slot"),
-        lambda d, text: edits.set_value(d, ("saw", "kerf"), text),
-        _fixed("saw", "kerf"),
-    ),
+    *(_kerf(place) for place in range(MOST_SAWS_ASKED)),
     WalkStep(
         "Piece",
         lambda d: _question("count", "How many carcasses side by side?", "count", str(len(_carcasses(d)) or ""), "2"),

@@ -14,6 +14,7 @@ from core.storage.characters import clipped
 from core.storage.disk import Disk, sweep, write_whole
 from core.storage.problems import BadProject, ChangedOnDisk, Problem
 from core.storage.reading import read_text
+from core.storage.upgrade import upgraded
 from core.storage.writing import changed_text, new_text
 
 LARGEST = 2_000_000
@@ -50,7 +51,7 @@ def open_project(path: Path, disk: Disk = _DISK) -> OpenedProject:
     """The project in a file. Raises `BadProject` with all that is wrong in it, or `Mistake`."""
     real = _real(path)
     data, status = _read_file(path)
-    text = _decoded(data, path)
+    text = upgraded(_decoded(data, path))
     project = read_text(text, _name(path)).project
     sweep(real, disk)
     return OpenedProject(project, path, text, _digest(data), _stamp(status), _is_read_only(real, status))

@@ -15,6 +15,7 @@ from core.storage.lines import Lines
 from core.storage.plain import Number, Plain
 from core.storage.problems import BadProject, Problem
 from core.storage.schema import Fault, read_project
+from core.storage.upgrade import upgraded
 
 T = TypeVar("T")
 _MOST_SYNTAX_ERRORS = 20
@@ -46,7 +47,7 @@ def read_text(text: str, file: str) -> Read:
 
 def read_tables(text: str, file: str, build: Callable[[Plain], tuple[T | None, list[Fault]]]) -> tuple[T, Plain]:
     """What `build` makes of the tables of a text, and the tables. Raises `BadProject` with all that is wrong."""
-    plain, text, problems = _parsed(text, file)
+    plain, text, problems = _parsed(upgraded(text), file)
     version = plain.get("format")
     if isinstance(version, int) and version > FORMAT:
         raise Mistake(

@@ -18,7 +18,7 @@ from core.formulas import check_name, check_syntax, read_share
 from core.lengths import Unit
 from core.mistakes import Mistake
 from core.project import FORMAT, Design, Facts, Project
-from core.quantities import DENSITY, STIFFNESS, read_quantity
+from core.quantities import DENSITY, MASS, STIFFNESS, read_quantity
 from core.shop import Shop
 from core.storage.characters import clipped, first_refused
 from core.storage.fields import Field, fields_of
@@ -28,7 +28,7 @@ from core.storage.problems import MOST_TOLD
 MOST = 9999
 """The most of one thing that can be asked for."""
 _LARGEST = 2**63 - 1
-_NUMERIC = ("size", "share", "spacing", "amount", "density", "stiffness")
+_NUMERIC = ("size", "share", "spacing", "amount", "density", "stiffness", "weight")
 """Kinds of text that the file may also give as a bare number."""
 _AMOUNT = re.compile(r"[0-9]{1,15}(\.[0-9]{0,15})?|\.[0-9]{1,15}")
 
@@ -120,6 +120,7 @@ class _Reader:
             "name": check_name,
             "density": lambda text: _check_quantity(text, DENSITY),
             "stiffness": lambda text: _check_quantity(text, STIFFNESS),
+            "weight": lambda text: _check_quantity(text, MASS),
         }
 
     def refuse(self, at: _At, value: object, right: str) -> Any:
@@ -294,6 +295,7 @@ def _example(hint: Any) -> str:
             "amount": 'a plain decimal number such as "42.50"',
             "density": 'kilograms a cubic metre, or "38 lb/ft^3"',
             "stiffness": 'N/mm2, or "950000 psi"',
+            "weight": 'a plain number, or "50 lb"',
             "count": f"a whole number from 0 to {MOST}",
         }.get(hint.__metadata__[0], "a text in quotes")
     if get_origin(hint) is Literal:

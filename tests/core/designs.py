@@ -34,7 +34,7 @@ def design(*row: RowItem, **changes: Any) -> Design:
         "name": "Test",
         "materials": GOODS,
         "bandings": BANDINGS,
-        "saw": Saw("saw", "1/8 in"),
+        "saws": (Saw("saw", kerf="1/8 in"),),
         "rules": {"panel": "ply", "back_panel": "thin"},
         "row_width": "",
         "row": row,

@@ -6,14 +6,16 @@ from collections import Counter
 from dataclasses import replace
 from typing import Any
 
-from core.cutting import PlannedStep, check_untick, tick_for
-from core.edits import tick, untick
+from core.accepting import ticked
+from core.cutting import PlannedStep, check_untick, step_of, tick_for
+from core.edits import untick
 from core.layout.job import Job
 from core.layout.search import lay_out
 from core.layout.tree import Layout
 from core.plan import Plan, Planner, with_codes
 from core.project import Design, Facts, Project
-from core.sheets import MaterialSheets, PlannedSheet, accept
+from core.planned_sheet import PlannedSheet
+from core.sheets import MaterialSheets, accept
 
 
 class Shop:
@@ -47,17 +49,17 @@ class Shop:
         others = tuple(one for one in self.project.facts.layouts if one.material != sheets.material)
         return self.store(layouts=(*others, accept(sheets)))
 
-    def tick(self, number: int, when: str = "2026-01-01T10:00:00") -> Plan:
-        """Ticks a step, which settles the layout of its material."""
-        cut = tick_for(self.plan.steps, number, when)
-        settled = next(one for one in self.plan.sheets if any(sheet.id == cut.sheet for sheet in one.sheets))
-        if not settled.accepted:
-            self.keep(settled)
-        return self.store(cuts=tick(self.project.facts, cut).cuts)
+    def tick(self, *numbers: int, when: str = "2026-01-01T10:00:00") -> Plan:
+        """Ticks steps, which settles the layouts."""
+        for number in numbers:
+            cut = tick_for(self.plan.steps, number, when)
+            self.project = replace(self.project, facts=ticked(self.plan, (cut,)))
+            self.take_up()
+        return self.plan
 
     def untick(self, number: int) -> Plan:
         check_untick(self.plan.steps, number)
-        step = self.plan.steps[number - 1].step
+        step = step_of(self.plan.steps, number).step
         return self.store(cuts=untick(self.project.facts, step.sheet, step.piece).cuts)
 
     def next_step(self, sheet: str = "") -> PlannedStep | None:
@@ -91,8 +93,9 @@ def check_sheets(plan: Plan) -> None:
 def check_steps(plan: Plan) -> None:
     """Each step cuts a sheet, or what an earlier step made and none has cut; the ticked ones are the facts."""
     there = {sheet.id for one in plan.sheets for sheet in one.sheets}
-    for number, planned in enumerate(plan.steps, start=1):
-        assert planned.number == number
+    numbers = [planned.number for planned in plan.steps]
+    assert numbers == sorted(set(numbers))
+    for planned in plan.steps:
         assert planned.step.piece in there
         there.remove(planned.step.piece)
         made = [piece.id for piece in planned.step.pieces]

@@ -46,7 +46,7 @@ def test_nothing_is_ticked_twice_or_unticked_unticked() -> None:
 def test_there_is_no_such_step(number: int) -> None:
     steps = Shop(OF).plan.steps
     for ask in (lambda: tick_for(steps, number, ""), lambda: check_untick(steps, number)):
-        with pytest.raises(Mistake, match=rf"there is no step {number}; there are {len(steps)}"):
+        with pytest.raises(Mistake, match=rf"there is no step {number}; there are 1 to {len(steps)}"):
             ask()
 
 

@@ -95,7 +95,7 @@ def test_the_fields_between_them_reach_all_of_a_design() -> None:
     """Each answerable kind of value stands in some field, so that nothing needs an editor."""
     paths = {tuple("*" if isinstance(step, int) else step for step in field.path) for field in fields_of(everything())}
     for path in (
-        ("name",), ("row_width",), ("saw", "kerf"), ("dimensions", "gap"), ("row", "*", "width"),
+        ("name",), ("row_width",), ("saws", "*", "kerf"), ("dimensions", "gap"), ("row", "*", "width"),
         ("row", "*", "bays", "*", "fixed_shelves"), ("tops", "*", "layers"), ("tops", "*", "banding"),
         ("loose", "*", "grain"), ("materials", "ply", "actual"), ("materials", "ply", "stock", "*", "trim", "left"),
         ("bandings", "lip", "price"), ("space", "open_left"), ("space", "leans", "*", "into_room"),

@@ -116,7 +116,7 @@ def wild(draw: st.DrawFn) -> Design:
             st.just({"thirty": "30"})
             | st.just({"thirty": "30", "loop": "pool + 1", "pool": "loop", "mean": "1/0", "ply": "3"})
         ),
-        saw=Saw("saw", draw(st.just("1/8") | size)),
+        saws=(Saw("saw", kerf=draw(st.just("1/8") | size)),),
         tops=tuple(draw(st.lists(tops, max_size=1))),
         loose=tuple(draw(st.lists(loose, max_size=1))),
         show=draw(st.sampled_from(["", "in 1/64", "furlongs"])),

@@ -95,6 +95,7 @@ def test_a_change_in_one_material_leaves_the_layout_of_the_other() -> None:
 def test_stages_whose_input_is_the_same_are_kept() -> None:
     shop = Shop(design(carcass(), rules={"panel": "ply", "back_panel": "ply"}))
     shop.tick(1)
+    shop.take_up()
     worked, kinds = shop.plan.worked, shop.plan.kinds
     shop.untick(1)
     assert shop.plan.worked is worked

@@ -117,7 +117,7 @@ def test_what_is_worth_keeping_is_100_by_300_mm() -> None:
         # Two cuts with no kerf leave a strip of the whole width, and one beside the part.
         stock = Stock("1000 mm", "500 mm")
         part = LoosePart("L", "Panel", "ply", length, width)
-        shop = Shop(replace(with_stock(design(loose=(part,)), stock), saw=Saw("saw", "0")))
+        shop = Shop(replace(with_stock(design(loose=(part,)), stock), saws=(Saw("saw", kerf="0"),)))
         return {offcut.worth_keeping for sheet in of(shop.plan).sheets for offcut in sheet.offcuts()}
 
     # 100 x 500 and no other; then 99.9 x 500; then 299.9 x 1000, and 1000 x 300 is beside it.
@@ -246,7 +246,7 @@ def test_a_layout_accepted_beside_a_begun_sheet() -> None:
 def test_a_later_kerf_leaves_a_begun_sheet_its_own() -> None:
     shop = begun()
     was = shop.sheet("ply-1").kerf * shop.sheet("ply-1").unit
-    shop.edit(replace(shop.project.design, saw=replace(shop.project.design.saw, kerf="3/32")))
+    shop.edit(replace(shop.project.design, saws=(Saw("saw", kerf="3/32"),)))
     kept, *others = of(shop.plan).sheets
     assert kept.kerf * kept.unit == was
     assert {sheet.kerf * sheet.unit for sheet in others} == {Fraction(3, 32) * Fraction(254, 10)}
@@ -477,7 +477,7 @@ def test_whatever_is_done_ticks_stay_and_every_piece_has_its_place(data: st.Data
             undo.pop()
             shop.edit(undo.pop())
         elif what == "kerf":
-            shop.edit(edits.set_value(here, ("saw", "kerf"), data.draw(st.sampled_from(["1/8", "3/32"]))))
+            shop.edit(edits.set_value(here, ("saws", 0, "kerf"), data.draw(st.sampled_from(["1/8", "3/32"]))))
         undo.append(shop.project.design)
         assert shop.plan.problems == ()
         check_sheets(shop.plan)

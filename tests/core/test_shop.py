@@ -12,10 +12,10 @@ from core.starter import new_design
 from core.storage import BadProject, open_shop
 
 TEXT = """\
-format = 1
+format = 2
 unit = "mm"
 currency = "EUR"
-saw = { name = "track saw", kerf = "2.2" }
+saw = [{ name = "track saw", kerf = "2.2" }]
 
 [rules]
 kick_height = "120"
@@ -43,7 +43,7 @@ def test_a_shop_file_is_read(tmp_path: Path) -> None:
     assert open_shop(path) == Shop(
         unit="mm",
         currency="EUR",
-        saw=Saw("track saw", "2.2"),
+        saws=(Saw("track saw", kerf="2.2"),),
         rules={"kick_height": "120"},
         materials={"birch": Material("Birch", "18", "17.7", stock=(Stock("2500", "1250"),))},
         keys={"cuts.tick": "space,x"},
@@ -64,7 +64,7 @@ def test_what_is_begun_has_the_shop_s_goods_rules_and_saw(tmp_path: Path) -> Non
     path.write_text(TEXT, encoding="utf-8")
     shop = open_shop(path)
     design = new_design("Bench", "mm", shop)
-    assert (design.saw, design.materials, design.rules) == (shop.saw, shop.materials, shop.rules)
+    assert (design.saws, design.materials, design.rules) == (shop.saws, shop.materials, shop.rules)
     # A shop that counts in millimetres says nothing about a project in inches.
     assert new_design("Bench", "in", shop) == new_design("Bench", "in")
 

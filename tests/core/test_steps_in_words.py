@@ -21,7 +21,9 @@ NARROW = "  ! narrow, below {}: push stick, and nothing between your hand and th
 def said(sheet: tuple[str, str], part: tuple[str, str], unit: str = "in") -> list[str]:
     """The first cut that frees a part of this size from the corner of a sheet."""
     goods: dict[str, Material] = {**GOODS, "ply": Material("Ply", "18 mm", "18 mm", stock=(Stock(*sheet),))}
-    one = design(materials=goods, unit=unit, saw=Saw("saw", "0"), loose=(LoosePart("L", "Panel", "ply", *part),))
+    one = design(
+        materials=goods, unit=unit, saws=(Saw("saw", kerf="0"),), loose=(LoosePart("L", "Panel", "ply", *part),)
+    )
     shop = Shop(one)
     assert len(shop.plan.steps) == 1
     return in_words(shop.plan.steps[0], shop.plan)
@@ -71,8 +73,8 @@ def test_a_cut_takes_five_short_lines_at_most() -> None:
     lines = said(("96", "60"), ("60", "60"))
     assert lines[0] == "Step 1, saw: crosscut ply-1, across the length, fence 60 in from its left edge."
     assert lines[1] == "  against the fence: part L1/1 Panel: pencil it on, 60 x 60"
-    assert lines[2] == "  beyond the blade: offcut ply-1.2, worth keeping, 36 x 60"
-    assert len(lines) == 4 and max(map(len, lines)) <= 120
+    assert lines[2] == "  beyond the blade: offcut ply-1.2, worth keeping: pencil that on, 36 x 60"
+    assert len(lines) == 5 and max(map(len, lines)) <= 120
 
 
 def boards(trim: Trim, count: int = 3, size: tuple[str, str] = ("30", "20")) -> Plan:

@@ -78,7 +78,7 @@ def hostile() -> Design:
     for n, name in enumerate(HOSTILE):
         design = edits.add_loose(design, name, "ply", str(10 + n), "5")
     design = edits.set_value(design, ("tops", 0, "name"), next(names))
-    return edits.set_value(design, ("saw", "name"), next(names))
+    return edits.set_value(design, ("saws", 0, "name"), next(names))
 
 
 def stored(folder: Path, design: Design, name: str = "bench.toml", facts: Facts | None = None) -> Path:

@@ -151,7 +151,7 @@ def test_wrong_use_is_one_sentence(
 def test_everything_that_is_wrong_in_a_file_is_told_at_once(tmp_path: Path, run: Run) -> None:
     """A line for each: with one sentence alone whoever mends the first would meet the second after it."""
     path = tmp_path / "wrong.toml"
-    path.write_text('format = 1\nname = "Wrong"\nunit = "ells"\nrow_width = true\ncolour = "red"\n')
+    path.write_text('format = 2\nname = "Wrong"\nunit = "ells"\nrow_width = true\ncolour = "red"\n')
     told = run("parts", path)
     assert (told.code, told.out) == (2, "")
     for line, words in ((3, '"ells"'), (4, "row_width"), (5, "colour")):
@@ -160,7 +160,7 @@ def test_everything_that_is_wrong_in_a_file_is_told_at_once(tmp_path: Path, run:
 
 def test_a_newer_format_is_refused_politely(tmp_path: Path, run: Run) -> None:
     path = stored(tmp_path, bench())
-    path.write_text(path.read_text().replace("format = 1", "format = 9"))
+    path.write_text(path.read_text().replace("format = 2", "format = 9"))
     told = run("parts", path)
     assert refused(told)
     assert "9" in told.err

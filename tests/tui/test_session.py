@@ -160,7 +160,7 @@ def test_a_project_that_cannot_be_read_any_more_is_not_taken_over(tmp_path: Path
     whole = path.read_text()
     first, second = opened(path), opened(path)
     first.leave()
-    path.write_text("format = 1\nname = [\n")
+    path.write_text("format = 2\nname = [\n")
     with pytest.raises(Mistake):
         second.take_over()
     assert second.read_only
@@ -188,11 +188,11 @@ def test_a_file_that_may_not_be_written_is_opened_to_be_read(tmp_path: Path) -> 
 
 def test_a_file_that_cannot_be_read_leaves_no_lock(tmp_path: Path) -> None:
     path = tmp_path / "torn.toml"
-    path.write_text("format = 1\nname = \n")
+    path.write_text("format = 2\nname = \n")
     with pytest.raises(Mistake, match="line 2"):
         Session(path)
     assert [one.name for one in tmp_path.iterdir()] == ["torn.toml"]
-    assert path.read_text() == "format = 1\nname = \n"
+    assert path.read_text() == "format = 2\nname = \n"
 
 
 def test_a_tick_settles_the_layout_of_its_sheet(tmp_path: Path) -> None:
@@ -282,7 +282,7 @@ def test_undo_does_not_reach_behind_what_another_program_wrote(tmp_path: Path) -
 def test_what_cannot_be_read_again_is_not_taken_up(tmp_path: Path) -> None:
     path = stored(tmp_path, bench())
     session = opened(path)
-    path.write_text("format = 1\nname = [\n")
+    path.write_text("format = 2\nname = [\n")
     with pytest.raises(Mistake):
         session.reload()
     assert session.design.name == "Window bench"

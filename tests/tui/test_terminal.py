@@ -272,7 +272,7 @@ def test_a_small_window_before_a_project_is_open_says_so(tmp_path: Path) -> None
 
 def test_a_file_that_cannot_be_read_is_told_in_the_shell(tmp_path: Path) -> None:
     path = tmp_path / "torn.toml"
-    path.write_text('format = 1\nname = "Torn"\nunit = "ells"\n')
+    path.write_text('format = 2\nname = "Torn"\nunit = "ells"\n')
     with sawhorse(path) as terminal:
         assert terminal.ended() == 2
         told = " ".join(terminal.printed.split())

@@ -11,8 +11,8 @@ from textual.binding import Binding, BindingType
 from core.cutting import PlannedStep
 from core.drawing.sheet import draw_sheet
 from core.plan import Plan
-from core.printing import disagreements_in_words
-from core.steps_in_words import comes_off, in_words, told_before
+from core.printing import SAME, disagreements_in_words, settings_in_words
+from core.steps_in_words import comes_off, grouped, in_words, is_new_setting, told_before
 from core.views import cut_line, sheet_view
 from tui.stations.base import Station
 from tui.widgets.painted import Painted, plain_row, wrapped
@@ -55,17 +55,16 @@ class CutsStation(Station):
         lines = [
             Line(plain_row(f"! {told}", "warning")) for one in plan.sheets for told in disagreements_in_words(one, plan)
         ]
-        sheet, before = "", told_before(plan)
-        for planned in plan.steps:
-            if planned.step.sheet != sheet:
-                sheet = planned.step.sheet
-                on_sheet = [one for one in plan.steps if one.step.sheet == sheet]
-                done = sum(one.done for one in on_sheet)
-                told = f"{sheet}  {planned.sheet.stock}  {done} of {len(on_sheet)} ticked"
-                lines.append(Line(plain_row(told, "heading")))
-            if planned.number in before:
-                lines.append(Line(plain_row(f"  {before[planned.number]}", "quiet")))
-            lines.append(Line(_line(planned, plan), planned.number))
+        told, before = told_before(plan), None
+        lines += [Line(plain_row(f"  {settings}", "quiet")) for settings in settings_in_words(plan)]
+        for group in grouped(plan):
+            done = sum(one.done for one in group.steps)
+            lines.append(Line(plain_row(f"{group.title}  {done} of {len(group.steps)} ticked", "heading")))
+            for planned in group.steps:
+                if planned.number in told:
+                    lines.append(Line(plain_row(f"  {told[planned.number]}", "quiet")))
+                lines.append(Line(_line(planned, plan, before), planned.number))
+                before = planned
         if not plan.steps:
             lines = [Line(plain_row("Laying out…" if plan.pending else "No cuts yet.", "quiet"))]
         first = self.rows.key is None
@@ -94,8 +93,7 @@ class CutsStation(Station):
         self.desk.say("Space ticks a cut, Backspace takes a tick back")
 
     def _step(self) -> PlannedStep | None:
-        number, steps = self.rows.key, self.session.plan.steps
-        return steps[number - 1] if isinstance(number, int) and number <= len(steps) else None
+        return next((one for one in self.session.plan.steps if one.number == self.rows.key), None)
 
     def _tell(self) -> None:
         """The cut under the cursor, in words, and on its sheet where there is room."""
@@ -141,11 +139,11 @@ class CutsStation(Station):
             self.rows.move_to(lambda key: key == waiting)
 
 
-def _line(planned: PlannedStep, plan: Plan) -> tuple[tuple[str, str], ...]:
-    """`[x]  12  rip       17 5/8  from bottom  of ply-1.2: S1/1 + ply-1.3`."""
+def _line(planned: PlannedStep, plan: Plan, before: PlannedStep | None) -> tuple[tuple[str, str], ...]:
+    """`[x]  12  rip       17 5/8  from bottom  ply-1.2: S1/1 + ply-1.3`; a setting that stands is not told again."""
     step, notation = planned.step, plan.worked.notation
     box = "[x]" if planned.done else "[ ]"
-    fence = notation.text(planned.sheet.mm(step.fence))
+    fence = notation.text(planned.sheet.mm(step.fence)) if is_new_setting(planned, before) else SAME
     made = comes_off(planned, plan)
     role = "quiet" if planned.done else "text"
     return (

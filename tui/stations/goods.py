@@ -1,4 +1,4 @@
-"""Station: sheet goods, banding and the saw."""
+"""Station: the saws, sheet goods and banding."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from core.editing import forms
 from core.editing.field import Section
 from core.editing.forms import Form
 from core.editing.goods import goods_sections
+from core.editing.saws import saw_form
 from core.edits import Path
 from core.plan import Plan
 from core.printing import needed_in_words
@@ -18,7 +19,7 @@ from tui.widgets.painted import Painted, plain_row, wrapped
 
 
 class GoodsStation(Ledger):
-    """Materials with their actual thickness and stock sizes, bandings, the kerf."""
+    """The saws, materials with their actual thickness and stock sizes, bandings."""
 
     NAME = "Goods"
     BESIDE = "used so far"
@@ -26,8 +27,10 @@ class GoodsStation(Ledger):
         "What the piece is made of and cut with. A material has a nominal thickness, which is what it is "
         "called, and an actual one, which every part follows: measure your sheet. Formulas know the actual "
         "thickness by the material's short name. Sizes of sheets: length is along the face grain. Trim is "
-        "what an edge loses before it is trusted, the kerf counted. The kerf is that of the widest blade "
-        "used: cut a scrap and measure the slot."
+        "what an edge loses before it is trusted, the kerf counted.\n\n"
+        "The saws of this shop, each with the kerf of its blade (cut a scrap and measure the slot) and what it "
+        "can do: each cut goes to a saw that can make it, and layouts are planned with the widest kerf. A saw of "
+        "kind `any` has no limits but those you set."
     )
 
     def sections(self, design: Design) -> Sequence[Section]:
@@ -40,6 +43,7 @@ class GoodsStation(Ledger):
         if at and at[0] == "materials":
             key = str(at[1])
             found["size of sheet"] = lambda: forms.stock_form(design, key)
+        found["saw"] = lambda: saw_form(design)
         found["material"] = lambda: forms.material_form(design)
         found["banding"] = lambda: forms.banding_form(design)
         return found

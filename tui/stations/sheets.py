@@ -9,8 +9,9 @@ from textual.binding import Binding, BindingType
 
 from core.drawing.sheet import draw_sheet
 from core.plan import Plan
+from core.planned_sheet import PlannedSheet
 from core.printing import disagreements_in_words, needed_in_words
-from core.sheets import MaterialSheets, PlannedSheet
+from core.sheets import MaterialSheets
 from core.views import sheet_view
 from tui.stations.base import Station
 from tui.widgets.painted import Painted, Row, plain_row

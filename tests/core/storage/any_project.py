@@ -60,6 +60,7 @@ _KINDS: dict[str, st.SearchStrategy[Any]] = {
     "amount": st.sampled_from(["", "0", "42.50", "600", ".5"]),
     "density": st.sampled_from(["", "600", "38 lb/ft^3", "38 pcf"]),
     "stiffness": st.sampled_from(["", "6550", "950000 psi", "10.05 GPa"]),
+    "weight": st.sampled_from(["", "50", "50 lb", "23 kg"]),
     "name": _NAMES,
     "prose": _PROSE,
     "count": st.integers(0, 9999),

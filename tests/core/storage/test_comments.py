@@ -16,7 +16,7 @@ from core.storage.writing import changed_text, new_text
 BY_HAND = """\
 # The laundry wall. Measured on Sunday, Jo held the tape.
 
-format = 1
+format = 2
 name = 'Laundry "wall"'   # as it is called at home
 unit = "mm"
 
@@ -262,13 +262,13 @@ def test_line_ends_stay_as_the_editor_wrote_them(project: Project) -> None:
     assert after == text.replace("'Laundry \"wall\"'", '"Other"')
 
 
-@pytest.mark.parametrize("wrong", ["", "format = 1\n[[row", BY_HAND])
+@pytest.mark.parametrize("wrong", ["", "format = 2\n[[row", BY_HAND])
 def test_a_text_that_came_out_wrong_is_written_anew_under_its_first_comment(
     project: Project, wrong: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(writing, "merged", lambda text, old, wanted: wrong)
     text = saved(with_design(project, name="Other"))
-    assert text.startswith('# The laundry wall. Measured on Sunday, Jo held the tape.\n\nformat = 1\nname = "Other"\n')
+    assert text.startswith('# The laundry wall. Measured on Sunday, Jo held the tape.\n\nformat = 2\nname = "Other"\n')
 
 
 def test_a_new_file_is_short_and_says_how_to_edit_it(project: Project) -> None:

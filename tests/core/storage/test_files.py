@@ -16,7 +16,7 @@ from core.project import Design, Project
 from core.storage import BadProject, ChangedOnDisk, OpenedProject, changed, copy_to, create, open_project, save
 from core.storage.files import LARGEST
 
-TEXT = '# by hand\nformat = 1\nname = "Mud" # room\n'
+TEXT = '# by hand\nformat = 2\nname = "Mud" # room\n'
 
 
 def named(opened: OpenedProject, name: str) -> Project:
@@ -155,7 +155,7 @@ def test_a_reader_sees_the_changes_of_a_writer(path: Path) -> None:
 
 def test_a_file_that_cannot_be_read_is_never_written(path: Path) -> None:
     opened = open_project(path)
-    for broken in (b"format = 1\nname = 3\n", b"\xff\xfe", b"format = 9\n", b"format = 1\nname = "):
+    for broken in (b"format = 2\nname = 3\n", b"\xff\xfe", b"format = 9\n", b"format = 1\nname = "):
         path.write_bytes(broken)
         with pytest.raises(Mistake):
             open_project(path)

@@ -18,7 +18,7 @@ from core.storage.reading import read_text
 from core.storage.scan import statements
 from core.storage.writing import new_text
 
-START = 'format = 1\nname = "x"\n'
+START = 'format = 2\nname = "x"\n'
 
 
 def problems(text: str) -> list[str]:
@@ -34,7 +34,7 @@ def only_problem(text: str) -> str:
 
 
 MANY = """\
-format = 1
+format = 2
 name = "Mud [room]"
 currancy = "$"
 
@@ -113,7 +113,7 @@ def test_everything_wrong_is_told_at_once_at_its_line() -> None:
 
 
 def test_slips_in_the_syntax_do_not_hide_one_another() -> None:
-    told = problems('format = 1\nname = "x\nshow = 17 5/8\nunit = "cm"\nunit = "mm"\nnotes = 3')
+    told = problems('format = 2\nname = "x\nshow = 17 5/8\nunit = "cm"\nunit = "mm"\nnotes = 3')
     assert [problem.split(":")[0] for problem in told] == [
         "mud.toml, line 2, column 10",
         "mud.toml, line 3, column 11",
@@ -133,8 +133,8 @@ def test_slips_in_the_syntax_do_not_hide_one_another() -> None:
         (START + "[x", "line 3, column 3: read `[x` ("),
         (START + "[saw]\n[saw]", "line 4, column 5: read `[saw]` (cannot declare"),
         (START + 'show = "\x1b[31m"', 'line 3, column 9: read `show = "\\u001B[31m"` (illegal character'),
-        ("", "line 1: format: read nothing; would be right: `format = 1`"),
-        ("format = 0\n" + START[11:], "line 1: format: read 0; would be right: 1"),
+        ("", "line 1: format: read nothing; would be right: `format = 2`"),
+        ("format = 0\n" + START[11:], "line 1: format: read 0; would be right: 2"),
         (START + "x = " + "[" * 5000, ": the file cannot be read: lists and tables lie too deep"),
         (START + "x = " + "9" * 5000, ": the file cannot be read: a number is too long"),
         (START + "row_width = " + "9" * 400, "line 3: row_width: read a very large number"),
@@ -168,7 +168,7 @@ def test_a_message_stays_bearable_however_much_is_wrong() -> None:
     "sign", ["\\u001b", "\\u009b", "\\u0000", "\\n", "\\t", "\\u202e", "\\u2066", "\\u2028", "\\r"]
 )
 def test_what_drives_a_terminal_or_turns_a_line_about_is_refused_with_its_position(sign: str) -> None:
-    told = only_problem(f'format = 1\nname = "ab{sign}c"')
+    told = only_problem(f'format = 2\nname = "ab{sign}c"')
     assert told.startswith('mud.toml, line 2: name: read "ab\\u') and "as character 3" in told
     assert told.isprintable()
     told = only_problem(START + f'[rules]\n"ab{sign}" = "x"')

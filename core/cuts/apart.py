@@ -1,0 +1,227 @@
+"""A laid out sheet as the pieces that come off it, each with the saw that cuts it and the end that lies at the fence.
+
+Which piece lies between fence and blade follows from what is safe: never the waste where the
+other piece is kept, and never a factory edge against the fence where a sawn one can be. Else it
+is the one whose size across the cut is final, for the fence gives that size true; a blank that
+is cut that way again can bear what is left over, and an offcut better still.
+
+All is planned with the kerf of the widest blade. Where a thinner one cuts, what lies beyond it
+stays a little too large. Waste and blanks can bear that; a piece whose size is final then gets
+a cut of its own, which skims it to size.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+
+from core.cuts.saws import ShopSaw, ToCut, trouble, why_not
+from core.cuts.steps import Edge, Keeping, Made, SheetToCut, Use
+from core.layout.tree import Cut, Direction, Node, Placed, Spare
+
+ENDS: dict[Direction, tuple[Edge, Edge]] = {"rip": ("bottom", "top"), "crosscut": ("left", "right")}
+"""The edges of a piece where its low and its high piece lie."""
+EDGES: tuple[Edge, ...] = ("left", "right", "bottom", "top")
+NO_SAW = "no saw here"
+
+WAYS: tuple[Direction, Direction] = ("crosscut", "rip")
+"""The cuts that settle a piece's length and its width."""
+
+Excess = tuple[Fraction, Fraction]
+"""By how much a piece comes out too long and too wide, mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """How a piece is cut: by which saw, and which of the pieces that it makes lies at the fence with which edge."""
+
+    saw: ShopSaw
+    keeper: int
+    """0 for the low piece, 1 for the high one."""
+    edge: Edge
+    setting: Fraction
+    """From fence to blade, mm."""
+    factory: bool = False
+    cannot: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A piece of a sheet, and how it is cut next. `made` is in units of its sheet."""
+
+    sheet: SheetToCut
+    made: Made
+    weight: float
+    direction: Direction | None = None
+    """None where it is not cut again."""
+    ways: tuple[Way, ...] = ()
+    """Of these one is as good as the other."""
+    makes: tuple[Piece | None, Piece | None] = (None, None)
+    skims: bool = False
+
+    def pieces(self) -> tuple[Piece, ...]:
+        """What the cut makes, low before high."""
+        return tuple(piece for piece in self.makes if piece is not None)
+
+
+def taken_apart(sheet: SheetToCut, saws: Sequence[ShopSaw], keeping: Keeping) -> Piece:
+    """The sheet as pieces. Names follow from the tree and `sheet.named`.
+
+    A part has a name of its own and takes a number all the same, so that names stay where a part is given up.
+    """
+    return _Taker(sheet, saws, keeping).whole()
+
+
+@dataclass(slots=True)
+class _Spot:
+    """A node of the tree on its way to be a piece."""
+
+    node: Node
+    x: int
+    y: int
+    sawn: frozenset[Edge]
+    """The edges that a saw has made true."""
+    excess: Excess = (Fraction(0), Fraction(0))
+    from_yard: bool = False
+    """It is a sheet as it was delivered, or came off one at the yard."""
+
+
+@dataclass(slots=True)
+class _Taker:
+    sheet: SheetToCut
+    saws: Sequence[ShopSaw]
+    keeping: Keeping
+    _divided: dict[tuple[int, Direction], bool] = field(default_factory=dict)
+    _numbers: Iterator[str] = field(init=False)
+    _parts: Iterator[str] = field(init=False)
+
+    def whole(self) -> Piece:
+        """The root, and so everything."""
+        self._numbers, self._parts = self.sheet.named.names(), iter(self.sheet.pieces)
+        sheet = self.sheet
+        trusted = [edge for edge, trim in zip(EDGES, sheet.trim, strict=True) if not trim] if sheet.sawn else []
+        return self._piece(_Spot(sheet.root, 0, 0, frozenset(trusted), from_yard=not sheet.sawn), sheet.id)
+
+    def _piece(self, spot: _Spot, name: str) -> Piece:
+        node = spot.node
+        if isinstance(node, Placed):
+            part = next(self._parts)
+            # A whole sheet that is a part keeps its name: it is never cut free.
+            called = name if node is self.sheet.root else part
+            made = Made(called, spot.x, spot.y, node.length, node.width, "part", part.rpartition("/")[0])
+            return self._skimmed(spot, Piece(self.sheet, made, self._weight(node)), name)
+        if isinstance(node, Spare):
+            use = self._worth(node)
+            return Piece(self.sheet, Made(name, spot.x, spot.y, node.length, node.width, use), self._weight(node))
+        return self._skimmed(spot, self._cut(spot, node, name), name + "x")
+
+    def _cut(self, spot: _Spot, cut: Cut, name: str) -> Piece:
+        direction = cut.direction
+        high_at = (
+            (spot.x, spot.y + cut.width - (cut.high.width if cut.high else 0))
+            if direction == "rip"
+            else (spot.x + cut.length - (cut.high.length if cut.high else 0), spot.y)
+        )
+        ways = self._ways(spot, cut)
+        way = ways[0]
+        gain = max(self.sheet.kerf * self.sheet.unit - way.saw.kerf, Fraction(0))
+        if gain or any(spot.excess):
+            # Which of them is too large must be known.
+            ways = (way,)
+        # What is skimmed as a whole is so before it is cut up.
+        left = [
+            excess if self._is_divided(cut, direction) else Fraction(0)
+            for direction, excess in zip(WAYS, spot.excess, strict=True)
+        ]
+        makes: list[Piece | None] = []
+        for place, node, at in ((0, cut.low, (spot.x, spot.y)), (1, cut.high, high_at)):
+            if node is None:
+                makes.append(None)
+                continue
+            across = 1 if direction == "rip" else 0
+            excess = list(left)
+            excess[across] = Fraction(0) if place == way.keeper else left[across] + gain
+            beside = ENDS[direction][1 - place]
+            yard = spot.from_yard and way.saw.kind == "yard"
+            child = _Spot(node, *at, spot.sawn | {beside}, (excess[0], excess[1]), yard)
+            makes.append(self._piece(child, next(self._numbers)))
+        made = Made(name, spot.x, spot.y, cut.length, cut.width, "blank")
+        return Piece(self.sheet, made, self._weight(cut), direction, ways, (makes[0], makes[1]))
+
+    def _ways(self, spot: _Spot, cut: Cut) -> tuple[Way, ...]:
+        """Every way that is as good as the best one."""
+        ranked: list[tuple[tuple[int, ...], Way]] = []
+        refused: dict[str, None] = {}
+        for keeper, node in enumerate((cut.low, cut.high)):
+            if node is None:
+                continue
+            edge = ENDS[cut.direction][keeper]
+            to_cut = self._to_cut(spot, cut, node, edge)
+            waste = isinstance(node, Spare) and self._worth(node) == "waste"
+            # What an offcut measures matters less than what a blank does, and that less than a final size.
+            matters_less = 2 if isinstance(node, Spare) else self._is_divided(node, cut.direction)
+            rank = (waste, edge not in spot.sawn, int(matters_less))
+            for index, saw in enumerate(self.saws):
+                reason = why_not(saw, to_cut)
+                if reason:
+                    refused[reason] = None
+                    continue
+                way = Way(saw, keeper, edge, to_cut.fence, not to_cut.true)
+                ranked.append(((*rank, trouble(saw, to_cut), index), way))
+            # Somebody may find a way all the same, so the cut has its place in the order.
+            nobody = ShopSaw(NO_SAW, "any", self.sheet.kerf * self.sheet.unit)
+            why = "; ".join(refused)
+            ranked.append(((2, *rank, 0), Way(nobody, keeper, edge, to_cut.fence, not to_cut.true, why)))
+        best = min(rank for rank, _ in ranked)
+        if best[0] == 1 and any(rank[0] == 2 and not rank[1] for rank, _ in ranked):
+            # Only with the waste between fence and blade: no way at all.
+            ranked = [(rank, way) for rank, way in ranked if rank[0] == 2]
+            best = min(rank for rank, _ in ranked)
+            ranked = [(rank, replace(way, cannot=way.cannot or "; ".join(refused))) for rank, way in ranked]
+        return tuple(way for rank, way in ranked if rank == best)
+
+    def _to_cut(self, spot: _Spot, cut: Cut, keeper: Node, edge: Edge) -> ToCut:
+        unit, rip = self.sheet.unit, cut.direction == "rip"
+        delivered = not self.sheet.trim[EDGES.index(edge)]
+        return ToCut(
+            along=(cut.length if rip else cut.width) * unit,
+            across=(cut.width if rip else cut.length) * unit,
+            fence=(keeper.width if rip else keeper.length) * unit,
+            weight=self._weight(cut),
+            true=edge in spot.sawn,
+            used_as_it_is=delivered,
+            whole=spot.from_yard,
+        )
+
+    def _skimmed(self, spot: _Spot, piece: Piece, name: str) -> Piece:
+        """The piece, after the cuts that bring it to size where a thin blade has left it too large."""
+        for direction, excess in zip(WAYS, spot.excess, strict=True):
+            if excess and not self._is_divided(spot.node, direction):
+                # The fence stands at the planned size, against an edge that a saw has made.
+                at_low = ENDS[direction][0] in spot.sawn
+                low, high = (spot.node, None) if at_low else (None, spot.node)
+                way = self._ways(spot, Cut(piece.made.length, piece.made.width, direction, low, high))[0]
+                made = replace(piece.made, id=name, use="blank", part=None)
+                makes = (piece, None) if at_low else (None, piece)
+                piece = Piece(self.sheet, made, piece.weight, direction, (way,), makes, skims=True)
+                name += "x"
+        return piece
+
+    def _is_divided(self, node: Node, direction: Direction) -> bool:
+        """Whether it is cut that way again, now or later, so that its size across such a cut is not final."""
+        if not isinstance(node, Cut):
+            return False
+        key = (id(node), direction)
+        if key not in self._divided:
+            self._divided[key] = node.direction == direction or any(
+                self._is_divided(one, direction) for one in (node.low, node.high) if one is not None
+            )
+        return self._divided[key]
+
+    def _worth(self, node: Node) -> Use:
+        return "offcut" if self.keeping.worth_keeping(node.length, node.width) else "waste"
+
+    def _weight(self, node: Node) -> float:
+        root = self.sheet.root
+        return self.sheet.weight * (node.length * node.width) / (root.length * root.width)

@@ -1,0 +1,102 @@
+"""The saws of a shop, and what each of them can do with a cut.
+
+Whoever works with sheet goods has a saw that goes to the sheet (a track saw, or a circular saw
+along a straightedge) and one or two to which pieces are brought. A fence wants a true edge
+and a piece that does not pivot; a track reaches only so far; a sheet is too much for one person
+to bring anywhere. The limits of weight and the least sizes are common practice, no source.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from core.own_units import KG_A_POUND
+
+SawKind = Literal["any", "track", "table", "mitre", "yard"]
+
+ONE_PERSON = 50 * KG_A_POUND
+"""The heaviest piece that one person brings to a saw where the shop says nothing else, kg; common practice."""
+
+SHORT = 300
+"""Along a fence, mm: below it a piece is easily thrown, and a sled or a stop block serves; common practice."""
+NARROW = 150
+"""Between fence and blade, mm: below it a push stick, common practice; of a piece under a track: nothing to lie on."""
+
+
+@dataclass(frozen=True, slots=True)
+class ShopSaw:
+    """A saw with its limits in mm and kg; None sets none."""
+
+    name: str
+    kind: SawKind
+    kerf: Fraction
+    longest_cut: Fraction | None = None
+    widest_rip: Fraction | None = None
+    longest_piece: Fraction | None = None
+    heaviest_piece: float | None = None
+
+    @property
+    def most_weight(self) -> float | None:
+        """The heaviest piece that is brought to it, kg; None where it goes to the piece, or where anything goes."""
+        if self.heaviest_piece is not None:
+            return self.heaviest_piece
+        return ONE_PERSON if self.kind in ("table", "mitre") else None
+
+
+@dataclass(frozen=True, slots=True)
+class ToCut:
+    """A cut that is to be made, in mm: `along` the blade's path, `across` it the piece, `fence` of that the keeper.
+
+    `true`: the edge that would lie against a fence has been sawn. `used_as_it_is`: it has not, and nobody wants it
+    trimmed. `whole`: the piece is a sheet as it was delivered, or came off one at the yard.
+    """
+
+    along: Fraction
+    across: Fraction
+    fence: Fraction
+    weight: float
+    true: bool
+    used_as_it_is: bool = False
+    whole: bool = False
+
+    @property
+    def pivots(self) -> bool:
+        """The side along the fence is shorter than what reaches out to the blade."""
+        return self.along < self.fence
+
+
+def why_not(saw: ShopSaw, cut: ToCut) -> str:
+    """Why this saw cannot make the cut, in a few words; empty if it can."""
+    if saw.kind == "yard" and not cut.whole:
+        return f"{saw.name} cuts sheets only before they are brought home"
+    if saw.longest_cut is not None and cut.along > saw.longest_cut:
+        return f"{saw.name} does not cut that far"
+    most = saw.most_weight
+    if most is not None and cut.weight > most:
+        return f"the piece is too heavy to be brought to {saw.name}"
+    if saw.longest_piece is not None and max(cut.along, cut.across) > saw.longest_piece:
+        return f"the piece is too long to be brought to {saw.name}"
+    if saw.kind == "table":
+        if saw.widest_rip is not None and cut.fence > saw.widest_rip:
+            return f"the fence of {saw.name} does not go that far"
+        if not cut.true and not cut.used_as_it_is:
+            return f"the fence of {saw.name} wants an edge that has been sawn true"
+    return ""
+
+
+def trouble(saw: ShopSaw, cut: ToCut) -> int:
+    """How far a cut is from an ordinary one for this saw: of two saws that can make it, the one with less makes it."""
+    if saw.kind == "yard":
+        return 9
+    if saw.kind == "track":
+        # What is smaller than the track itself leaves it nothing to lie on.
+        return 4 if cut.along < SHORT or cut.across < NARROW else 1
+    if saw.kind == "mitre":
+        return 0 if cut.fence >= NARROW else 3
+    if cut.pivots:
+        return 6
+    if cut.along < SHORT:
+        return 5
+    return 2 if not cut.true and saw.kind == "table" else 0

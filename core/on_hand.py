@@ -1,0 +1,150 @@
+"""What is in the shop of one material: parts that are cut, pieces that can be cut up, sheets that were opened."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+
+from core.cuts.steps import Numbers
+from core.jobs import Blank, Sheet
+from core.layout.tree import Node, walk
+from core.planned_sheet import read_trim, read_unit
+from core.project import Facts, OpenedSheet, PieceOnHand
+
+
+@dataclass(frozen=True, slots=True)
+class Misfit:
+    """A part that is cut, of which the design now asks another size, or none. Sizes as it lies, mm."""
+
+    piece: PieceOnHand
+    length: Fraction
+    width: Fraction
+    wanted: Blank | None
+
+
+@dataclass(frozen=True, slots=True)
+class OnHand:
+    """Of one material."""
+
+    pieces: tuple[PieceOnHand, ...] = ()
+    opened: tuple[OpenedSheet, ...] = ()
+    used: Mapping[str, int] = field(default_factory=dict)
+    """The highest number that a piece of each sheet has had."""
+
+    @staticmethod
+    def of(material: str, facts: Facts) -> OnHand:
+        """What the facts say of a material."""
+        return OnHand(
+            tuple(piece for piece in facts.pieces if piece.material == material),
+            tuple(sheet for sheet in facts.opened if sheet.material == material),
+            numbers_used(facts),
+        )
+
+    def stock(self, blanks: Sequence[Blank]) -> list[Sheet]:
+        """The pieces that can be cut up, as the layout sees them: those of which at least one blank could come."""
+        return [sheet for piece in self.pieces if not piece.part and _gives_any(sheet := as_sheet(piece), blanks)]
+
+    def left_of(self, stock: Sequence[Sheet]) -> list[Sheet]:
+        """What is left of limited stock once the opened sheets are taken from it."""
+        return without(stock, [sheet.stock for sheet in self.opened])
+
+    def parts(
+        self, blanks: Mapping[str, Blank], wanted: Mapping[str, Sequence[str]]
+    ) -> tuple[dict[str, PieceOnHand], tuple[Misfit, ...]]:
+        """Which wanted piece each part serves that is cut, and the parts that serve none.
+
+        Pieces of one code are alike: one whose number is not wanted any more serves for another.
+        """
+        serving: dict[str, PieceOnHand] = {}
+        misfits: list[Misfit] = []
+        cut = [piece for piece in self.pieces if piece.part]
+        # Those under their own number first.
+        cut.sort(key=lambda piece: piece.part not in wanted.get(_code(piece.part), ()))
+        for piece in cut:
+            code = _code(piece.part)
+            free = [number for number in wanted.get(code, ()) if number not in serving]
+            number = piece.part if piece.part in free else next(iter(free), "")
+            blank = blanks.get(code)
+            unit = read_unit(piece.unit, f"of piece {piece.id}")
+            length, width = piece.length * unit, piece.width * unit
+            if number and blank and (piece.kept or suits(blank, length, width, unit)):
+                serving[number] = piece
+            else:
+                misfits.append(Misfit(piece, length, width, blank if number else None))
+        return serving, tuple(misfits)
+
+    def piece(self, id: str) -> PieceOnHand | None:
+        """The piece of that name, where it can be cut up."""
+        return next((piece for piece in self.pieces if piece.id == id and not piece.part), None)
+
+    def is_sawn(self, id: str) -> bool:
+        """Whether the edges of a piece that are not trimmed have been sawn; a sheet of the stock has none that are."""
+        piece = self.piece(id)
+        return piece is not None and piece.sawn
+
+
+NOTHING = OnHand()
+
+
+def as_sheet(piece: PieceOnHand) -> Sheet:
+    """A piece as stock: there is one of it, and it costs nothing more."""
+    where = f"of piece {piece.id}"
+    unit = read_unit(piece.unit, where)
+    left, right, bottom, top = (side * unit for side in read_trim(piece.trim, where))
+    return Sheet(piece.id, piece.length * unit, piece.width * unit, (left, right, bottom, top), 1, 0, on_hand=True)
+
+
+def suits(blank: Blank, length: Fraction, width: Fraction, unit: Fraction) -> bool:
+    """Whether a piece as it lies is the blank, to within the rounding of its unit."""
+
+    def same(a: Fraction, b: Fraction) -> bool:
+        return 0 <= a - b < unit
+
+    straight = same(length, blank.length) and same(width, blank.width)
+    return straight or (blank.may_turn and same(length, blank.width) and same(width, blank.length))
+
+
+def without(stock: Sequence[Sheet], taken: Sequence[str]) -> list[Sheet]:
+    """What is left of limited stock once sheets of these names are taken from it."""
+    return [
+        sheet
+        if sheet.quantity is None
+        else replace(sheet, quantity=max(sheet.quantity - sum(name == sheet.name for name in taken), 0))
+        for sheet in stock
+    ]
+
+
+def numbers_used(facts: Facts) -> dict[str, int]:
+    """The highest number that a piece of each sheet has had, so that none is given twice."""
+    used: dict[str, int] = {}
+    names = [piece.id for piece in facts.pieces]
+    names += [word.split(" ", 1)[0] for past in facts.history for word in past.makes]
+    for name in names:
+        sheet, dot, number = name.rstrip("x").rpartition(".")
+        if dot and number.isdecimal():
+            used[sheet] = max(used.get(sheet, 0), int(number))
+    return used
+
+
+def numbers_of(piece: PieceOnHand, root: Node, used: dict[str, int]) -> Numbers:
+    """Numbers that nothing has had for whatever is cut of a piece; `used` knows of them afterwards."""
+    sheet = piece.of or piece.id
+    nodes = sum(1 for _ in walk(root, 0)) - 1
+    first = used.get(sheet, 0) + 1
+    used[sheet] = first + nodes - 1
+    return Numbers(sheet, tuple(range(first, first + nodes)))
+
+
+def _gives_any(sheet: Sheet, blanks: Sequence[Blank]) -> bool:
+    left, right, bottom, top = sheet.trim
+    length, width = sheet.length - left - right, sheet.width - bottom - top
+    return any(
+        (blank.length <= length and blank.width <= width)
+        or (blank.may_turn and blank.width <= length and blank.length <= width)
+        for blank in blanks
+    )
+
+
+def _code(piece: str) -> str:
+    return piece.rpartition("/")[0]

@@ -1,0 +1,169 @@
+"""A sheet as it is planned, or a piece on hand: its tree, what lies on it, and how that is stored."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+
+from core.cuts.order import offcuts_of
+from core.cuts.steps import Keeping, Numbers, Offcut
+from core.layout.notation import read, write
+from core.layout.tree import Node, Placed, walk
+from core.mistakes import Mistake
+from core.project import AcceptedSheet
+
+KEEP_SHORTER, KEEP_LONGER = 100, 300
+"""An offcut of at least this, mm, is worth its place on the rack; common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lying:
+    """A piece as it lies on its sheet, in the sheet's units. `turned`: its own length lies along y."""
+
+    piece: str
+    x: int
+    y: int
+    length: int
+    width: int
+    turned: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedSheet:
+    """One sheet with its tree and the names of its pieces. Sizes in whole units of `unit` mm."""
+
+    id: str
+    material: str
+    stock: str
+    length: int
+    width: int
+    trim: tuple[int, int, int, int]
+    price: int
+    unit: Fraction
+    kerf: int
+    root: Node
+    pieces: tuple[str, ...]
+    """Names of the placed parts, in the order of the tree's walk."""
+    grain: bool = True
+    begun: bool = False
+    numbers: Numbers | None = None
+    """What its pieces are called, where that does not follow from its tree alone."""
+    sawn: bool = False
+    """An edge of it that is not trimmed has been sawn true."""
+
+    @property
+    def on_hand(self) -> bool:
+        """It is a piece that is in the shop already, and no sheet of the stock."""
+        return not self.stock
+
+    def placed(self) -> list[Lying]:
+        """Each part's piece where it lies, in the order of the tree's walk."""
+        names = iter(self.pieces)
+        return [
+            Lying(next(names), spot.x, spot.y, spot.node.length, spot.node.width, spot.node.turned)
+            for spot in walk(self.root, self.kerf)
+            if isinstance(spot.node, Placed)
+        ]
+
+    def offcuts(self) -> tuple[Offcut, ...]:
+        """What no part uses, and whether it is worth its place on the rack."""
+        return offcuts_of(self.root, self.kerf, self.keeping)
+
+    @property
+    def keeping(self) -> Keeping:
+        """What is worth keeping, in this sheet's units."""
+        return Keeping(int(KEEP_SHORTER / self.unit), int(KEEP_LONGER / self.unit))
+
+    def mm(self, units: int) -> Fraction:
+        """Whole units as millimetres."""
+        return units * self.unit
+
+
+def as_accepted(sheet: PlannedSheet) -> AcceptedSheet:
+    """What to store so that this sheet holds from now on."""
+    return AcceptedSheet(
+        id=sheet.id,
+        stock=sheet.stock,
+        length=sheet.length,
+        width=sheet.width,
+        unit=str(sheet.unit),
+        kerf=sheet.kerf,
+        cuts=write(sheet.root, sheet.pieces, sheet.kerf),
+        trim=" ".join(map(str, sheet.trim)),
+        price=sheet.price,
+        of=sheet.numbers.of if sheet.numbers else "",
+        numbers=as_ranges(sheet.numbers.told) if sheet.numbers else "",
+    )
+
+
+def read_accepted(material: str, sheet: AcceptedSheet, grain: bool, begun: bool, sawn: bool = False) -> PlannedSheet:
+    """A stored sheet. Raises Mistake, saying what of it cannot be read."""
+    named = read(sheet.cuts, sheet.length, sheet.width, sheet.kerf)
+    numbers = None
+    if sheet.of or sheet.numbers:
+        numbers = Numbers(sheet.of or sheet.id, read_ranges(sheet.numbers, f"of sheet {sheet.id}"))
+    return PlannedSheet(
+        id=sheet.id,
+        material=material,
+        stock=sheet.stock,
+        length=sheet.length,
+        width=sheet.width,
+        trim=read_trim(sheet.trim, f"of sheet {sheet.id}"),
+        price=sheet.price,
+        unit=read_unit(sheet.unit, f"of sheet {sheet.id}"),
+        kerf=sheet.kerf,
+        root=named.root,
+        pieces=named.pieces,
+        grain=grain,
+        begun=begun,
+        numbers=numbers,
+        sawn=sawn,
+    )
+
+
+def read_trim(text: str, where: str) -> tuple[int, int, int, int]:
+    """What left, right, bottom and top lose, in whole units."""
+    sides = [int(word) if word.isdecimal() else -1 for word in text.split()]
+    if len(sides) != 4 or min(sides) < 0:
+        raise Mistake(f"the trim {text!r} {where} is not four whole numbers")
+    return sides[0], sides[1], sides[2], sides[3]
+
+
+def read_unit(text: str, where: str) -> Fraction:
+    """Millimetres to one unit."""
+    try:
+        unit = Fraction(text)
+    except (ValueError, ZeroDivisionError):
+        unit = Fraction(0)
+    if unit <= 0:
+        raise Mistake(f"the unit {text!r} {where} is no part of a millimetre, such as 1/1600")
+    return unit
+
+
+MOST_NUMBERS = 100_000
+"""Of pieces of one sheet; more is no sheet."""
+
+
+def read_ranges(text: str, where: str) -> tuple[int, ...]:
+    """`64-66 101` as 64, 65, 66, 101."""
+    numbers: list[int] = []
+    for word in text.split():
+        first, dash, last = word.partition("-")
+        ends = (first, last) if dash else (first, first)
+        if not all(end.isdecimal() and len(end) < 10 for end in ends) or int(ends[1]) - int(ends[0]) >= MOST_NUMBERS:
+            raise Mistake(f"the numbers {text[:40]!r} {where} are not whole numbers and ranges, such as 64-80 101")
+        numbers += range(int(ends[0]), int(ends[1]) + 1)
+    return tuple(numbers)
+
+
+def as_ranges(numbers: tuple[int, ...]) -> str:
+    """64, 65, 66, 101 as `64-66 101`."""
+    runs: list[list[int]] = []
+    for before, number in pairwise((None, *numbers)):
+        if before is not None and number == before + 1:
+            runs[-1][1] = number
+        else:
+            assert number is not None
+            runs.append([number, number])
+    return " ".join(str(first) if first == last else f"{first}-{last}" for first, last in runs)

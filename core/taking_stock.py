@@ -1,0 +1,191 @@
+"""Taking stock: what was cut becomes history, and the pieces that are there become stock.
+
+It is what every accident begins with. Of the sheets of one material that are begun, each piece
+that is on hand now goes by the name that was pencilled on it. A piece that waits to be cut
+keeps the cuts that were planned for it, under the same names and numbers, so that only what has
+to change does.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field, replace
+
+from core.cuts.steps import Numbers
+from core.cutting import PlannedStep, write_steps
+from core.layout.tree import Cut, Direction, Node, Placed
+from core.planned_sheet import PlannedSheet, as_accepted
+from core.project import AcceptedSheet, Facts, OpenedSheet, PastStep, PieceOnHand
+from core.sheets import MaterialSheets, accept
+
+
+def take_stock(facts: Facts, sheets: MaterialSheets, steps: Sequence[PlannedStep]) -> Facts:
+    """The facts once the begun sheets of one material are no more than pieces. `steps`: all of the project."""
+    of_material = {sheet.id for sheet in sheets.sheets}
+    numbered = [one for one in steps if one.step.sheet in of_material]
+    begun = [sheet for sheet in sheets.sheets if sheet.begun]
+    taken = [_Taken(sheet, [one for one in numbered if one.step.sheet == sheet.id]) for sheet in begun]
+    pieces = [piece for one in taken for piece in one.pieces()]
+    gone = {sheet.id for sheet in begun}
+    layout = accept(sheets, write_steps(numbered))
+    waiting = (sheet for one in taken for sheet in one.waiting)
+    layout = replace(layout, sheets=(*waiting, *(one for one in layout.sheets if one.id not in gone)))
+    when = {(cut.sheet, cut.piece): cut.when for cut in facts.cuts}
+    opened = (OpenedSheet(one.id, one.material, one.stock, one.price) for one in begun if not one.on_hand)
+    done = [one for one in numbered if one.done]
+    return replace(
+        facts,
+        layouts=(*(one for one in facts.layouts if one.material != sheets.material), layout),
+        cuts=tuple(cut for cut in facts.cuts if cut.sheet not in gone),
+        pieces=(*(piece for piece in facts.pieces if piece.id not in gone), *pieces),
+        opened=(*facts.opened, *opened),
+        history=(*facts.history, *(_past(one, when.get(one.cut, "")) for one in done)),
+        steps_given=max([facts.steps_given, *(one.number for one in steps)]),
+    )
+
+
+def _past(planned: PlannedStep, when: str) -> PastStep:
+    step = planned.step
+    return PastStep(
+        planned.number,
+        step.sheet,
+        step.piece,
+        step.saw.name,
+        step.direction,
+        step.fence,
+        step.edge,
+        step.kerf,
+        str(planned.sheet.unit),
+        tuple(f"{one.id} {one.use} {one.x} {one.y} {one.length} {one.width}" for one in step.pieces),
+        when,
+    )
+
+
+@dataclass(slots=True)
+class _Taken:
+    """One begun sheet, taken apart as far as it has been cut."""
+
+    sheet: PlannedSheet
+    steps: Sequence[PlannedStep]
+    waiting: list[AcceptedSheet] = field(default_factory=list)
+    """The pieces that are still to be cut, with the trees of their cuts."""
+    _numbers: Iterator[int] = field(init=False)
+    _parts: Iterator[str] = field(init=False)
+
+    def pieces(self) -> list[PieceOnHand]:
+        """What is on hand. Waste is not."""
+        sheet = self.sheet
+        numbers = sheet.numbers or Numbers(sheet.id)
+        self._numbers = map(_number, numbers.names())
+        self._parts = iter(sheet.pieces)
+        return list(self._walked(sheet.root, 0, 0, sheet.id))
+
+    @property
+    def _of(self) -> str:
+        return self.sheet.numbers.of if self.sheet.numbers else self.sheet.id
+
+    def _is_done(self, piece: str) -> bool:
+        return any(one.done and one.step.piece == piece for one in self.steps)
+
+    def _walked(self, node: Node, x: int, y: int, name: str) -> Iterator[PieceOnHand]:
+        """The pieces that have come of one that was cut free."""
+        if not isinstance(node, Cut) or not self._is_done(name):
+            yield from self._as_it_is(node, x, y, name)
+            return
+        for member, at in _members(node, x, y):
+            yield from self._skimmed(member, *at, f"{self._of}.{next(self._numbers)}")
+
+    def _skimmed(self, node: Node, x: int, y: int, name: str) -> Iterator[PieceOnHand]:
+        """A piece that came off. Where it is too large, and was to be skimmed, it is that yet."""
+        called = name if isinstance(node, Placed) else f"{name}x"
+        waiting: list[PlannedStep] = []
+        while skims := [one for one in self.steps if one.step.skims and one.step.piece == called]:
+            waiting += [one for one in skims if not one.done]
+            called += "x"
+        if not waiting:
+            yield from self._walked(node, x, y, name)
+            return
+        large = node
+        for one in waiting:
+            large = _too_large(large, one.step.direction, self.sheet.kerf)
+        if isinstance(node, Placed):
+            # It is found its place anew, on the very piece.
+            next(self._parts)
+            yield self._piece(large, x, y, name)
+        else:
+            yield self._blank(large, x, y, waiting[-1].step.piece, (_number(name),))
+
+    def _as_it_is(self, node: Node, x: int, y: int, name: str) -> Iterator[PieceOnHand]:
+        if isinstance(node, Placed):
+            yield replace(self._piece(node, x, y, name), part=next(self._parts), turned=node.turned)
+        elif isinstance(node, Cut):
+            yield self._blank(node, x, y, name)
+        elif self.sheet.keeping.worth_keeping(node.length, node.width):
+            yield self._piece(node, x, y, name)
+
+    def _piece(self, node: Node, x: int, y: int, name: str) -> PieceOnHand:
+        sheet, trim = self.sheet, " ".join(map(str, self._trim(node, x, y)))
+        return PieceOnHand(name, sheet.material, node.length, node.width, str(sheet.unit), of=self._of, trim=trim)
+
+    def _blank(self, node: Node, x: int, y: int, name: str, first: tuple[int, ...] = ()) -> PieceOnHand:
+        """A piece that waits to be cut, with its tree."""
+        below = list(_nodes(node))[1:]
+        parts = tuple(next(self._parts) for one in below if isinstance(one, Placed))
+        numbers = (*first, *(next(self._numbers) for _ in below[len(first) :]))
+        if parts:
+            on_hand = replace(
+                self.sheet,
+                id=name,
+                stock="",
+                price=0,
+                length=node.length,
+                width=node.width,
+                trim=self._trim(node, x, y),
+                root=node,
+                pieces=parts,
+                numbers=Numbers(self._of, numbers),
+            )
+            self.waiting.append(as_accepted(on_hand))
+        return self._piece(node, x, y, name)
+
+    def _trim(self, node: Node, x: int, y: int) -> tuple[int, int, int, int]:
+        """What the piece still loses: at the edges of the sheet that it reaches."""
+        sheet = self.sheet
+        left, right, bottom, top = sheet.trim
+        return (
+            left if x == 0 else 0,
+            right if x + node.length == sheet.length else 0,
+            bottom if y == 0 else 0,
+            top if y + node.width == sheet.width else 0,
+        )
+
+
+def _number(name: str) -> int:
+    """`birch-1.64` is number 64 of its sheet."""
+    return int(name.rpartition(".")[2])
+
+
+def _members(cut: Cut, x: int, y: int) -> Iterator[tuple[Node, tuple[int, int]]]:
+    if cut.low is not None:
+        yield cut.low, (x, y)
+    if cut.high is not None:
+        rip = cut.direction == "rip"
+        yield cut.high, (x, y + cut.width - cut.high.width) if rip else (x + cut.length - cut.high.length, y)
+
+
+def _nodes(node: Node) -> Iterator[Node]:
+    """A node and all that is cut of it, in the order of the walk."""
+    pending = [node]
+    while pending:
+        one = pending.pop()
+        yield one
+        if isinstance(one, Cut):
+            pending += [member for member in (one.high, one.low) if member is not None]
+
+
+def _too_large(node: Node, direction: Direction, kerf: int) -> Cut:
+    """The same a little too large one way, with the cut that skims it: less than a kerf comes off."""
+    by = max(kerf // 2, 1)
+    if direction == "rip":
+        return Cut(node.length, node.width + by, "rip", node, None)
+    return Cut(node.length + by, node.width, "crosscut", node, None)
