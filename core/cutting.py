@@ -72,7 +72,8 @@ def order_material(sheets: MaterialSheets, saws: Sequence[ShopSaw], kilograms: f
             sheet.unit,
             kilograms * float(sheet.mm(sheet.length) * sheet.mm(sheet.width)),
             sheet.trim,
-            sheet.sawn,
+            frozenset(sheet.sawn),
+            not sheet.on_hand,
             sheet.numbers,
         )
         for sheet in sheets.sheets

@@ -95,9 +95,9 @@ def unit_for(lengths: Iterable[Fraction]) -> int:
     return units
 
 
-def make_job(blanks: Sequence[Blank], sheets: Sequence[Sheet], kerf: Fraction) -> Job:
-    """The question for one material. Raises Mistake for a trim that a kerf cannot make."""
-    lengths = [kerf]
+def make_job(blanks: Sequence[Blank], sheets: Sequence[Sheet], kerf: Fraction, also: Iterable[Fraction] = ()) -> Job:
+    """The question for one material, in a unit that divides `also` besides. Raises Mistake for an impossible trim."""
+    lengths = [kerf, *also]
     for blank in blanks:
         lengths += [blank.length, blank.width]
     for sheet in sheets:

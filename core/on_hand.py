@@ -6,10 +6,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
-from core.cuts.steps import Numbers
+from core.cuts.steps import Edge, Numbers
 from core.jobs import Blank, Sheet
 from core.layout.tree import Node, walk
-from core.planned_sheet import read_trim, read_unit
+from core.planned_sheet import read_edges, read_trim, read_unit
 from core.project import Facts, OpenedSheet, PieceOnHand
 
 
@@ -78,10 +78,10 @@ class OnHand:
         """The piece of that name, where it can be cut up."""
         return next((piece for piece in self.pieces if piece.id == id and not piece.part), None)
 
-    def is_sawn(self, id: str) -> bool:
-        """Whether the edges of a piece that are not trimmed have been sawn; a sheet of the stock has none that are."""
+    def sawn(self, id: str) -> tuple[Edge, ...]:
+        """The edges of a piece that are true; a sheet of the stock has none."""
         piece = self.piece(id)
-        return piece is not None and piece.sawn
+        return read_edges(piece.sawn, f"of piece {id}") if piece else ()
 
 
 NOTHING = OnHand()

@@ -7,7 +7,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from core.cuts.order import offcuts_of
-from core.cuts.steps import Keeping, Numbers, Offcut
+from core.cuts.steps import Edge, Keeping, Numbers, Offcut
 from core.layout.notation import read, write
 from core.layout.tree import Node, Placed, walk
 from core.mistakes import Mistake
@@ -49,8 +49,8 @@ class PlannedSheet:
     begun: bool = False
     numbers: Numbers | None = None
     """What its pieces are called, where that does not follow from its tree alone."""
-    sawn: bool = False
-    """An edge of it that is not trimmed has been sawn true."""
+    sawn: tuple[Edge, ...] = ()
+    """The edges that a saw has made true already."""
 
     @property
     def on_hand(self) -> bool:
@@ -97,7 +97,9 @@ def as_accepted(sheet: PlannedSheet) -> AcceptedSheet:
     )
 
 
-def read_accepted(material: str, sheet: AcceptedSheet, grain: bool, begun: bool, sawn: bool = False) -> PlannedSheet:
+def read_accepted(
+    material: str, sheet: AcceptedSheet, grain: bool, begun: bool, sawn: tuple[Edge, ...] = ()
+) -> PlannedSheet:
     """A stored sheet. Raises Mistake, saying what of it cannot be read."""
     named = read(sheet.cuts, sheet.length, sheet.width, sheet.kerf)
     numbers = None
@@ -128,6 +130,17 @@ def read_trim(text: str, where: str) -> tuple[int, int, int, int]:
     if len(sides) != 4 or min(sides) < 0:
         raise Mistake(f"the trim {text!r} {where} is not four whole numbers")
     return sides[0], sides[1], sides[2], sides[3]
+
+
+EDGES: tuple[Edge, ...] = ("left", "right", "bottom", "top")
+
+
+def read_edges(text: str, where: str) -> tuple[Edge, ...]:
+    """`left top` as edges."""
+    unknown = set(text.split()) - set(EDGES)
+    if unknown:
+        raise Mistake(f"the edges {text!r} {where} are not of left, right, bottom and top")
+    return tuple(edge for edge in EDGES if edge in text.split())
 
 
 def read_unit(text: str, where: str) -> Fraction:

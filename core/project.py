@@ -223,8 +223,8 @@ class PieceOnHand:
     """The sheet on which the names of its pieces count; empty: itself."""
     trim: str = "0 0 0 0"
     """What left, right, bottom and top lose: edges that no saw has made true yet."""
-    sawn: bool = True
-    """An edge that loses nothing has been sawn true."""
+    sawn: str = "left right bottom top"
+    """The edges that a saw has made true."""
 
 
 @dataclass(frozen=True, slots=True)

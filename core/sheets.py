@@ -108,19 +108,19 @@ def settle(
     if accepted:
         whole = replace(whole, steps=accepted.steps)
         sheets = [
-            read_accepted(material, sheet, grain, sheet.id in begun, on_hand.is_sawn(sheet.id))
+            read_accepted(material, sheet, grain, sheet.id in begun, on_hand.sawn(sheet.id))
             for sheet in accepted.sheets
         ]
         if accepted.job == job.fingerprint():
             sheets = _renamed(sheets, by_code, wanted)
-            if not _compare(sheets, by_code, wanted)[1]:
+            if not compare(sheets, by_code, wanted)[1]:
                 unplaced = _unplaced(job, wanted, sheets)
                 least = max(_least(job, sheets), min(accepted.least, len(sheets)))
                 return replace(whole, sheets=tuple(sheets), unplaced=unplaced, lower_bound=least, accepted=True)
         kept = _renamed([sheet for sheet in sheets if sheet.begun], by_code, wanted)
-    given, disagreements = _compare(kept, by_code, wanted)
+    given, disagreements = compare(kept, by_code, wanted)
     unsuited = {(told.sheet, told.piece) for told in disagreements}
-    kept = [_without_pieces(sheet, {piece for on, piece in unsuited if on == sheet.id}) for sheet in kept]
+    kept = [without_pieces(sheet, {piece for on, piece in unsuited if on == sheet.id}) for sheet in kept]
     rest = tuple(
         replace(blank, quantity=quantity)
         for blank in blanks
@@ -132,7 +132,7 @@ def settle(
     if found is None:
         least = _least(job, kept)
         return replace(whole, sheets=tuple(kept), lower_bound=least, disagreements=tuple(disagreements), pending=True)
-    first = 1 + max(map(_number_of, [*(one.id for one in kept), *(one.id for one in on_hand.opened)]), default=0)
+    first = next_number([*(one.id for one in kept), *(one.id for one in on_hand.opened)])
     new, unplaced = name_pieces(material, grain, rest_job, found, still, first, on_hand)
     laid = (*kept, *new)
     return replace(
@@ -164,10 +164,10 @@ def accept(sheets: MaterialSheets, steps: str = "") -> AcceptedLayout:
     )
 
 
-def _number_of(id: str) -> int:
-    """What the id of a sheet ends in: `ply-2` is 2."""
-    number = id.rpartition("-")[2]
-    return int(number) if number.isdecimal() else 0
+def next_number(ids: Sequence[str]) -> int:
+    """The number of the next new sheet, after those of these ids: `ply-2` is number 2."""
+    numbers = [id.rpartition("-")[2] for id in ids]
+    return 1 + max((int(number) for number in numbers if number.isdecimal()), default=0)
 
 
 def _renamed(
@@ -213,7 +213,7 @@ def _unplaced(
     return tuple((piece, reasons[code]) for code, pieces in wanted.items() for piece in pieces if piece not in placed)
 
 
-def _compare(
+def compare(
     kept: Sequence[PlannedSheet], blanks: Mapping[str, Blank], wanted: Mapping[str, Sequence[str]]
 ) -> tuple[dict[str, list[str]], list[Disagreement]]:
     """Which wanted pieces the kept sheets give, by code, and which of their pieces no longer suit."""
@@ -232,7 +232,7 @@ def _compare(
     return given, disagreements
 
 
-def _without_pieces(sheet: PlannedSheet, names: set[str]) -> PlannedSheet:
+def without_pieces(sheet: PlannedSheet, names: set[str]) -> PlannedSheet:
     """The sheet with those pieces as spare: cut or not, nobody asks for them any more."""
     if not names:
         return sheet
@@ -286,7 +286,7 @@ def name_pieces(
                 pieces=tuple(next(queues[job.parts[node.part].code]) for node in placed_in(laid.root, job.kerf)),
                 grain=grain,
                 numbers=numbers_of(piece, laid.root, used) if piece else None,
-                sawn=piece.sawn if piece else False,
+                sawn=on_hand.sawn(stock.name),
             )
         )
     return sheets, tuple(_reasons(job, layout.unplaced, queues))

@@ -11,10 +11,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
-from core.cuts.steps import Numbers
+from core.cuts.steps import Edge, Numbers
 from core.cutting import PlannedStep, write_steps
 from core.layout.tree import Cut, Direction, Node, Placed
-from core.planned_sheet import PlannedSheet, as_accepted
+from core.planned_sheet import EDGES, PlannedSheet, as_accepted, read_accepted
 from core.project import AcceptedSheet, Facts, OpenedSheet, PastStep, PieceOnHand
 from core.sheets import MaterialSheets, accept
 
@@ -23,7 +23,7 @@ def take_stock(facts: Facts, sheets: MaterialSheets, steps: Sequence[PlannedStep
     """The facts once the begun sheets of one material are no more than pieces. `steps`: all of the project."""
     of_material = {sheet.id for sheet in sheets.sheets}
     numbered = [one for one in steps if one.step.sheet in of_material]
-    begun = [sheet for sheet in sheets.sheets if sheet.begun]
+    begun = [_as_it_was_laid_out(sheet, facts) for sheet in sheets.sheets if sheet.begun]
     taken = [_Taken(sheet, [one for one in numbered if one.step.sheet == sheet.id]) for sheet in begun]
     pieces = [piece for one in taken for piece in one.pieces()]
     gone = {sheet.id for sheet in begun}
@@ -42,6 +42,15 @@ def take_stock(facts: Facts, sheets: MaterialSheets, steps: Sequence[PlannedStep
         history=(*facts.history, *(_past(one, when.get(one.cut, "")) for one in done)),
         steps_given=max([facts.steps_given, *(one.number for one in steps)]),
     )
+
+
+def _as_it_was_laid_out(sheet: PlannedSheet, facts: Facts) -> PlannedSheet:
+    """A begun sheet with all that was cut of it, what the design no longer asks for too."""
+    for layout in facts.layouts:
+        for one in layout.sheets:
+            if one.id == sheet.id and layout.material == sheet.material:
+                return read_accepted(sheet.material, one, sheet.grain, True, sheet.sawn)
+    return sheet
 
 
 def _past(planned: PlannedStep, when: str) -> PastStep:
@@ -107,7 +116,7 @@ class _Taken:
             return
         large = node
         for one in waiting:
-            large = _too_large(large, one.step.direction, self.sheet.kerf)
+            large = _too_large(large, one.step.direction)
         if isinstance(node, Placed):
             # It is found its place anew, on the very piece.
             next(self._parts)
@@ -124,8 +133,17 @@ class _Taken:
             yield self._piece(node, x, y, name)
 
     def _piece(self, node: Node, x: int, y: int, name: str) -> PieceOnHand:
-        sheet, trim = self.sheet, " ".join(map(str, self._trim(node, x, y)))
-        return PieceOnHand(name, sheet.material, node.length, node.width, str(sheet.unit), of=self._of, trim=trim)
+        sheet = self.sheet
+        return PieceOnHand(
+            name,
+            sheet.material,
+            node.length,
+            node.width,
+            str(sheet.unit),
+            of=self._of,
+            trim=" ".join(map(str, self._trim(node, x, y))),
+            sawn=" ".join(self._sawn(node, x, y)),
+        )
 
     def _blank(self, node: Node, x: int, y: int, name: str, first: tuple[int, ...] = ()) -> PieceOnHand:
         """A piece that waits to be cut, with its tree."""
@@ -150,14 +168,22 @@ class _Taken:
 
     def _trim(self, node: Node, x: int, y: int) -> tuple[int, int, int, int]:
         """What the piece still loses: at the edges of the sheet that it reaches."""
-        sheet = self.sheet
-        left, right, bottom, top = sheet.trim
-        return (
-            left if x == 0 else 0,
-            right if x + node.length == sheet.length else 0,
-            bottom if y == 0 else 0,
-            top if y + node.width == sheet.width else 0,
+        outer = self._outer(node, x, y)
+        left, right, bottom, top = (
+            trim if edge in outer else 0 for edge, trim in zip(EDGES, self.sheet.trim, strict=True)
         )
+        return left, right, bottom, top
+
+    def _sawn(self, node: Node, x: int, y: int) -> tuple[Edge, ...]:
+        """The edges that are true: those inside the sheet, and those of it that were."""
+        outer = self._outer(node, x, y)
+        return tuple(edge for edge in EDGES if edge not in outer or edge in self.sheet.sawn)
+
+    def _outer(self, node: Node, x: int, y: int) -> set[Edge]:
+        """The edges of a piece that are edges of the sheet."""
+        sheet = self.sheet
+        reaches = (x == 0, x + node.length == sheet.length, y == 0, y + node.width == sheet.width)
+        return {edge for edge, one in zip(EDGES, reaches, strict=True) if one}
 
 
 def _number(name: str) -> int:
@@ -183,9 +209,8 @@ def _nodes(node: Node) -> Iterator[Node]:
             pending += [member for member in (one.high, one.low) if member is not None]
 
 
-def _too_large(node: Node, direction: Direction, kerf: int) -> Cut:
-    """The same a little too large one way, with the cut that skims it: less than a kerf comes off."""
-    by = max(kerf // 2, 1)
+def _too_large(node: Node, direction: Direction) -> Cut:
+    """The same a hair too large one way, with the cut that skims it: nobody has measured by how much it is."""
     if direction == "rip":
-        return Cut(node.length, node.width + by, "rip", node, None)
-    return Cut(node.length + by, node.width, "crosscut", node, None)
+        return Cut(node.length, node.width + 1, "rip", node, None)
+    return Cut(node.length + 1, node.width, "crosscut", node, None)

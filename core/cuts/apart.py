@@ -100,8 +100,7 @@ class _Taker:
         """The root, and so everything."""
         self._numbers, self._parts = self.sheet.named.names(), iter(self.sheet.pieces)
         sheet = self.sheet
-        trusted = [edge for edge, trim in zip(EDGES, sheet.trim, strict=True) if not trim] if sheet.sawn else []
-        return self._piece(_Spot(sheet.root, 0, 0, frozenset(trusted), from_yard=not sheet.sawn), sheet.id)
+        return self._piece(_Spot(sheet.root, 0, 0, sheet.sawn, from_yard=sheet.delivered), sheet.id)
 
     def _piece(self, spot: _Spot, name: str) -> Piece:
         node = spot.node
@@ -161,7 +160,8 @@ class _Taker:
             waste = isinstance(node, Spare) and self._worth(node) == "waste"
             # What an offcut measures matters less than what a blank does, and that less than a final size.
             matters_less = 2 if isinstance(node, Spare) else self._is_divided(node, cut.direction)
-            rank = (waste, edge not in spot.sawn, int(matters_less))
+            rough = not to_cut.true and not to_cut.used_as_it_is
+            rank = (waste, rough, int(matters_less), not to_cut.true)
             for index, saw in enumerate(self.saws):
                 reason = why_not(saw, to_cut)
                 if reason:

@@ -32,8 +32,10 @@ class SheetToCut:
     """Of the whole sheet, kg."""
     trim: tuple[int, int, int, int] = (0, 0, 0, 0)
     """What left, right, bottom and top are to lose: that edge is a factory edge not to be trusted."""
-    sawn: bool = False
-    """It is a piece that came off a saw, so an edge that is not trimmed is true."""
+    sawn: frozenset[Edge] = frozenset()
+    """The edges that a saw has made true already."""
+    delivered: bool = True
+    """It is a sheet as it comes from the yard, and no piece of one."""
     numbers: Numbers | None = None
     """What its pieces are called."""
 

@@ -13,8 +13,8 @@ from core.layout.job import Job
 from core.layout.search import lay_out
 from core.layout.tree import Layout
 from core.plan import Plan, Planner, with_codes
-from core.project import Design, Facts, Project
 from core.planned_sheet import PlannedSheet
+from core.project import Design, Facts, Project
 from core.sheets import MaterialSheets, accept
 
 

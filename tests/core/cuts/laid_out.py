@@ -83,9 +83,14 @@ def plans(draw: st.DrawFn) -> tuple[int, list[Plan]]:
     return kerf, [Plan(draw, f"ply-{number}", kerf) for number in range(1, draw(st.integers(1, 2)) + 1)]
 
 
-def play(steps: tuple[Step, ...], sheets: dict[str, tuple[int, int]], kerf: int) -> dict[str, tuple[str, Made]]:
+EDGES: tuple[Edge, ...] = ("left", "right", "bottom", "top")
+
+
+def play(steps: tuple[Step, ...], laid: list[Plan], kerf: int) -> dict[str, tuple[str, Made]]:
     """Cut for cut as a person would: what is on hand at the end, with the sheet that it came from."""
-    on_hand = {id: (id, Made(id, 0, 0, length, width, "blank")) for id, (length, width) in sheets.items()}
+    sizes = {plan.name: (plan.root.length, plan.root.width) for plan in laid}
+    trims = {plan.name: plan.trim for plan in laid}
+    on_hand = {id: (id, Made(id, 0, 0, length, width, "blank")) for id, (length, width) in sizes.items()}
     seen = set(on_hand)
     true_edges: dict[str, set[Edge]] = {id: set() for id in on_hand}
     for number, step in enumerate(steps, 1):
@@ -113,8 +118,9 @@ def play(steps: tuple[Step, ...], sheets: dict[str, tuple[int, int]], kerf: int)
             if other.use != "waste":
                 assert first.use != "waste", "the waste lies between fence and blade"
                 opposite = {"left": "right", "right": "left", "bottom": "top", "top": "bottom"}[step.edge]
-                if first.use != "waste" and opposite in true_edges[step.piece]:
-                    assert step.edge in true_edges[step.piece], "a factory edge lies against the fence"
+                rough = {edge for edge in EDGES if trims[sheet][EDGES.index(edge)]} - true_edges[step.piece]
+                if first.use != "waste" and opposite not in rough:
+                    assert step.edge not in rough, "an edge that is to be trimmed lies against the fence"
         for made in step.pieces:
             if rip:
                 assert (made.x, made.length) == (piece.x, piece.length), "the cut runs edge to edge"

@@ -22,7 +22,7 @@ def test_every_order_frees_every_part_where_it_lies(drawn: tuple[int, list[Plan]
     sheets = [plan.sheet() for plan in laid]
     steps = order(sheets)
     assert order(sheets) == steps
-    on_hand = play(steps, {plan.name: (plan.root.length, plan.root.width) for plan in laid}, kerf)
+    on_hand = play(steps, laid, kerf)
     for plan in laid:
         came = {id: made for id, (sheet, made) in on_hand.items() if sheet == plan.name}
         if isinstance(plan.root, Cut):

@@ -44,7 +44,7 @@ def shops(draw: st.DrawFn, kerf: int) -> list[ShopSaw]:
 def jobs(draw: st.DrawFn) -> tuple[list[Plan], list[SheetToCut], list[ShopSaw], float]:
     kerf, laid = draw(plans())
     weight = draw(st.floats(1, 80))
-    sheets = [replace(plan.sheet(), weight=weight, sawn=draw(st.booleans())) for plan in laid]
+    sheets = [replace(plan.sheet(), weight=weight, delivered=draw(st.booleans())) for plan in laid]
     return laid, sheets, draw(shops(kerf)), draw(st.floats(1, 80))
 
 
@@ -190,7 +190,9 @@ def test_the_first_true_edge_is_made_along_a_track_and_the_rest_at_the_table_saw
 
 
 def test_what_no_saw_reaches_is_said_with_the_reason() -> None:
-    sheet = SheetToCut("s", Cut(2440, 1221, "rip", Placed(2440, 600, 0), Placed(2440, 620, 0)), ("A/1", "B/1"), 1, weight=40)
+    sheet = SheetToCut(
+        "s", Cut(2440, 1221, "rip", Placed(2440, 600, 0), Placed(2440, 620, 0)), ("A/1", "B/1"), 1, weight=40
+    )
     short = replace(TRACK, longest_cut=Fraction(1400))
     (step,) = order_of([sheet], [short, replace(TABLE, heaviest_piece=10.0)], KEEPING, 100)
     assert step.saw.name == NO_SAW

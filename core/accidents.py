@@ -1,0 +1,158 @@
+"""What can go another way than planned, each as a named function from the facts to the facts.
+
+What is cut stays a fact: stock has been taken (`core.taking_stock`) before any of these, so that
+everything in the shop is a piece with a name. None of them lays anything out (`core.amending`).
+Sizes are millimetres, length along the face grain.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from fractions import Fraction
+from math import ceil, floor
+
+from core.cuts.steps import Edge
+from core.jobs import unit_for
+from core.layout.tree import Direction
+from core.mistakes import Mistake
+from core.on_hand import numbers_used
+from core.planned_sheet import EDGES, PlannedSheet, read_trim, read_unit
+from core.project import Facts, OpenedSheet, PieceOnHand
+
+
+def find_piece(facts: Facts, name: str) -> PieceOnHand:
+    """The piece on hand that bears a name: its own, or that of the part which it is. Raises Mistake."""
+    for piece in facts.pieces:
+        if name in (piece.id, piece.part):
+            return piece
+    raise Mistake(f"there is no piece {name!r} in the shop: what is not cut yet has no name of its own")
+
+
+def spoil(facts: Facts, name: str) -> Facts:
+    """A part or piece that nothing more can be made of."""
+    piece = find_piece(facts, name)
+    return _without(facts, piece)
+
+
+def resize(facts: Facts, name: str, length: Fraction, width: Fraction) -> Facts:
+    """A part, a piece or a sheet that really has another size. It is stock from now on, whatever it was cut to be."""
+    piece = find_piece(facts, name)
+    _check_size(length, width)
+    trim = read_trim(piece.trim, f"of piece {piece.id}")
+    unit = read_unit(piece.unit, f"of piece {piece.id}")
+    sides = [side * unit for side in trim]
+    return _changed(facts, piece, lambda one: _sized(replace(one, part="", kept=False), length, width, sides))
+
+
+def make_again(facts: Facts, part: str) -> Facts:
+    """A part that is cut, and is wanted once more all the same: what there is of it is stock."""
+    piece = _find_part(facts, part)
+    return _changed(facts, piece, lambda one: replace(one, part="", kept=False))
+
+
+def keep(facts: Facts, part: str) -> Facts:
+    """A part that serves as it is, though the design now asks for another size."""
+    piece = _find_part(facts, part)
+    return _changed(facts, piece, lambda one: replace(one, kept=True))
+
+
+def cut_otherwise(facts: Facts, name: str, direction: Direction, size: Fraction, edge: Edge, kerf: Fraction) -> Facts:
+    """A piece that was cut where nobody had planned it: `size` from an edge of it, and what the blade left beyond."""
+    piece = find_piece(facts, name)
+    if edge not in {"rip": ("bottom", "top"), "crosscut": ("left", "right")}[direction]:
+        raise Mistake(
+            f"a {direction} is measured from {'the bottom or top' if direction == 'rip' else 'left or right'}"
+        )
+    unit = read_unit(piece.unit, f"of piece {piece.id}")
+    length, width = piece.length * unit, piece.width * unit
+    whole = width if direction == "rip" else length
+    if not 0 < size < whole:
+        raise Mistake(f"a cut {float(size):g} mm from an edge does not go through a piece of {float(whole):g} mm")
+    number = numbers_used(facts).get(piece.of or piece.id, 0)
+    trim = [side * unit for side in read_trim(piece.trim, f"of piece {piece.id}")]
+    made = []
+    at_low = edge in ("bottom", "left")
+    for extent, is_low in ((size, at_low), (whole - size - kerf, not at_low)):
+        if extent <= 0:
+            continue
+        number += 1
+        sides = list(trim)
+        # The edge that the blade has just made is true.
+        true: Edge = ("top" if is_low else "bottom") if direction == "rip" else ("right" if is_low else "left")
+        sides[EDGES.index(true)] = Fraction(0)
+        sawn = " ".join(edge for edge in EDGES if edge == true or edge in piece.sawn.split())
+        one = replace(
+            piece, sawn=sawn, id=f"{piece.of or piece.id}.{number}", part="", kept=False, of=piece.of or piece.id
+        )
+        made.append(_sized(one, *((length, extent) if direction == "rip" else (extent, width)), sides))
+    facts = _without(facts, piece)
+    return replace(facts, pieces=(*facts.pieces, *made))
+
+
+def take_up(facts: Facts, sheet: PlannedSheet, length: Fraction, width: Fraction) -> Facts:
+    """A sheet of the stock that is not begun, and is not as it should be: a piece on hand of the size that it has."""
+    _check_size(length, width)
+    if any(piece.id == sheet.id for piece in facts.pieces):
+        return resize(facts, sheet.id, length, width)
+    sides = [sheet.mm(side) for side in sheet.trim]
+    piece = _sized(PieceOnHand(sheet.id, sheet.material, 0, 0, "1", sawn=""), length, width, sides)
+    opened = OpenedSheet(sheet.id, sheet.material, sheet.stock, sheet.price)
+    facts = _not_laid_out(facts, piece)
+    return replace(facts, pieces=(*facts.pieces, piece), opened=(*facts.opened, opened))
+
+
+def bring(facts: Facts, material: str, length: Fraction, width: Fraction) -> Facts:
+    """A piece that nobody knew of, out of the rack: it is called R1, R2 and so on."""
+    _check_size(length, width)
+    taken = {piece.id for piece in facts.pieces} | {past.piece for past in facts.history}
+    number = 1
+    while f"R{number}" in taken:
+        number += 1
+    piece = _sized(PieceOnHand(f"R{number}", material, 0, 0, "1"), length, width, [Fraction(0)] * 4)
+    return replace(facts, pieces=(*facts.pieces, piece))
+
+
+def _find_part(facts: Facts, part: str) -> PieceOnHand:
+    piece = find_piece(facts, part)
+    if not piece.part:
+        raise Mistake(f"{piece.id} is no part")
+    return piece
+
+
+def _check_size(length: Fraction, width: Fraction) -> None:
+    if length <= 0 or width <= 0:
+        raise Mistake("a piece has a length and a width: spoil it if nothing is left")
+
+
+def _sized(piece: PieceOnHand, length: Fraction, width: Fraction, trim: list[Fraction]) -> PieceOnHand:
+    """The piece with that size in whole units: rounded down where no unit divides it, what it loses up."""
+    units = unit_for([length, width, *trim])
+    return replace(
+        piece,
+        length=floor(length * units),
+        width=floor(width * units),
+        unit=f"1/{units}",
+        trim=" ".join(str(ceil(side * units)) for side in trim),
+    )
+
+
+def _changed(facts: Facts, piece: PieceOnHand, change: Callable[[PieceOnHand], PieceOnHand]) -> Facts:
+    """The facts with one piece changed; if it was laid out, that holds no more."""
+    facts = _not_laid_out(facts, piece)
+    return replace(facts, pieces=tuple(change(one) if one is piece else one for one in facts.pieces))
+
+
+def _without(facts: Facts, piece: PieceOnHand) -> Facts:
+    facts = _not_laid_out(facts, piece)
+    return replace(facts, pieces=tuple(one for one in facts.pieces if one is not piece))
+
+
+def _not_laid_out(facts: Facts, piece: PieceOnHand) -> Facts:
+    layouts = tuple(
+        replace(layout, sheets=tuple(sheet for sheet in layout.sheets if sheet.id != piece.id))
+        if layout.material == piece.material
+        else layout
+        for layout in facts.layouts
+    )
+    return replace(facts, layouts=layouts)

@@ -1,0 +1,85 @@
+"""Something more on a sheet that is laid out: a tree put in the place of a piece that nothing uses.
+
+Everything else of the sheet keeps its place, its name and the cuts that free it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from fractions import Fraction
+from itertools import count, islice
+
+from core.cuts.steps import Numbers
+from core.layout.tree import Cut, Node, Placed, Spare, walk
+from core.planned_sheet import PlannedSheet
+
+
+def gaps_of(sheet: PlannedSheet) -> Iterator[tuple[int, Spare]]:
+    """What no part uses, each with its place in the walk through the tree."""
+    for place, spot in enumerate(walk(sheet.root, sheet.kerf)):
+        if isinstance(spot.node, Spare):
+            yield place, spot.node
+
+
+def numbers_in(sheet: PlannedSheet) -> list[int]:
+    """The numbers of its pieces, in the order of the walk."""
+    named = sheet.numbers or Numbers(sheet.id)
+    nodes = sum(1 for _ in walk(sheet.root, sheet.kerf))
+    return [int(name.rpartition(".")[2]) for name in islice(named.names(), nodes - 1)]
+
+
+def in_finer_units(sheet: PlannedSheet, unit: Fraction) -> PlannedSheet:
+    """The same sheet counted in a unit that divides its own. Raises ValueError where it does not."""
+    times = sheet.unit / unit
+    if times.denominator != 1:
+        raise ValueError(f"{unit} mm does not divide {sheet.unit} mm")
+    factor = times.numerator
+    left, right, bottom, top = (side * factor for side in sheet.trim)
+    return replace(
+        sheet,
+        length=sheet.length * factor,
+        width=sheet.width * factor,
+        trim=(left, right, bottom, top),
+        unit=unit,
+        kerf=sheet.kerf * factor,
+        root=_scaled(sheet.root, factor),
+    )
+
+
+def _scaled(node: Node, factor: int) -> Node:
+    sized = replace(node, length=node.length * factor, width=node.width * factor)
+    if isinstance(sized, Cut):
+        low, high = (one if one is None else _scaled(one, factor) for one in (sized.low, sized.high))
+        return replace(sized, low=low, high=high)
+    return sized
+
+
+def grafted(sheet: PlannedSheet, place: int, tree: Node, pieces: Sequence[str], used: dict[str, int]) -> PlannedSheet:
+    """The sheet with `tree`, which bears `pieces`, in the place of a piece that nothing uses.
+
+    `used`: the highest number that a piece of each sheet has had; what is new counts on from there.
+    """
+    spots = list(walk(sheet.root, sheet.kerf))
+    named, old = sheet.numbers or Numbers(sheet.id), numbers_in(sheet)
+    new = sum(1 for _ in walk(tree, sheet.kerf)) - 1
+    first = used.get(named.of, 0) + 1
+    used[named.of] = first + new - 1
+    before = sum(isinstance(spot.node, Placed) for spot in spots[:place])
+    return replace(
+        sheet,
+        root=_with(sheet.root, place, tree, count()),
+        pieces=(*sheet.pieces[:before], *pieces, *sheet.pieces[before:]),
+        numbers=Numbers(named.of, (*old[:place], *range(first, first + new), *old[place:])),
+    )
+
+
+def _with(node: Node, place: int, tree: Node, places: Iterator[int]) -> Node:
+    """The node with `tree` where the walk comes to `place`; `places` counts along."""
+    here = next(places)
+    if here == place:
+        return tree
+    if not isinstance(node, Cut):
+        return node
+    low, high = (one if one is None else _with(one, place, tree, places) for one in (node.low, node.high))
+    return replace(node, low=low, high=high)

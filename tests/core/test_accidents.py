@@ -1,0 +1,326 @@
+"""Bad days in the shop: whatever is cut, spoiled or cut otherwise, every part is made or what is missing is said.
+
+A bench is kept beside the plan that knows nothing of it: pieces with a size, which steps cut.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+from functools import partial
+
+import pytest
+from designs import GOODS, design
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shop import Shop
+
+from core import accidents
+from core.amending import after, anew
+from core.buy import buying_list
+from core.cutting import PlannedStep, maker_of
+from core.goods import Stock, Trim
+from core.mistakes import Mistake
+from core.planned_sheet import read_unit
+from core.project import Design, Facts, LoosePart, Saw
+
+INCH = Fraction(254, 10)
+Size = tuple[Fraction, Fraction]
+
+
+def boards(*parts: tuple[str, str, int], stock: tuple[Stock, ...] = (Stock("96", "48"),), **changes: object) -> Design:
+    """Loose parts of plywood, each as length, width and quantity."""
+    loose = tuple(
+        LoosePart(f"L{number}", f"Board {number}", "ply", length, width, quantity)
+        for number, (length, width, quantity) in enumerate(parts)
+    )
+    goods = {**GOODS, "ply": replace(GOODS["ply"], stock=stock)}
+    return design(loose=loose, materials=goods, **changes)
+
+
+@dataclass
+class Bench(Shop):
+    """A shop in which cuts are really made: what lies on the bench, by the name that is pencilled on it."""
+
+    lying: dict[str, Size] = field(default_factory=dict)
+
+    def __init__(self, of: Design) -> None:
+        super().__init__(of)
+        self.lying = {}
+        self.meant: dict[int, tuple[str, str, Fraction]] = {}
+        self.note_numbers()
+
+    def note_numbers(self) -> None:
+        """No number that was ever shown while something was cut means another cut later."""
+        if not (self.project.facts.cuts or self.project.facts.history):
+            self.meant = {}
+        for one in self.plan.steps:
+            cut = (one.step.piece, one.step.direction, one.sheet.mm(one.step.fence))
+            assert self.meant.setdefault(one.number, cut) == cut, f"step {one.number} means another cut"
+
+    def make(self, one: PlannedStep) -> None:
+        """Makes a cut, on the bench and in the plan."""
+        step, sheet = one.step, one.sheet
+        if step.piece not in self.lying:
+            assert step.piece == sheet.id and not sheet.on_hand, f"{step.piece} is nowhere"
+            self.lying[step.piece] = (sheet.mm(sheet.length), sheet.mm(sheet.width))
+        length, width = self.lying.pop(step.piece)
+        whole = width if step.direction == "rip" else length
+        fence, kerf = sheet.mm(step.fence), sheet.mm(step.kerf)
+        assert 0 < fence <= whole
+        for made, extent in zip(step.pieces, (fence, whole - fence - kerf), strict=False):
+            if made.use != "waste":
+                assert made.id not in self.lying
+                self.lying[made.id] = (length, extent) if step.direction == "rip" else (extent, width)
+        self.tick(one.number)
+        self.note_numbers()
+
+    def allowed(self) -> list[PlannedStep]:
+        """The steps that can be made now."""
+        steps = self.plan.steps
+        return [one for one in steps if not one.done and ((maker := maker_of(steps, one)) is None or maker.done)]
+
+    def suffer(self, change: Callable[[Facts], Facts], material: str = "ply") -> None:
+        """Something goes another way."""
+        before = self.project.facts.history
+        cut = {(one.sheet, one.piece) for one in self.project.facts.cuts}
+        self.project = after(self.planner, self.plan, material, change)
+        self.take_up()
+        past = self.project.facts.history
+        assert past[: len(before)] == before, "what was done is altered"
+        still = {(one.sheet, one.piece) for one in self.project.facts.cuts}
+        assert {(one.sheet, one.piece) for one in past[len(before) :]} | still == cut
+        self.note_numbers()
+        self.check()
+
+    def check(self) -> None:
+        """Plan and bench agree; every part is made, planned or missed."""
+        facts = self.project.facts
+        for piece in facts.pieces:
+            unit = read_unit(piece.unit, "")
+            really = self.lying.get(piece.part or piece.id)
+            if really is not None:
+                # What waits to be skimmed is a hair larger.
+                assert all(0 <= a * unit - b <= unit for a, b in zip((piece.length, piece.width), really, strict=True))
+        for one in self.plan.sheets:
+            wanted = sorted(
+                id for kind in self.plan.kinds if kind.part.material == one.material for id in kind.piece_ids()
+            )
+            planned = [piece for sheet in one.sheets for piece in sheet.pieces]
+            missed = [piece for piece, _ in one.unplaced]
+            assert sorted([*planned, *missed, *one.made]) == wanted
+
+    def finish(self) -> None:
+        """Makes every cut that is left, and counts the parts on the bench."""
+        for _ in range(2000):
+            steps = self.allowed()
+            if not steps:
+                break
+            self.make(steps[0])
+        assert all(one.done for one in self.plan.steps)
+        blanks = {blank.code: blank for one in self.plan.sheets for blank in one.blanks}
+        for one in self.plan.sheets:
+            missed = {piece for piece, reason in one.unplaced if reason}
+            for kind in self.plan.kinds:
+                for piece in kind.piece_ids() if kind.part.material == one.material else ():
+                    if piece in missed:
+                        continue
+                    name = one.made[piece].part if piece in one.made else piece
+                    whole = [sheet for sheet in one.sheets if sheet.pieces == (piece,) and len(sheet.placed()) == 1]
+                    if name not in self.lying and whole and whole[0].placed()[0].length == whole[0].length:
+                        continue  # It is a sheet, or a piece, as it comes.
+                    blank = blanks[kind.code]
+                    really = self.lying[name]
+                    assert really in ((blank.length, blank.width), (blank.width, blank.length)), f"{piece} is {really}"
+
+
+def bought(shop: Shop) -> dict[str, float]:
+    return {line.item: line.quantity for line in buying_list(shop.plan) if line.unit == "sheet"}
+
+
+THREE = boards(("40", "10", 6), ("20", "10", 5))
+
+
+def test_a_spoiled_part_comes_out_of_an_offcut_and_nothing_more_is_bought() -> None:
+    shop = Bench(THREE)
+    before, cost = {one.number for one in shop.plan.steps}, bought(shop)
+    while not {"L1/1", "L2/1"} & shop.lying.keys():
+        shop.make(shop.allowed()[0])
+    name = next(iter({"L1/1", "L2/1"} & shop.lying.keys()))
+    left = {one.number for one in shop.plan.steps if not one.done}
+    del shop.lying[name]
+    shop.suffer(lambda facts: accidents.spoil(facts, name))
+    assert bought(shop) == cost
+    # Every cut that was left is left, under its number, and a few come after them.
+    now = {one.number for one in shop.plan.steps}
+    assert left <= now and min(now - left) > max(before)
+    shop.finish()
+
+
+def test_of_a_spoiled_part_that_is_still_large_enough_another_is_cut() -> None:
+    shop = Bench(THREE)
+    cost = bought(shop)
+    while "L1/1" not in shop.lying:
+        shop.make(shop.allowed()[0])
+    length, width = shop.lying.pop("L1/1")
+    shop.lying["was"] = (length - 5 * INCH, width)
+    shop.suffer(lambda facts: accidents.resize(facts, "L1/1", length - 5 * INCH, width))
+    shop.lying[shop.project.facts.pieces[-1].id] = shop.lying.pop("was")
+    piece = next(one for one in shop.project.facts.pieces if not one.part and one.length)
+    assert piece
+    assert bought(shop) == cost
+
+
+def test_where_nothing_in_the_shop_will_do_a_new_sheet_is_planned_and_where_there_is_none_it_is_said() -> None:
+    one_sheet = boards(("96", "23", 2), stock=(Stock("96", "48", quantity=1),))
+    two_sheets = boards(("96", "23", 2), stock=(Stock("96", "48"),))
+    for of, sheets in ((one_sheet, 1), (two_sheets, 2)):
+        shop = Bench(of)
+        shop.make(shop.allowed()[0])
+        shop.lying.pop("L1/1")
+        shop.suffer(lambda facts: accidents.spoil(facts, "L1/1"))
+        (plywood,) = shop.plan.sheets
+        assert bought(shop)["Plywood 3/4, 96 x 48"] == sheets
+        assert [piece for piece, reason in plywood.unplaced if reason] == (["L1/1"] if sheets == 1 else [])
+        shop.finish()
+
+
+def test_what_was_cut_otherwise_is_two_pieces_and_the_rest_is_laid_out_on_them() -> None:
+    shop = Bench(THREE)
+    piece = shop.plan.steps[0].step.piece
+    length, width = 96 * INCH, 48 * INCH
+    kerf = INCH / 8
+    shop.make(shop.allowed()[0])
+    name = next(id for id in shop.lying if "." in id)
+    length, width = shop.lying.pop(name)
+    off = width / 3
+    shop.suffer(lambda facts: accidents.cut_otherwise(facts, name, "rip", off, "top", kerf))
+    made = [one for one in shop.project.facts.pieces if one.id not in shop.lying][-2:]
+    assert piece == "ply-1"
+    for one, extent in zip(made, (off, width - off - kerf), strict=True):
+        unit = read_unit(one.unit, "")
+        assert abs(one.width * unit - extent) < unit and one.length * unit == length
+        shop.lying[one.id] = (one.length * unit, one.width * unit)
+    shop.check()
+    shop.finish()
+
+
+def test_a_sheet_that_measures_less_is_laid_out_as_it_is() -> None:
+    shop = Bench(boards(("47", "12", 8)))
+    sheet = shop.sheet("ply-1")
+    shop.suffer(lambda facts: accidents.take_up(facts, sheet, 96 * INCH, 47 * INCH))
+    shop.lying["ply-1"] = (96 * INCH, 47 * INCH)
+    assert shop.sheet("ply-1").on_hand
+    assert bought(shop)["Plywood 3/4, 96 x 48"] == 2, "four strips of 12 in no longer fit it"
+    shop.finish()
+
+
+def test_a_piece_from_the_rack_is_used_before_a_sheet_is_bought() -> None:
+    shop = Bench(boards(("96", "23", 2), ("30", "20", 1)))
+    assert bought(shop) == {"Plywood 3/4, 96 x 48": 2}
+    shop.make(shop.allowed()[0])
+    shop.suffer(lambda facts: accidents.bring(facts, "ply", 31 * INCH, 21 * INCH))
+    shop.project = anew(shop.project, "ply")
+    shop.take_up()
+    shop.lying["R1"] = (31 * INCH, 21 * INCH)
+    assert bought(shop) == {"Plywood 3/4, 96 x 48": 1}
+    shop.finish()
+
+
+def test_a_part_that_no_longer_suits_is_kept_or_made_again() -> None:
+    shop = Bench(boards(("40", "10", 2), ("20", "10", 2)))
+    while "L1/1" not in shop.lying:
+        shop.make(shop.allowed()[0])
+    shop.edit(
+        replace(
+            shop.project.design,
+            loose=(replace(shop.project.design.loose[0], length="39"), shop.project.design.loose[1]),
+        )
+    )
+    shop.suffer(lambda facts: facts)
+    (plywood,) = shop.plan.sheets
+    misfits = {one.piece.part: one for one in plywood.misfits}
+    assert "L1/1" in misfits and misfits["L1/1"].wanted is not None
+    assert misfits["L1/1"].length - misfits["L1/1"].wanted.length == INCH
+    shop.suffer(lambda facts: accidents.keep(facts, "L1/1"))
+    (plywood,) = shop.plan.sheets
+    assert "L1/1" in plywood.made and not [one for one in plywood.misfits if one.piece.part == "L1/1"]
+
+
+def test_what_cannot_have_happened_is_refused() -> None:
+    shop = Bench(THREE)
+    shop.make(shop.allowed()[0])
+    name = next(id for id in shop.lying if "." in id)
+    kerf = INCH / 8
+    for change, sentence in (
+        (lambda facts: accidents.spoil(facts, "L9/9"), "no piece 'L9/9'"),
+        (lambda facts: accidents.cut_otherwise(facts, name, "rip", 999 * INCH, "top", kerf), "does not go through"),
+        (lambda facts: accidents.cut_otherwise(facts, name, "rip", INCH, "left", kerf), "measured from"),
+        (lambda facts: accidents.resize(facts, name, Fraction(0), INCH), "a length and a width"),
+        (lambda facts: accidents.keep(facts, name), "is no part"),
+    ):
+        facts = shop.project.facts
+        with pytest.raises(Mistake, match=sentence):
+            shop.suffer(change)
+        assert shop.project.facts == facts
+
+
+@st.composite
+def jobs(draw: st.DrawFn) -> Design:
+    parts = draw(
+        st.lists(
+            st.tuples(
+                st.sampled_from(["10", "17 5/8", "30", "46 1/3", "60"]),
+                st.sampled_from(["4", "9 7/16", "15", "23 1/3"]),
+                st.integers(1, 4),
+            ),
+            min_size=1,
+            max_size=4,
+        )
+    )
+    trim = draw(st.sampled_from(["0", "1/4"]))
+    stock = (
+        Stock("96", "48", draw(st.sampled_from(["", "80"])), draw(st.sampled_from([None, 3, 4])), Trim(*[trim] * 4)),
+        *([Stock("48", "48", "45")] if draw(st.booleans()) else []),
+    )
+    saws = (Saw("track saw", "track", "3/32"), Saw("table saw", "table", "1/8", widest_rip="30"))
+    return boards(*parts, stock=stock, saws=draw(st.sampled_from([(Saw("saw", kerf="1/8"),), saws])))
+
+
+@settings(max_examples=80, deadline=None)
+@given(jobs(), st.data())
+def test_however_a_day_goes_every_part_is_made_or_what_is_missing_is_said(of: Design, data: st.DataObject) -> None:
+    shop = Bench(of)
+    shop.check()
+    for _ in range(data.draw(st.integers(1, 3))):
+        for _ in range(data.draw(st.integers(0, 12))):
+            if steps := shop.allowed():
+                shop.make(data.draw(st.sampled_from(steps)))
+        if not shop.lying:
+            continue
+        name = data.draw(st.sampled_from(sorted(shop.lying)))
+        length, width = shop.lying[name]
+        what = data.draw(st.sampled_from(["spoiled", "smaller", "again", "rack"]))
+        if what == "spoiled":
+            del shop.lying[name]
+            shop.suffer(partial(accidents.spoil, name=name))
+        elif what == "smaller":
+            size = (length * data.draw(st.sampled_from([1, Fraction(1, 2)])), width * Fraction(3, 4))
+            del shop.lying[name]
+            before = {piece.id for piece in shop.project.facts.pieces}
+            shop.suffer(partial(accidents.resize, name=name, length=size[0], width=size[1]))
+            found = [p for p in shop.project.facts.pieces if not p.part and (p.id == name or p.id not in before)]
+            for piece in found:
+                unit = read_unit(piece.unit, "")
+                shop.lying.setdefault(piece.id, (piece.length * unit, piece.width * unit))
+        elif what == "again" and "/" in name:
+            shop.suffer(partial(accidents.make_again, part=name))
+            (piece,) = [p for p in shop.project.facts.pieces if p.id not in shop.lying and not p.part][:1] or [None]
+            if piece is not None:
+                shop.lying[piece.id] = shop.lying.pop(name)
+        elif what == "rack":
+            shop.suffer(lambda facts: accidents.bring(facts, "ply", 40 * INCH, 16 * INCH))
+            piece = shop.project.facts.pieces[-1]
+            shop.lying[piece.id] = (40 * INCH, 16 * INCH)
+    shop.finish()
