@@ -23,7 +23,7 @@ from core.mistakes import Mistake
 from core.on_hand import OnHand, without
 from core.plan import Plan, Planner
 from core.planned_sheet import PlannedSheet, as_accepted, read_accepted
-from core.project import AcceptedLayout, Facts, Project
+from core.project import AcceptedLayout, Design, Facts, Project
 from core.sheets import MaterialSheets, compare, name_pieces, next_number, without_pieces
 from core.taking_stock import take_stock
 
@@ -176,22 +176,30 @@ def _gaps(sheet: PlannedSheet, missing: Sequence[Blank]) -> Iterator[_Gap]:
 
 
 def after(
-    planner: Planner, plan: Plan, material: str, change: Callable[[Facts], Facts] = lambda facts: facts
+    planner: Planner,
+    plan: Plan,
+    material: str,
+    change: Callable[[Facts], Facts] = lambda facts: facts,
+    design: Design | None = None,
 ) -> Project:
-    """The project after something went another way with a material: stock is taken, and the least is planned anew.
+    """The project after something went another way: stock is taken, and the least is planned anew.
 
-    `change` says what happened, in pieces that are on hand. Raises Mistake where it cannot have happened.
+    `change` says what happened to a material, in pieces that are on hand; `design` is another one
+    where that changes with it (a thickness, a kerf): then every material is gone through. Raises
+    Mistake where it cannot have happened.
     """
-    project = plan.project
-    facts = project.facts
-    of_it = next((one for one in plan.sheets if one.material == material), None)
-    if of_it is not None:
-        if of_it.pending and any(not sheet.begun for sheet in of_it.sheets):
+    facts = plan.project.facts
+    concerned = [one for one in plan.sheets if design is not None or one.material == material]
+    for one in concerned:
+        if one.pending and any(not sheet.begun for sheet in one.sheets):
             raise Mistake("the sheets are still being laid out: try again when they are")
-        facts = take_stock(facts, of_it, plan.steps)
-    changed = replace(project, facts=change(facts))
-    # Nothing is searched for: what is wanted and what stands is all that is asked.
-    return _numbered(planner, plan, amended(planner.plan(changed, lambda job: None), material), material)
+        facts = take_stock(facts, one, plan.steps)
+    project = Project(design or plan.project.design, change(facts))
+    for one in concerned:
+        # Nothing is searched for: what is wanted and what stands is all that is asked.
+        project = amended(planner.plan(project, lambda job: None), one.material)
+        project = _numbered(planner, plan, project, one.material)
+    return project
 
 
 def _numbered(planner: Planner, before: Plan, project: Project, material: str) -> Project:

@@ -83,11 +83,19 @@ def in_words(planned: PlannedStep, plan: Plan) -> list[str]:
     named = name_explained(plan, step.sheet)
     if named and named[0] == planned.number:
         lines.append(f"  {named[1]}")
-    if step.weight > ONE_PERSON:
-        lines.append(
-            f"  {step.piece} weighs about {weight_text(step.weight, notation)}: a lift for two, or cut it lying"
-        )
-    return [*lines, *(f"  ! {caution}" for caution in _cautions(planned, plan))]
+    if weight := weight_in_words(planned, plan):
+        lines.append(f"  {weight}")
+    return [*lines, *(f"  ! {caution}" for caution in step_cautions(planned, plan))]
+
+
+def weight_in_words(planned: PlannedStep, plan: Plan) -> str:
+    """What the piece weighs, where that is more than one person should lift; empty where it is not."""
+    step = planned.step
+    if step.weight <= ONE_PERSON:
+        return ""
+    return (
+        f"{step.piece} weighs about {weight_text(step.weight, plan.worked.notation)}: a lift for two, or cut it lying"
+    )
 
 
 def face_of(planned: PlannedStep, plan: Plan) -> str:
@@ -200,7 +208,7 @@ def _trimming(sheet: PlannedSheet, edges: Sequence[Edge], plan: Plan) -> str:
     return f"trim {which}, kerf counted: {', '.join(f'{edge} by {size}' for edge, size in lost.items())}"
 
 
-def _cautions(planned: PlannedStep, plan: Plan) -> list[str]:
+def step_cautions(planned: PlannedStep, plan: Plan) -> list[str]:
     """What to beware of at this cut; none where it is an ordinary one. Common practice, no source."""
     step, notation = planned.step, plan.worked.notation
     if step.cannot:

@@ -83,6 +83,16 @@ def cut_line(planned: PlannedStep) -> CutLine:
     return CutLine(planned.number, at, sheet.mm(min(ys)), at, sheet.mm(top), sheet.mm(step.fence), step.edge)
 
 
+def piece_view(planned: PlannedStep) -> OffcutView:
+    """The piece that a step cuts, where it lies on its sheet."""
+    step, mm = planned.step, planned.sheet.mm
+    left = min(made.x for made in step.pieces)
+    bottom = min(made.y for made in step.pieces)
+    right = max(made.x + made.length for made in step.pieces)
+    top = max(made.y + made.width for made in step.pieces)
+    return OffcutView(mm(left), mm(bottom), mm(right - left), mm(top - bottom), False)
+
+
 def row_labels(plan: Plan) -> Sequence[Label]:
     """The id of every item of the row, over its middle."""
     return [

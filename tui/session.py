@@ -8,11 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from contextlib import suppress
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
 from core.accepting import ticked, with_layouts
+from core.amending import after, anew
 from core.buy import buying_list, total
 from core.cutting import PlannedStep, check_untick, step_of, tick_for, ticks_through
 from core.edits import untick
@@ -21,7 +22,7 @@ from core.layout.search import first_layout
 from core.layout.tree import Layout
 from core.mistakes import Mistake
 from core.plan import Plan, Planner, with_codes
-from core.project import CutMade, Design, Place, Project
+from core.project import CutMade, Design, Facts, Place, Project
 from core.storage import HeldBy, Lock, OpenedProject, changed, copy_to, hold, open_project, save
 from core.taking_stock import take_stock
 
@@ -36,6 +37,17 @@ STILL_LAID_OUT = "the sheets are still being laid out; tick when they are"
 def now() -> str:
     """Local time to the second, as the file writes it."""
     return datetime.now().isoformat(timespec="seconds")
+
+
+@dataclass(frozen=True)
+class Supposed:
+    """A project as it would be, and its plan, beside the plan that there is."""
+
+    before: Plan
+    project: Project
+    plan: Plan
+    waiting: dict[str, Job]
+    """What would have to be searched for."""
 
 
 class Session:
@@ -170,6 +182,27 @@ class Session:
         laid_out = {one.material for one in self.plan.sheets}
         others = tuple(layout for layout in facts.layouts if layout.material not in laid_out)
         self._store(replace(self.project, facts=replace(facts, layouts=others)))
+
+    def suppose(self, material: str, change: Callable[[Facts], Facts], design: Design | None = None) -> Supposed:
+        """What would come of something that went another way, changed as little as can be. Raises Mistake.
+
+        `design` where the design changes with it: another thickness, another kerf.
+        """
+        self._check_writable()
+        if self.plan.pending:
+            raise Mistake("the sheets are still being laid out; tell it when they are")
+        project = after(self.planner, self.plan, material, change, design)
+        return Supposed(self.plan, project, *self._planned(project))
+
+    def suppose_anew(self, supposed: Supposed, material: str) -> Supposed:
+        """The same, but with everything of a material laid out anew that is not cut: `waiting` says what to search."""
+        project = anew(supposed.project, material)
+        return Supposed(self.plan, project, *self._planned(project))
+
+    def accept(self, supposed: Supposed) -> None:
+        """Makes what was supposed the project's, with its layouts as they were shown."""
+        plan, _ = self._planned(supposed.project)
+        self._store(replace(supposed.project, facts=with_layouts(plan)))
 
     def toggle_bought(self, item: str) -> None:
         """Marks something on the buying list as had, or takes the mark off."""

@@ -26,7 +26,7 @@ from core.drawing.sheet_labels import (
     part_lines,
     set_legend,
 )
-from core.drawing.sheet_places import Cells, CutLine, PieceView, Places, SheetView, fit_sheet
+from core.drawing.sheet_places import Cells, CutLine, OffcutView, PieceView, Places, SheetView, fit_sheet
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,13 +45,14 @@ def draw_sheet(
     selected: str | None = None,
     cut: CutLine | None = None,
     cell_ratio: Fraction = Fraction(2),
+    picked: OffcutView | None = None,
 ) -> Picture:
     """The sheet to scale in `columns` by `rows` cells; where it is cramped, what fits.
 
     `selected` is the id of a piece, or the code of all pieces of a kind. `cut` is the one that is
-    next. `cell_ratio` is the height of a cell in widths of it. A part that is too small for its
-    name is marked with a letter and told in a legend; if that has no room either, the drawing
-    says how many are not named.
+    next, `picked` the piece that it cuts. `cell_ratio` is the height of a cell in widths of it. A
+    part that is too small for its name is marked with a letter and told in a legend; if that has
+    no room either, the drawing says how many are not named.
     """
     canvas = Canvas(columns, rows, glyphs)
     writing = Writing(notation, glyphs)
@@ -65,6 +66,9 @@ def draw_sheet(
     for said, frame, lines in sorted(arranged.parts, key=lambda drawn: _is(drawn[0].part, selected)):
         _draw_part(canvas, said, frame, lines, _is(said.part, selected))
     _draw_legend(canvas, arranged.legend, selected)
+    if picked is not None:
+        frame = arranged.places.cells(picked)
+        canvas.box(frame.left, frame.top, frame.right, frame.bottom, "selected", "strong")
     for line in laid.cuts:
         if line != cut:
             _draw_numbered(canvas, line, arranged.places)

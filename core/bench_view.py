@@ -1,0 +1,139 @@
+"""One cut to be read from two metres: the setting in big figures, what is done with it, what is done and next."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from textwrap import wrap
+
+from core.cutting import PlannedStep
+from core.drawing.big_figures import draw_big
+from core.drawing.canvas import Picture, Role, Span
+from core.drawing.glyphs import Glyphs
+from core.drawing.lettering import cells, clean, fitted
+from core.drawing.sheet import draw_sheet
+from core.plan import Plan
+from core.steps_in_words import (
+    KEPT_AT,
+    SETTINGS,
+    comes_off,
+    face_of,
+    is_new_setting,
+    name_explained,
+    step_cautions,
+    trimmed_edge,
+    weight_in_words,
+)
+from core.views import cut_line, piece_view, sheet_view
+
+Line = tuple[Span, ...]
+
+LEAST_SHEET, MOST_SHEET = 5, 24
+"""Rows that a sheet is drawn in."""
+LEAST_FIGURES = 7
+"""Rows that come before a sheet: lower figures cannot be read from two metres."""
+
+
+def bench_view(plan: Plan, planned: PlannedStep, width: int, height: int, glyphs: Glyphs) -> list[Line]:
+    """The whole view, as many rows as there is room for."""
+    step, notation = planned.step, plan.worked.notation
+    told = list(_told(plan, planned, width, glyphs))
+    foot = _around(plan, planned, width, glyphs)
+    head = _head(plan, planned, width, glyphs)
+    room = height - len(told) - len(foot) - 1
+    sheet_rows = max(LEAST_SHEET, min(room * 2 // 5, MOST_SHEET))
+    if room - sheet_rows < LEAST_FIGURES:
+        sheet_rows = 0
+    setting = notation.with_unit(planned.sheet.mm(step.fence))
+    rows = [head, *_centred(draw_big(setting, width - 1, max(room - sheet_rows, 1), glyphs), width), *told]
+    if sheet_rows:
+        # Its title says what stands above already.
+        rows += _sheet(plan, planned, width, sheet_rows + 1, glyphs)[1:]
+    free = height - len(rows) - len(foot)
+    return [*rows, *[_line("", "")] * max(free, 0), *foot][:height]
+
+
+def _sheet(plan: Plan, planned: PlannedStep, width: int, rows: int, glyphs: Glyphs) -> tuple[Line, ...]:
+    """The sheet with the cut, and the piece that it cuts picked out."""
+    view, notation = sheet_view(plan, planned.sheet), plan.worked.notation
+    picked = piece_view(planned)
+    return draw_sheet(view, width, rows, notation, glyphs, cut=cut_line(planned), picked=picked).rows
+
+
+def _line(text: str, role: Role) -> Line:
+    return (Span(text, role),)
+
+
+def _head(plan: Plan, planned: PlannedStep, width: int, glyphs: Glyphs) -> Line:
+    """`Step 21 of 126   table saw: rip birch-1.9   new setting`."""
+    step = planned.step
+    before = next((one for one in reversed(plan.steps) if one.number < planned.number), None)
+    new = "set it anew" if is_new_setting(planned, before) else "as it stands"
+    box = "[x]" if planned.done else "[ ]"
+    left = f"{box} Step {planned.number}  {step.saw.name}: {step.direction} {step.piece}"
+    right = f"{SETTINGS[step.saw.kind]}, {new} "
+    left = fitted(clean(left, glyphs), max(width - cells(right) - 1, 8), glyphs)
+    return (Span(f"{left:<{max(width - cells(right), 0)}}", "title"), Span(right, "selected"))
+
+
+def _centred(picture: Picture, width: int) -> list[Line]:
+    rows = picture.rows
+    across = max((sum(cells(span.text) for span in row) for row in rows), default=0)
+    return [(Span(" " * max((width - across) // 2, 0), ""), *row) for row in rows]
+
+
+def _told(plan: Plan, planned: PlannedStep, width: int, glyphs: Glyphs) -> Iterator[Line]:
+    """What is done at this setting, and what comes of it."""
+    step, notation = planned.step, plan.worked.notation
+    face = face_of(planned, plan)
+    trimmed = trimmed_edge(planned)
+    how = {
+        "any": f"{step.edge} edge against the fence, keeper between fence and blade",
+        "table": f"{step.edge} edge against the fence, keeper between fence and blade",
+        "track": f"from the {step.edge} edge, track on the keeper",
+        "mitre": f"{step.edge} end against the stop",
+        "yard": f"from the {step.edge} edge",
+    }[step.saw.kind]
+    first = f"{how}{', ' + face if face else ''}{f'; trims the {trimmed} edge' if trimmed else ''}"
+    texts: list[tuple[str, Role]] = [(first, "label")]
+    names = {kind.code: kind.name for kind in plan.kinds}
+    for made in step.pieces:
+        size = f"{notation.text(planned.sheet.mm(made.length))} x {notation.text(planned.sheet.mm(made.width))}"
+        where = KEPT_AT[step.saw.kind] if made is step.pieces[0] else "beyond the blade"
+        name = {
+            "part": f"PART {made.id} {names.get(made.part or '', '')}",
+            "blank": made.id,
+            "offcut": f"offcut {made.id}, to keep",
+            "waste": "waste",
+        }[made.use]
+        pencil = "" if made.use == "waste" else ": pencil it on"
+        texts.append((f"{where}: {name}, {size}{pencil}", "done" if made.use == "part" else ""))
+    if step.piece == step.sheet and not planned.sheet.on_hand:
+        thick = notation.with_unit(plan.worked.goods.thickness[planned.sheet.material])
+        texts.append((f"new sheet: {step.sheet} lower left, good face up; thickness {thick}? x if it is not", ""))
+    named = name_explained(plan, step.sheet)
+    if named and named[0] == planned.number:
+        texts.append((named[1], ""))
+    if weight := weight_in_words(planned, plan):
+        texts.append((weight, "selected"))
+    texts += [(f"! {caution}", "selected") for caution in step_cautions(planned, plan)]
+    for text, role in texts:
+        for row in wrap(clean(text, glyphs), max(width - 2, 20), subsequent_indent="  ", break_on_hyphens=False):
+            yield _line(f" {row}", role)
+
+
+def _around(plan: Plan, planned: PlannedStep, width: int, glyphs: Glyphs) -> list[Line]:
+    """How much is done, what was last, and what comes next."""
+    done = [one for one in plan.steps if one.done]
+    after = next((one for one in plan.steps if one.number > planned.number and not one.done), None)
+    lines: list[Line] = []
+    last = f", last step {done[-1].number}: {comes_off(done[-1], plan)}" if done else ""
+    lines.append(
+        _line(fitted(clean(f" done: {len(done)} of {len(plan.steps)}{last}", glyphs), width, glyphs), "legend")
+    )
+    if after is not None:
+        fence = plan.worked.notation.text(after.sheet.mm(after.step.fence))
+        told = (
+            f" next: step {after.number}, {after.step.saw.name}, {after.step.direction} {fence} of {after.step.piece}"
+        )
+        lines.append(_line(fitted(clean(told, glyphs), width, glyphs), "legend"))
+    return lines
