@@ -14,11 +14,12 @@ from math import ceil, floor
 
 from core.cuts.steps import Edge
 from core.jobs import unit_for
-from core.layout.tree import Direction
+from core.layout.notation import write
+from core.layout.tree import Cut, Direction, Node, Placed, Spare, walk
 from core.mistakes import Mistake
 from core.on_hand import numbers_used
-from core.planned_sheet import EDGES, PlannedSheet, read_trim, read_unit
-from core.project import Facts, OpenedSheet, PieceOnHand
+from core.planned_sheet import EDGES, PlannedSheet, as_ranges, read_trim, read_unit
+from core.project import AcceptedSheet, Facts, OpenedSheet, PieceOnHand
 
 
 def find_piece(facts: Facts, name: str) -> PieceOnHand:
@@ -55,6 +56,52 @@ def keep(facts: Facts, part: str) -> Facts:
     """A part that serves as it is, though the design now asks for another size."""
     piece = _find_part(facts, part)
     return _changed(facts, piece, lambda one: replace(one, kept=True))
+
+
+def trim(facts: Facts, part: str, length: Fraction, width: Fraction, kerf: Fraction) -> Facts:
+    """A part that is too large for what the design asks now, to be cut down to that size as it lies."""
+    piece = _find_part(facts, part)
+    unit = read_unit(piece.unit, f"of piece {piece.id}")
+    units = unit_for([piece.length * unit, piece.width * unit, length, width, kerf, unit])
+    whole = [int(side * unit * units) for side in (piece.length, piece.width)]
+    wanted, blade = [int(side * units) for side in (length, width)], int(kerf * units)
+    if any(have < want for have, want in zip(whole, wanted, strict=True)):
+        raise Mistake(f"{part} is too small for that: keep it, or make it again")
+    node: Node = Placed(wanted[0], wanted[1], 0, piece.turned)
+    node = _cut_down(_cut_down(node, "crosscut", whole, blade), "rip", whole, blade)
+    facts = make_again(facts, part)
+    sheet = AcceptedSheet(
+        id=piece.id,
+        stock="",
+        length=whole[0],
+        width=whole[1],
+        unit=f"1/{units}",
+        kerf=blade,
+        cuts=write(node, (part,), blade),
+        of=piece.of or piece.id,
+        numbers=_new_numbers(facts, piece, node),
+    )
+    layouts = tuple(
+        replace(one, sheets=(*one.sheets, sheet)) if one.material == piece.material else one for one in facts.layouts
+    )
+    return replace(facts, layouts=layouts)
+
+
+def _cut_down(node: Node, direction: Direction, whole: list[int], kerf: int) -> Node:
+    """The cut that brings a piece to the size of `node` one way, round what it leaves; none where that is its size."""
+    rip = direction == "rip"
+    have, want = (whole[1], node.width) if rip else (whole[0], node.length)
+    if have == want:
+        return node
+    left = have - want - kerf
+    length, width = (node.length, have) if rip else (have, node.width)
+    spare = None if left <= 0 else Spare(node.length, left) if rip else Spare(left, node.width)
+    return Cut(length, width, direction, node, spare)
+
+
+def _new_numbers(facts: Facts, piece: PieceOnHand, node: Node) -> str:
+    first = numbers_used(facts).get(piece.of or piece.id, 0) + 1
+    return as_ranges(tuple(range(first, first + sum(1 for _ in walk(node, 0)) - 1)))
 
 
 def cut_otherwise(facts: Facts, name: str, direction: Direction, size: Fraction, edge: Edge, kerf: Fraction) -> Facts:

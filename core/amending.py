@@ -218,4 +218,4 @@ def _numbered(planner: Planner, before: Plan, project: Project, material: str) -
 
 def _meaning(planned: PlannedStep) -> tuple[str, str, Fraction]:
     """What is done at a step: for whoever has it on paper, it must not be another cut."""
-    return planned.step.piece, planned.step.direction, planned.sheet.mm(planned.step.fence)
+    return planned.step.piece, planned.step.direction, planned.blade_at

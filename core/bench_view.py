@@ -19,6 +19,7 @@ from core.steps_in_words import (
     face_of,
     is_new_setting,
     name_explained,
+    parts_ways,
     step_cautions,
     trimmed_edge,
     weight_in_words,
@@ -105,7 +106,7 @@ def _told(plan: Plan, planned: PlannedStep, width: int, glyphs: Glyphs) -> Itera
             "offcut": f"offcut {made.id}, to keep",
             "waste": "waste",
         }[made.use]
-        pencil = "" if made.use == "waste" else ": pencil it on"
+        pencil = ": pencil it on" if made.use == "part" or (made.use != "waste" and parts_ways(planned)) else ""
         texts.append((f"{where}: {name}, {size}{pencil}", "done" if made.use == "part" else ""))
     if step.piece == step.sheet and not planned.sheet.on_hand:
         thick = notation.with_unit(plan.worked.goods.thickness[planned.sheet.material])
@@ -123,12 +124,15 @@ def _told(plan: Plan, planned: PlannedStep, width: int, glyphs: Glyphs) -> Itera
 
 def _around(plan: Plan, planned: PlannedStep, width: int, glyphs: Glyphs) -> list[Line]:
     """How much is done, what was last, and what comes next."""
-    done = [one for one in plan.steps if one.done]
+    done, past = [one for one in plan.steps if one.done], len(plan.project.facts.history)
     after = next((one for one in plan.steps if one.number > planned.number and not one.done), None)
     lines: list[Line] = []
     last = f", last step {done[-1].number}: {comes_off(done[-1], plan)}" if done else ""
     lines.append(
-        _line(fitted(clean(f" done: {len(done)} of {len(plan.steps)}{last}", glyphs), width, glyphs), "legend")
+        _line(
+            fitted(clean(f" done: {past + len(done)} of {past + len(plan.steps)}{last}", glyphs), width, glyphs),
+            "legend",
+        )
     )
     if after is not None:
         fence = plan.worked.notation.text(after.sheet.mm(after.step.fence))

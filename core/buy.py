@@ -74,7 +74,8 @@ def _sheets(plan: Plan) -> list[BuyLine]:
         for (stock, price), number in counted.items():
             pieces = sum(len(sheet.pieces) for sheet in fresh if (sheet.stock, sheet.price) == (stock, price))
             begun = (stock, price) in opened
-            parts = f"{pieces} part{'' if pieces == 1 else 's'}{', and what is cut already' if begun else ''}"
+            counted_parts = f"{pieces} part{'' if pieces == 1 else 's'}"
+            parts = " and ".join([counted_parts] * bool(pieces or not begun) + ["what is cut already"] * begun)
             # What can be had only so often and has no price is at hand already.
             each, purpose = (0.0, f"{parts}, from the rack") if stock in rack else (price / 100 or None, parts)
             lines.append(BuyLine(f"{material.name}, {stock}", number, "sheet", each, purpose))

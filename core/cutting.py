@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from itertools import pairwise
 
 from core.cuts.order import changes_of, order_of, plain_order
@@ -38,6 +39,15 @@ class PlannedStep:
     def number(self) -> int:
         """What it is called by, once and for all; lower ones come first."""
         return self.step.number
+
+    @property
+    def blade_at(self) -> Fraction:
+        """Where the blade begins to cut, from the piece's lower or left edge, whatever it is measured from; mm."""
+        step, rip = self.step, self.step.direction == "rip"
+        if step.edge in ("bottom", "left"):
+            return self.sheet.mm(step.fence)
+        others = sum((made.width if rip else made.length) for made in step.pieces[1:])
+        return self.sheet.mm(others)
 
     @property
     def cut(self) -> Cut:
@@ -190,3 +200,16 @@ def ticks_through(steps: Sequence[PlannedStep], number: int, when: str) -> tuple
         for one in steps
         if one.number <= number and not one.done
     )
+
+
+def is_final(steps: Sequence[PlannedStep], chosen: PlannedStep) -> bool:
+    """Whether the piece at the fence is cut that way no more, so that the setting gives a size that stays."""
+    pending = [chosen.step.pieces[0].id]
+    cuts = {one.step.piece: one.step for one in steps}
+    while pending:
+        step = cuts.get(pending.pop())
+        if step is not None:
+            if step.direction == chosen.step.direction and not step.skims:
+                return False
+            pending += [made.id for made in step.pieces]
+    return True

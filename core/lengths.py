@@ -309,6 +309,10 @@ class Notation:
             raise Mistake(f"{quoted(text)} is no way to show sizes: choose one of {', '.join(_NOTATIONS)}")
         return Notation(*_NOTATIONS[asked])
 
+    def reads_as(self, reading: Mm, length: Mm) -> bool:
+        """Whether a reading is what a tape with these graduations shows of a length: within half of one."""
+        return abs(reading - length) <= UNITS[self.unit] * self.step / 2
+
     def text(self, length: Mm, *, between: bool = False) -> str:
         """`17 5/8`, `447.5`; with `~` in front of what had to be rounded.
 

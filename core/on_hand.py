@@ -9,7 +9,7 @@ from fractions import Fraction
 from core.cuts.steps import Edge, Numbers
 from core.jobs import Blank, Sheet
 from core.layout.tree import Node, walk
-from core.planned_sheet import read_edges, read_trim, read_unit
+from core.planned_sheet import read_edges, read_ranges, read_trim, read_unit
 from core.project import Facts, OpenedSheet, PieceOnHand
 
 
@@ -116,8 +116,13 @@ def without(stock: Sequence[Sheet], taken: Sequence[str]) -> list[Sheet]:
 
 
 def numbers_used(facts: Facts) -> dict[str, int]:
-    """The highest number that a piece of each sheet has had, so that none is given twice."""
+    """The highest number that a piece of each sheet has had, or is to have, so that none is given twice."""
     used: dict[str, int] = {}
+    for layout in facts.layouts:
+        for laid_out in layout.sheets:
+            numbers = read_ranges(laid_out.numbers, f"of sheet {laid_out.id}")
+            of = laid_out.of or laid_out.id
+            used[of] = max([used.get(of, 0), *numbers])
     names = [piece.id for piece in facts.pieces]
     names += [word.split(" ", 1)[0] for past in facts.history for word in past.makes]
     for name in names:

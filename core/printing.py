@@ -9,6 +9,7 @@ from textwrap import wrap
 from core.build import build_steps
 from core.buy import buying_list, money, total
 from core.checks import run_checks
+from core.changes_in_words import misfit_in_words
 from core.construction.part import Kind
 from core.cutting import PlannedStep
 from core.drawing.elevation import draw_elevation
@@ -115,6 +116,11 @@ def sheets_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
 
 def needed_in_words(material: MaterialSheets) -> str:
     """`3 sheets; no layout can do with 2`."""
+    pieces = sum(sheet.on_hand for sheet in material.sheets)
+    if pieces:
+        new = len(material.sheets) - pieces
+        told = f"{pieces} piece{'' if pieces == 1 else 's'} on hand"
+        return f"{told}, {new} new sheet{'' if new == 1 else 's'}" if new else told
     count, least = len(material.sheets), material.lower_bound
     told = f"{count} sheet{'' if count == 1 else 's'}{' so far' if material.pending else ''}"
     if material.proved_minimum and count > 1:
@@ -123,9 +129,9 @@ def needed_in_words(material: MaterialSheets) -> str:
 
 
 def disagreements_in_words(material: MaterialSheets, plan: Plan) -> list[str]:
-    """What of begun sheets the design no longer asks for, and what it asks instead."""
+    """What is cut, or lies on begun sheets, that the design no longer asks for, and what it asks instead."""
     say = plan.worked.notation.text
-    told = []
+    told = [misfit_in_words(one, plan.worked.notation) for one in material.misfits]
     for one in material.disagreements:
         now = (
             f"the design now asks for {say(one.wanted.length)} x {say(one.wanted.width)}"

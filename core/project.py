@@ -262,6 +262,8 @@ class Place:
 
     station: str = ""
     when: str = ""
+    view: str = ""
+    """What of the station was before the eye, where it shows several things."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -72,6 +72,16 @@ class MaterialSheets:
         return not self.unplaced and not self.pending and len(self.sheets) == self.lower_bound
 
     @property
+    def unsuited(self) -> int:
+        """How many pieces, cut or laid out on a begun sheet, are not as the design asks."""
+        return len(self.disagreements) + len(self.misfits)
+
+    @property
+    def bought(self) -> int:
+        """How many sheets of the stock it takes, those of which only pieces are left among them."""
+        return len(self.on_hand.opened) + sum(not sheet.on_hand for sheet in self.sheets)
+
+    @property
     def area(self) -> Fraction:
         """Of all its sheets, mm2."""
         return sum((s.mm(s.length) * s.mm(s.width) for s in self.sheets), Fraction(0))

@@ -75,7 +75,7 @@ def in_words(planned: PlannedStep, plan: Plan) -> list[str]:
         what = {
             "part": f"part {made.id} {names.get(made.part or '', '')}: pencil it on",
             # Nothing can be mistaken for the only piece that is kept.
-            "blank": f"to be cut again: pencil {made.id} on it" if _parts_ways(planned) else made.id,
+            "blank": f"to be cut again: pencil {made.id} on it" if parts_ways(planned) else made.id,
             "offcut": f"offcut {made.id}, worth keeping: pencil that on",
             "waste": "waste",
         }[made.use]
@@ -110,7 +110,7 @@ def face_of(planned: PlannedStep, plan: Plan) -> str:
     return "good face up"
 
 
-def _parts_ways(planned: PlannedStep) -> bool:
+def parts_ways(planned: PlannedStep) -> bool:
     """Whether the cut leaves two pieces that are kept, so that they have to be told apart."""
     return sum(made.use != "waste" for made in planned.step.pieces) > 1
 
@@ -121,11 +121,11 @@ def name_explained(plan: Plan, sheet: str = "") -> tuple[int, str] | None:
     None where no piece has to be told from another before it is a part.
     """
     for planned in plan.steps:
-        if sheet in ("", planned.step.sheet) and _parts_ways(planned):
+        if sheet in ("", planned.step.sheet) and parts_ways(planned):
             for made in planned.step.pieces:
                 if made.use == "blank":
-                    number = made.id.removeprefix(f"{planned.step.sheet}.")
-                    return planned.number, f"{made.id} is piece {number} of sheet {planned.step.sheet}"
+                    of, _, number = made.id.rpartition(".")
+                    return planned.number, f"{made.id} is piece {number} of sheet {of}"
     return None
 
 

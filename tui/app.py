@@ -33,12 +33,12 @@ LOOK_AGAIN = 1.0
 def every_binding_id() -> list[str]:
     """Ids of all bindings of the app, its stations and its widgets."""
     from tui.keys import binding_ids
-    from tui.screens import HelpPage, TooSmall
+    from tui.screens import ChangePage, HelpPage, TooSmall
     from tui.stations import station_class
     from tui.stations.ledger import Fields
     from tui.widgets.entry import AnswerInput
 
-    return binding_ids([SawhorseApp, HelpPage, TooSmall, AnswerInput, Fields, *map(station_class, NAMES)])
+    return binding_ids([SawhorseApp, HelpPage, ChangePage, TooSmall, AnswerInput, Fields, *map(station_class, NAMES)])
 
 
 def unknown_keys(keys: dict[str, str]) -> str:
@@ -174,7 +174,10 @@ class SawhorseApp(Ground[None]):
         """Most keys do nothing until the project is open, nor while a question is: there they are text."""
         if action not in BY_LETTER:
             return True
-        return self.bench is not None and not self.query_one(EntryLine).asked
+        if self.bench is None or self.query_one(EntryLine).asked:
+            return False
+        # A sleeve on the keyboard must not lead away from the cut.
+        return not self.bench.alone or action == "help"
 
     async def action_station(self, name: str) -> None:
         """Goes to a station."""

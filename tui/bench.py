@@ -6,13 +6,14 @@ brings the screen up to the plan. The app is the frame round it; stations know i
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Coroutine
 from dataclasses import replace
 from functools import partial
 from typing import Any
 
 from textual.app import App
 from textual.content import Content
+from textual.screen import ModalScreen
 from textual.widget import AwaitMount
 from textual.widgets import ContentSwitcher, Static
 
@@ -48,6 +49,8 @@ class Bench:
         self.session = session
         self.glyphs = glyphs
         self.searcher = Searcher()
+        self.alone = False
+        """One station has the whole window, and only its own keys do anything."""
         self._nudged = False
         self._figures: tuple[int, float | None] | None = None
         """Sheets and cost before the edit whose effect is still being worked out."""
@@ -184,6 +187,18 @@ class Bench:
             return text
 
         self.ask(Asked(label, choices[0], check_choice, accept, choices, help, cancel=self.back_to_station))
+
+    def push(self, screen: ModalScreen[bool], done: Callable[[bool | None], None]) -> None:
+        """Puts a page over the stations, to be accepted or left."""
+        self.app.push_screen(screen, done)
+
+    def work(self, task: Coroutine[Any, Any, None]) -> None:
+        """Does something beside the keyboard."""
+        self.app.run_worker(task, exclusive=True, group="mishap")
+
+    async def lay_out(self, job: Job) -> Layout:
+        """The layout of a job, searched for beside the keyboard."""
+        return await self.searcher.answer(job, lambda layout: None)
 
     def nudge(self, change: Callable[[Design], Design]) -> None:
         """An edit whose effect on sheets and cost is what the person asks for: that there is none is told too."""

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Coroutine
 from typing import Any, Protocol
+
+from textual.screen import ModalScreen
 
 from core.drawing.glyphs import Glyphs
 from core.editing.forms import Form, Question
+from core.layout.job import Job
+from core.layout.tree import Layout
 from core.project import Design
 from tui.session import Session
 from tui.widgets.entry import Asked
@@ -17,6 +21,8 @@ class Desk(Protocol):
 
     session: Session
     glyphs: Glyphs
+    alone: bool
+    """One station has the whole window, and only its own keys do anything."""
 
     @property
     def station(self) -> Any:
@@ -40,6 +46,18 @@ class Desk(Protocol):
 
     def ask_form(self, form: Form, done: Callable[[], object]) -> None:
         """Puts the questions of a form one after the other, then makes its edit."""
+
+    def choose(self, label: str, choices: tuple[str, ...], accept: Callable[[str], None], help: str = "") -> None:
+        """Puts a question that one of a few words answers."""
+
+    def push(self, screen: ModalScreen[bool], done: Callable[[bool | None], None]) -> None:
+        """Puts a page over the stations, to be accepted or left."""
+
+    def work(self, task: Coroutine[Any, Any, None]) -> None:
+        """Does something beside the keyboard."""
+
+    async def lay_out(self, job: Job) -> Layout:
+        """The layout of a job, searched for beside the keyboard."""
 
     def edit(self, change: Callable[[Design], Design]) -> bool:
         """Changes the design, on disk at once; False where it could not."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
@@ -97,6 +97,38 @@ def _spelt(key: str) -> str:
     }
     words = [signs.get(word, word) for word in key.split("+")] if key != "+" else ["+"]
     return "+".join(word if len(word) == 1 else word.capitalize() for word in words)
+
+
+class ChangePage(ModalScreen[bool]):
+    """What a change of plan comes to, before it is one."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "dismiss(True)", "make it so", id="change.accept", key_display="Enter"),
+        Binding("escape,q", "dismiss(False)", "leave it as it was", id="change.leave", key_display="Esc"),
+    ]
+
+    def __init__(self, lines: Sequence[str], glyphs: Glyphs) -> None:
+        super().__init__()
+        self._lines = lines
+        self._glyphs = glyphs
+
+    def compose(self) -> ComposeResult:
+        """One page."""
+        yield Page(id="help-page", glyphs=self._glyphs)
+        yield Static(" Enter makes it so; Esc leaves everything as it was", id="help-foot", markup=False)
+
+    def on_mount(self) -> None:
+        """Fills the page for the room that there is."""
+        self.on_resize()
+
+    def on_resize(self) -> None:
+        """Words wrap to the room that there is."""
+        page, width = self.query_one(Page), max(self.size.width - 6, 30)
+        rows = [plain_row("What changes", "heading"), plain_row("")]
+        for line in self._lines:
+            rows += wrapped(line, width, "text", "  ")
+        page.show_rows([*rows, plain_row(""), plain_row("What is cut stays as it is.", "quiet")])
+        page.focus()
 
 
 class TooSmall(ModalScreen[None]):

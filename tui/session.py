@@ -58,6 +58,8 @@ class Session:
         self.lock: Lock | None = None
         self.station = ""
         """Where the person is working."""
+        self.view = ""
+        """What of it is before the eye, where there are several."""
         self.read_only = "opened to be read only" if read_only else ""
         held: Lock | HeldBy | None = None
         if not read_only:
@@ -77,6 +79,7 @@ class Session:
         """The best layouts of these so far."""
         try:
             self.opened = open_project(path)
+            self.view = self.opened.project.facts.left_at.view
             self._take_up()
         except BaseException:
             self.close()
@@ -199,6 +202,10 @@ class Session:
         project = anew(supposed.project, material)
         return Supposed(self.plan, project, *self._planned(project))
 
+    def planned_again(self, supposed: Supposed) -> Supposed:
+        """The same, with what has been found meanwhile."""
+        return Supposed(supposed.before, supposed.project, *self._planned(supposed.project))
+
     def accept(self, supposed: Supposed) -> None:
         """Makes what was supposed the project's, with its layouts as they were shown."""
         plan, _ = self._planned(supposed.project)
@@ -219,7 +226,7 @@ class Session:
         self.close()
 
     def _at_station(self, project: Project) -> Project:
-        place = Place(self.station, now()) if self.station else project.facts.left_at
+        place = Place(self.station, now(), self.view) if self.station else project.facts.left_at
         return replace(project, facts=replace(project.facts, left_at=place))
 
     def _store(self, project: Project) -> None:

@@ -20,7 +20,7 @@ def summary(plan: Plan, findings: Sequence[Finding], cost: float | None, glyphs:
     wrong = [
         *(str(problem) for problem in plan.problems),
         *(f"{piece} fits no sheet" for one in plan.sheets for piece, _ in one.unplaced[:1]),
-        *(f"{len(one.disagreements)} of {one.material} do not suit" for one in plan.sheets if one.disagreements),
+        *(f"{number} of {one.material} do not suit" for one in plan.sheets if (number := one.unsuited)),
     ]
     failed, warned = ([_brief(one) for one in findings if one.result == result] for result in ("fail", "warn"))
     counted = [
@@ -44,7 +44,7 @@ def _brief(one: Finding) -> str:
 
 
 def _sheets(plan: Plan, cost: float | None) -> str:
-    count = sum(len(one.sheets) for one in plan.sheets)
+    count = sum(one.bought for one in plan.sheets)
     if plan.pending:
         return f"{count} sheet{'' if count == 1 else 's'} so far, laying out…" if count else "laying out…"
     if not count:
@@ -54,6 +54,7 @@ def _sheets(plan: Plan, cost: float | None) -> str:
     price = f", {money(cost, plan.project.design.currency)}" if cost is not None else ""
     if cost is not None and any(line.unit == "sheet" and line.price_each is None for line in buying_list(plan)):
         price += " + unpriced"
-    done = sum(step.done for step in plan.steps)
-    cut = f", {done}/{len(plan.steps)} cut" if done else ""
+    past = len(plan.project.facts.history)
+    done = past + sum(step.done for step in plan.steps)
+    cut = f", {done}/{past + len(plan.steps)} cut" if done else ""
     return f"{count} sheet{'' if count == 1 else 's'}, {used:.0%} used{price}{cut}"

@@ -56,7 +56,7 @@ class Bench(Shop):
         if not (self.project.facts.cuts or self.project.facts.history):
             self.meant = {}
         for one in self.plan.steps:
-            cut = (one.step.piece, one.step.direction, one.sheet.mm(one.step.fence))
+            cut = (one.step.piece, one.step.direction, one.blade_at)
             assert self.meant.setdefault(one.number, cut) == cut, f"step {one.number} means another cut"
 
     def make(self, one: PlannedStep) -> None:
@@ -246,6 +246,32 @@ def test_a_part_that_no_longer_suits_is_kept_or_made_again() -> None:
     shop.suffer(lambda facts: accidents.keep(facts, "L1/1"))
     (plywood,) = shop.plan.sheets
     assert "L1/1" in plywood.made and not [one for one in plywood.misfits if one.piece.part == "L1/1"]
+
+
+def test_a_part_that_is_too_large_is_trimmed_to_what_the_design_asks_now() -> None:
+    shop = Bench(boards(("40", "10", 3), ("20", "10", 2)))
+    while "L1/1" not in shop.lying:
+        shop.make(shop.allowed()[0])
+    first, other = shop.project.design.loose
+    shop.edit(replace(shop.project.design, loose=(replace(first, length="39", width="9 15/16"), other)))
+    shop.suffer(lambda facts: facts)
+    (misfit,) = [one for one in shop.plan.sheets[0].misfits if one.piece.part == "L1/1"]
+    wanted = misfit.wanted
+    assert wanted is not None
+    cost = bought(shop)
+    kerf = INCH / 8
+    with pytest.raises(Mistake, match="too small"):
+        shop.suffer(lambda facts: accidents.trim(facts, "L1/1", 41 * INCH, INCH, kerf))
+    shop.suffer(lambda facts: accidents.trim(facts, "L1/1", wanted.length, wanted.width, kerf))
+    (piece,) = [one for one in shop.project.facts.pieces if one.id == misfit.piece.id]
+    shop.lying[piece.id] = shop.lying.pop("L1/1")
+    on_it = [one for one in shop.plan.steps if one.step.sheet == piece.id]
+    assert [(one.step.direction, one.sheet.mm(one.step.fence)) for one in on_it] == [
+        ("rip", wanted.width),
+        ("crosscut", wanted.length),
+    ]
+    assert bought(shop) == cost
+    shop.finish()
 
 
 def test_what_cannot_have_happened_is_refused() -> None:

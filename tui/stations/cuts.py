@@ -2,25 +2,37 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from time import monotonic
 from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
-from core.cutting import PlannedStep
+from core.bench_view import bench_view
+from core.cutting import PlannedStep, is_final, step_of
+from core.drawing.canvas import Picture
 from core.drawing.sheet import draw_sheet
+from core.mistakes import Mistake
 from core.plan import Plan
 from core.printing import SAME, disagreements_in_words, settings_in_words
 from core.steps_in_words import comes_off, grouped, in_words, is_new_setting, told_before
 from core.views import cut_line, sheet_view
 from tui.stations.base import Station
+from tui.stations.mishaps import Mishaps
+from tui.widgets.entry import Asked
 from tui.widgets.painted import Painted, plain_row, wrapped
 from tui.widgets.rows import Line, Rows
 
+BENCH = "bench"
+"""The view of one cut in big figures, as the file remembers it."""
+REPEAT = 0.5
+"""Seconds within which a second tick is the same one."""
+
 
 class CutsStation(Station):
-    """Every cut once, in the order of work."""
+    """Every cut once, in the order of work; or one cut, for the bench."""
 
     NAME = "Cuts"
     HELP: ClassVar[str] = (
@@ -42,13 +54,23 @@ class CutsStation(Station):
             "backspace", "untick", "un-tick", id="cuts.untick", key_display="Bksp", tooltip="It is not made after all"
         ),
         Binding("n", "next", "next cut", id="cuts.next", tooltip="To the first cut that is not ticked"),
+        Binding("b", "bench", "bench", id="cuts.bench", tooltip="One cut in big figures, and back to the list"),
+        Binding("x", "mishap", "mishap", id="cuts.mishap", tooltip="It went another way than planned"),
+        Binding("t", "through", "done through", show=False, id="cuts.through", tooltip="Ticks all up to a step"),
+        Binding("escape", "list", "list", show=False, id="cuts.list", tooltip="From the bench back to the list"),
     ]
+
+    def __init__(self, *, id: str | None = None) -> None:
+        super().__init__(id=id)
+        self.clock: Callable[[], float] = monotonic
+        self._ticked_at = -1.0
 
     def compose(self) -> ComposeResult:
         """The list, the cut under the cursor in words, and the sheet with it."""
         yield Rows(id="cuts-list", glyphs=self.glyphs)
         yield Painted(id="cuts-told", glyphs=self.glyphs)
         yield Painted(id="cuts-sheet", glyphs=self.glyphs)
+        yield BenchPane(id="cuts-bench", glyphs=self.glyphs)
 
     def show(self, plan: Plan) -> None:
         """The steps of a plan."""
@@ -71,6 +93,8 @@ class CutsStation(Station):
         self.rows.show_lines(lines)
         if first:
             self.action_next()
+            if self.session.view == BENCH and plan.steps:
+                self.action_bench()
         self._tell()
 
     @property
@@ -98,6 +122,15 @@ class CutsStation(Station):
     def _tell(self) -> None:
         """The cut under the cursor, in words, and on its sheet where there is room."""
         planned, plan = self._step(), self.session.plan
+        if self.at_the_bench:
+            pane = self.query_one(BenchPane)
+            if planned is None:
+                pane.show_rows([plain_row("No cut is left.")])
+            elif pane.size.width > 2:
+                pane.show_picture(
+                    Picture(tuple(bench_view(plan, planned, pane.size.width, pane.size.height, self.glyphs)))
+                )
+            return
         told, sheet = self.query_one("#cuts-told", Painted), self.query_one("#cuts-sheet", Painted)
         sheet.display = self.wide or self.size.height >= 30
         if planned is None:
@@ -119,24 +152,163 @@ class CutsStation(Station):
         planned = self._step()
         if planned is None:
             return
+        if self.at_the_bench:
+            now = self.clock()
+            repeated, self._ticked_at = now - self._ticked_at < REPEAT, now
+            if repeated:
+                # A key held too long, or hit twice with gloves on, is one cut.
+                return
         if not self.desk.record(lambda: self.session.tick(planned.number)):
             return
         self.desk.shown(f"ticked: step {planned.number}, {comes_off(planned, self.session.plan)}")
-        self.rows.action_move(1)
+        if not self.at_the_bench:
+            self.rows.action_move(1)
+            return
+        self.action_next()
+        if _is_to_be_measured(planned, self.session.plan):
+            self._measure(planned)
+
+    def _measure(self, planned: PlannedStep) -> None:
+        """At a new setting one is cut and measured: it reads what it should, or something is done about it."""
+        notation, names = self.session.plan.worked.notation, self.session.plan.worked.names
+        fence = planned.sheet.mm(planned.step.fence)
+        first = planned.step.pieces[0]
+
+        def check(text: str) -> str:
+            really = names.length(text)
+            return "" if notation.reads_as(really, fence) else f"off by {notation.with_unit(abs(really - fence))}"
+
+        def accept(text: str) -> None:
+            really = names.length(text)
+            if notation.reads_as(really, fence):
+                self.desk.say(f"step {planned.number} reads as it should")
+                self.desk.back_to_station()
+                return
+            mishaps = Mishaps(self.desk, planned)
+            mishaps.reads_otherwise(first.id, planned.step.direction, really)
+
+        default = notation.text(fence).lstrip("~")
+        self.desk.ask(
+            Asked(
+                f"{first.id} reads",
+                default,
+                check,
+                accept,
+                help="a new setting: measure the first; Enter if it reads so",
+                cancel=self.desk.back_to_station,
+            )
+        )
 
     def action_untick(self) -> None:
-        """The cut is not made after all."""
+        """The cut is not made after all. At the bench that is the last one that was ticked, if this one is not."""
         planned = self._step()
+        if self.at_the_bench and (planned is None or not planned.done):
+            planned = self._last_ticked
         if planned is None:
             return
-        if self.desk.record(lambda: self.session.untick(planned.number)):
-            self.desk.shown(f"step {planned.number} is no longer ticked")
+        number = planned.number
+        if self.desk.record(lambda: self.session.untick(number)):
+            self.desk.shown(f"step {number} is no longer ticked")
+            self.rows.move_to(lambda key: key == number)
+
+    @property
+    def _last_ticked(self) -> PlannedStep | None:
+        cuts = self.session.project.facts.cuts
+        last = (cuts[-1].sheet, cuts[-1].piece) if cuts else None
+        return next((one for one in self.session.plan.steps if one.cut == last), None)
 
     def action_next(self) -> None:
-        """To the first cut that is not ticked."""
-        waiting = next((one.number for one in self.session.plan.steps if not one.done), None)
-        if waiting is not None:
-            self.rows.move_to(lambda key: key == waiting)
+        """To the first cut that is not ticked, on the material at hand if there is one."""
+        waiting = [one for one in self.session.plan.steps if not one.done]
+        here = self._step()
+        if here is not None:
+            of_it = [one for one in waiting if one.sheet.material == here.sheet.material]
+            waiting = of_it or waiting
+        if waiting:
+            number = waiting[0].number
+            self.rows.move_to(lambda key: key == number)
+        self._tell()
+
+    def action_bench(self) -> None:
+        """One cut in big figures, and back."""
+        if not self.session.plan.steps:
+            self.desk.say("No cuts yet")
+            return
+        self._be_at_the_bench(not self.at_the_bench)
+
+    def action_list(self) -> None:
+        """Back to the list."""
+        if self.at_the_bench:
+            self._be_at_the_bench(False)
+
+    def _be_at_the_bench(self, there: bool) -> None:
+        self.session.view = BENCH if there else ""
+        self.desk.alone = there
+        self.screen.set_class(there, "-alone")
+        for widget in (self.rows, self.query_one("#cuts-told"), self.query_one("#cuts-sheet")):
+            widget.display = not there
+        pane = self.query_one(BenchPane)
+        pane.display = there
+        (pane if there else self.rows).focus()
+        self.refresh_bindings()
+        self._tell()
+
+    @property
+    def at_the_bench(self) -> bool:
+        """One cut is shown in big figures, and nothing else."""
+        return bool(self.session.view == BENCH and self.query_one(BenchPane).display)
+
+    def enter(self) -> None:
+        """The keys go to what is before the eye."""
+        if self.query(BenchPane):
+            self.screen.set_focus(self.query_one(BenchPane) if self.at_the_bench else self.rows)
+
+    def action_mishap(self) -> None:
+        """It went another way than planned."""
+        Mishaps(self.desk, self._step()).begin()
+
+    def action_through(self) -> None:
+        """Ticks everything up to a step, for whoever worked from paper."""
+        planned = self._step()
+        steps = self.session.plan.steps
+
+        def check(text: str) -> str:
+            if not text.strip().isdecimal():
+                raise Mistake("the number of a step")
+            number = int(text.strip())
+            step_of(steps, number)
+            missing = sum(1 for one in steps if one.number <= number and not one.done)
+            return f"{missing} cuts are ticked by that"
+
+        def accept(text: str) -> None:
+            ticked: list[int] = []
+            if self.desk.record(lambda: ticked.append(self.session.tick_through(int(text)))):
+                self.desk.shown(f"{ticked[0]} cuts ticked, through step {int(text)}")
+                self.action_next()
+            self.desk.back_to_station()
+
+        default = str(planned.number) if planned else ""
+        self.desk.ask(Asked("Done through step", default, check, accept, cancel=self.desk.back_to_station))
+
+
+class BenchPane(Painted, can_focus=True):
+    """One cut, to be read from two metres."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("up,left,k,pageup", "look(-1)", "cut before", show=False, id="bench.before"),
+        Binding("down,right,j,pagedown", "look(1)", "next cut", show=False, id="bench.after"),
+    ]
+
+    def action_look(self, by: int) -> None:
+        """Another cut before the eye; nothing is ticked."""
+        self.query_ancestor(CutsStation).rows.action_move(by)
+
+
+def _is_to_be_measured(planned: PlannedStep, plan: Plan) -> bool:
+    """Whether a setting has just been used for the first time, for something whose size matters."""
+    before = next((one for one in reversed(plan.steps) if one.number < planned.number), None)
+    matters = planned.step.pieces[0].use in ("part", "blank") and is_final(plan.steps, planned)
+    return matters and is_new_setting(planned, before)
 
 
 def _line(planned: PlannedStep, plan: Plan, before: PlannedStep | None) -> tuple[tuple[str, str], ...]:

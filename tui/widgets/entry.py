@@ -18,6 +18,10 @@ from core.drawing.lettering import clean, fitted
 from core.mistakes import Mistake
 
 
+MOST_CHOICES = 9
+"""That are told; up and down go through all of them."""
+
+
 @dataclass(frozen=True)
 class Asked:
     """A question as the entry line puts it. `check` gives what an answer comes to, or raises Mistake."""
@@ -140,7 +144,10 @@ class EntryLine(Vertical):
 
     def _tell(self, text: str) -> None:
         assert self.asked
-        choices = ", ".join(choice or "(nothing)" for choice in self.asked.choices)
+        shown = self.asked.choices[:MOST_CHOICES]
+        choices = ", ".join(choice or "(nothing)" for choice in shown)
+        if len(shown) < len(self.asked.choices):
+            choices += f" and {len(self.asked.choices) - len(shown)} more"
         hint = "   ".join(part for part in (f"{choices}  (up/down)" if choices else "", self.asked.help) if part)
         try:
             comes_to = self.asked.check(self._completed(text))

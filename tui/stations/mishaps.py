@@ -1,0 +1,348 @@
+"""When it goes another way than planned: what happened is asked, what it comes to is shown, then accepted or left."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from fractions import Fraction
+from functools import partial
+from typing import Any, cast
+
+from core import accidents
+from core.buy import buying_list, total
+from core.changes_in_words import buys_more, changes_in_words, misfit_in_words
+from core.cuts.steps import Edge
+from core.cutting import PlannedStep
+from core.edits import set_value
+from core.layout.tree import Direction
+from core.lying import Thing, things_lying
+from core.mistakes import Mistake
+from core.on_hand import Misfit
+from core.project import Design, Facts
+from tui.desk import Desk
+from tui.screens import ChangePage
+from tui.session import Supposed
+from tui.widgets.entry import Asked
+
+SPOILED, OTHERWISE, MEASURES = "a piece is spoiled", "I cut something else", "it really measures otherwise"
+THICKNESS, KERF, ANOTHER, MISFIT = (
+    "the thickness is another",
+    "my kerf is another",
+    "there is another piece",
+    "cut, and no longer suits",
+)
+KEEP, TRIM, AGAIN = "keep it", "trim it", "make it again"
+
+Change = Callable[[Facts], Facts]
+
+
+class Mishaps:
+    """The questions, at one step of the cut list."""
+
+    def __init__(self, desk: Desk, planned: PlannedStep | None) -> None:
+        self.desk = desk
+        self.session = desk.session
+        self.planned = planned
+        self.things = things_lying(self.session.plan)
+
+    def begin(self) -> None:
+        """What happened?"""
+        plan = self.session.plan
+        misfits = [one for sheets in plan.sheets for one in sheets.misfits]
+        ways: dict[str, Callable[[], None]] = {
+            SPOILED: self._spoiled,
+            OTHERWISE: self._otherwise,
+            MEASURES: self._measures,
+            THICKNESS: self._thickness,
+            KERF: self._kerf,
+            ANOTHER: self._another,
+        }
+        if misfits:
+            ways = {MISFIT: partial(self._misfit, misfits), **ways}
+        self.desk.choose("What happened?", tuple(ways), lambda text: ways[text](), "what is cut stays a fact")
+
+    # What each asks
+
+    def _spoiled(self) -> None:
+        made = [thing for thing in self.things.values() if not thing.fresh]
+        last = self._last_made(made)
+
+        def accept(thing: Thing) -> None:
+            self._size(
+                f"What is left of {thing.name}: length",
+                "",
+                lambda length: (
+                    self._change(thing.material, partial(accidents.spoil, name=thing.name))
+                    if length is None
+                    else self._size(
+                        "its width",
+                        self._text(thing.width),
+                        lambda width: self._resized(thing, length, width),
+                    )
+                ),
+                "Enter if nothing of it is of use",
+                optional=True,
+            )
+
+        self._which("Which piece is spoiled?", made, last, accept)
+
+    def _measures(self) -> None:
+        here = self.things.get(self.planned.step.piece) if self.planned else None
+        things = [thing for thing in self.things.values() if not thing.is_part]
+
+        def accept(thing: Thing) -> None:
+            self._size(
+                f"{thing.name} measures: length",
+                self._text(thing.length),
+                lambda length: self._size(
+                    "width", self._text(thing.width), lambda width: self._resized(thing, length, width)
+                ),
+                "along the face grain",
+            )
+
+        self._which("Which piece or sheet?", things, here, accept)
+
+    def _otherwise(self) -> None:
+        here = self.things.get(self.planned.step.piece) if self.planned else None
+        things = [thing for thing in self.things.values() if not thing.is_part]
+
+        def piece(thing: Thing) -> None:
+            self.desk.choose("Which way?", ("rip", "crosscut"), lambda way: size(thing, cast("Direction", way)))
+
+        def size(thing: Thing, way: Direction) -> None:
+            self._size(f"{way} of {thing.name}, this far from an edge", "", lambda read: edge(thing, way, read))
+
+        def edge(thing: Thing, way: Direction, read: Fraction | None) -> None:
+            ends = ("bottom", "top") if way == "rip" else ("left", "right")
+            self.desk.choose(
+                "From which edge?", ends, lambda at: cut(thing, way, read or Fraction(0), cast("Edge", at))
+            )
+
+        def cut(thing: Thing, way: Direction, read: Fraction, at: Edge) -> None:
+            saws = {saw.name: saw.kerf for saw in self.session.plan.worked.saws}
+            kerf = saws.get(self.planned.step.saw.name, Fraction(0)) if self.planned else max(saws.values())
+            made = partial(accidents.cut_otherwise, name=thing.name, direction=way, size=read, edge=at, kerf=kerf)
+            self._change(thing.material, self._taken_up(thing, made))
+
+        self._which("Which piece did you cut?", things, here, piece)
+
+    def _another(self) -> None:
+        materials = tuple(one.material for one in self.session.plan.sheets)
+
+        def accept(material: str) -> None:
+            self._size(
+                "Its length, along the face grain",
+                "",
+                lambda length: self._size(
+                    "its width",
+                    "",
+                    lambda width: self._change(
+                        material,
+                        partial(accidents.bring, material=material, length=_told(length), width=_told(width)),
+                        try_anew=True,
+                    ),
+                ),
+            )
+
+        here = self.planned.sheet.material if self.planned else materials[0]
+        self.desk.choose("A piece of which material?", (here, *(m for m in materials if m != here)), accept)
+
+    def _thickness(self) -> None:
+        if self.planned is None:
+            return
+        material = self.planned.sheet.material
+        path = ("materials", material, "actual")
+        now = self.session.design.materials[material].actual
+        self._size(
+            f"{material} is really this thick",
+            now,
+            lambda thick: self._change(material, _nothing, set_value(self.session.design, path, self._exact(thick))),
+            "every part follows",
+        )
+
+    def _kerf(self) -> None:
+        saws = self.session.design.saws
+        names = tuple(saw.name for saw in saws)
+        here = self.planned.step.saw.name if self.planned else ""
+
+        def accept(name: str) -> None:
+            place = names.index(name)
+
+            def made(kerf: Fraction | None) -> None:
+                material = self.planned.sheet.material if self.planned else self.session.plan.sheets[0].material
+                design = set_value(self.session.design, ("saws", place, "kerf"), self._exact(kerf))
+                self._change(material, _nothing, design)
+
+            self._size(f"The kerf of {name} is", saws[place].kerf, made, "cut a scrap, and measure the slot")
+
+        ordered = tuple(sorted(names, key=lambda name: name != here))
+        self.desk.choose("Which saw?", ordered, accept)
+
+    def _misfit(self, misfits: list[Misfit]) -> None:
+        by_name = {one.piece.part: one for one in misfits}
+        notation = self.session.plan.worked.notation
+
+        def accept(name: str) -> None:
+            one = by_name[name]
+            wanted = one.wanted
+            ways: dict[str, Change] = {KEEP: partial(accidents.keep, part=name)}
+            if wanted is not None and one.length >= wanted.length and one.width >= wanted.width:
+                kerf = self.session.plan.worked.kerf
+                ways[TRIM] = partial(accidents.trim, part=name, length=wanted.length, width=wanted.width, kerf=kerf)
+            ways[AGAIN] = partial(accidents.make_again, part=name)
+            self.desk.choose(
+                f"What of {name}?",
+                tuple(ways),
+                lambda way: self._change(one.piece.material, ways[way]),
+                misfit_in_words(one, notation),
+            )
+
+        told = misfit_in_words(misfits[0], notation)
+        self.desk.choose("Which part?", tuple(by_name), accept, told)
+
+    def reads_otherwise(self, name: str, direction: Direction, really: Fraction) -> None:
+        """The first piece at a setting measures something else: it serves so, or it is a piece of that size."""
+        thing = self.things.get(name)
+        if thing is None:
+            self.desk.back_to_station()
+            return
+        length, width = (thing.length, really) if direction == "rip" else (really, thing.width)
+        off = really - (thing.width if direction == "rip" else thing.length)
+        way = "further from" if off < 0 else "closer to"
+        by = self.session.plan.worked.notation.with_unit(abs(off))
+        told = f"set the fence {by} {way} the blade before the next"
+
+        def resize(facts: Facts) -> Facts:
+            return accidents.resize(facts, name, length, width)
+
+        ways: dict[str, Callable[[], None]] = {
+            "it serves as it is": lambda: self.desk.back_to_station(),
+            "it is a piece of that size": lambda: self._change(thing.material, resize),
+        }
+        self.desk.choose(f"{name} is off by {by}", tuple(ways), lambda text: ways[text](), told)
+
+    # What comes of it
+
+    def _resized(self, thing: Thing, length: Fraction | None, width: Fraction | None) -> None:
+        really = _told(length), _told(width)
+
+        def change(facts: Facts) -> Facts:
+            return accidents.resize(facts, thing.name, *really)
+
+        self._change(thing.material, self._taken_up(thing, change))
+
+    def _taken_up(self, thing: Thing, change: Change) -> Change:
+        """The change; a fresh sheet becomes a piece on hand first."""
+        if not thing.fresh:
+            return change
+        sheet = next(one for sheets in self.session.plan.sheets for one in sheets.sheets if one.id == thing.name)
+        return lambda facts: change(accidents.take_up(facts, sheet, thing.length, thing.width))
+
+    def _change(self, material: str, change: Change, design: Design | None = None, *, try_anew: bool = False) -> None:
+        """Works out what it comes to, and shows it; nothing has changed yet."""
+        try:
+            supposed = self.session.suppose(material, change, design)
+        except Mistake as mistake:
+            self.desk.say(str(mistake), bad=True)
+            self.desk.back_to_station()
+            return
+        if supposed.waiting or try_anew or buys_more(supposed.before, supposed.plan):
+            self.desk.say("Laying out what is not cut…")
+            self.desk.work(self._searched(supposed, material))
+        else:
+            self._show(supposed)
+
+    async def _searched(self, supposed: Supposed, material: str) -> None:
+        """Looks whether everything that is not cut, laid out anew, costs less than a few pieces more."""
+        least = await self._laid_out(supposed)
+        anew = await self._laid_out(self.session.suppose_anew(supposed, material))
+        self._show(anew if _spent(anew) < _spent(least) else least)
+
+    async def _laid_out(self, supposed: Supposed) -> Supposed:
+        while supposed.waiting:
+            job = next(iter(supposed.waiting.values()))
+            self.session.planner.layouts[job.search_key()] = await self.desk.lay_out(job)
+            supposed = self.session.planned_again(supposed)
+        return supposed
+
+    def _show(self, supposed: Supposed) -> None:
+        """What changes; Enter makes it so."""
+
+        def decided(accepted: bool | None) -> None:
+            if accepted and self.desk.record(lambda: self.session.accept(supposed)):
+                self.desk.shown("The plan is as you accepted it")
+            else:
+                self.desk.say("Nothing has changed")
+            self.desk.back_to_station()
+
+        self.desk.say("")
+        lines = changes_in_words(supposed.before, supposed.plan)
+        lines += [str(problem) for problem in supposed.plan.problems]
+        self.desk.push(ChangePage(lines, self.desk.glyphs), decided)
+
+    # How it is asked
+
+    def _which(self, label: str, things: list[Thing], first: Thing | None, accept: Callable[[Thing], None]) -> None:
+        by_name = {thing.name: thing for thing in things}
+        if not by_name:
+            self.desk.say("nothing is cut yet", bad=True)
+            self.desk.back_to_station()
+            return
+        names = [first.name] if first else []
+        names += [name for name in by_name if name not in names]
+        self.desk.choose(label, tuple(names), lambda name: accept(by_name[name]), "as pencilled on it")
+
+    def _size(
+        self,
+        label: str,
+        default: str,
+        accept: Callable[[Fraction | None], Any],
+        help: str = "",
+        *,
+        optional: bool = False,
+    ) -> None:
+        worked = self.session.plan.worked
+
+        def read(text: str) -> Fraction | None:
+            if not text.strip():
+                if optional:
+                    return None
+                raise Mistake("a size is wanted")
+            size = worked.names.length(text.strip())
+            if size <= 0:
+                raise Mistake("a size is more than nothing")
+            return size
+
+        def check(text: str) -> str:
+            size = read(text)
+            return "" if size is None else worked.notation.with_unit(size)
+
+        self.desk.ask(
+            Asked(label, default, check, lambda text: accept(read(text)), help=help, cancel=self.desk.back_to_station)
+        )
+
+    def _text(self, size: Fraction) -> str:
+        return self.session.plan.worked.notation.text(size).lstrip("~")
+
+    def _exact(self, size: Fraction | None) -> str:
+        """As it is stored: exactly, in the unit of the project."""
+        return self.session.plan.worked.notation.with_unit(_told(size)).lstrip("~")
+
+    def _last_made(self, things: list[Thing]) -> Thing | None:
+        return next((thing for thing in things if thing.is_part), None)
+
+
+def _told(size: Fraction | None) -> Fraction:
+    assert size is not None
+    return size
+
+
+def _nothing(facts: Facts) -> Facts:
+    return facts
+
+
+def _spent(supposed: Supposed) -> tuple[int, float, int]:
+    """What a plan leaves out, then what it costs, then how many sheets are bought."""
+    plan = supposed.plan
+    lines = [line for line in buying_list(plan) if line.unit == "sheet"]
+    missing = sum(len(one.unplaced) for one in plan.sheets)
+    return missing, total(lines) or 0.0, int(sum(line.quantity for line in lines))
