@@ -8,8 +8,8 @@ from textwrap import wrap
 
 from core.build import build_steps
 from core.buy import buying_list, money, total
-from core.checks import run_checks
 from core.changes_in_words import misfit_in_words
+from core.checks import run_checks
 from core.construction.part import Kind
 from core.cutting import PlannedStep
 from core.drawing.elevation import draw_elevation

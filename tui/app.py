@@ -35,10 +35,11 @@ def every_binding_id() -> list[str]:
     from tui.keys import binding_ids
     from tui.screens import ChangePage, HelpPage, TooSmall
     from tui.stations import station_class
+    from tui.stations.cuts import BenchPane
     from tui.stations.ledger import Fields
     from tui.widgets.entry import AnswerInput
 
-    return binding_ids([SawhorseApp, HelpPage, ChangePage, TooSmall, AnswerInput, Fields, *map(station_class, NAMES)])
+    return binding_ids([SawhorseApp, HelpPage, ChangePage, TooSmall, AnswerInput, Fields, BenchPane, *map(station_class, NAMES)])
 
 
 def unknown_keys(keys: dict[str, str]) -> str:

@@ -106,7 +106,7 @@ SHOWS = {
     "piece": ("Carcass A: Left box", "Carcass B: Right box", "share", "height", "18", "depth", "20"),
     "parts": ("Side, left", "Bottom", "Back", "Seat", "ply", "backing", "left notch", "~3/4"),
     "sheets": ("Sheet 1 of", "ply-1", "96 x 48", "grain", "/1"),
-    "cuts": ("ply-1", "[ ]   1  rip", "from bottom", "Step 1", "against the fence", "waste"),
+    "cuts": ("ply-1", "[ ]   1  rip", "from bottom", "Step 1", "under the track", "waste"),
     "checks": ("ok", "space: width", "dry fit", "Source"),
     "buy": ("[ ]", "sheet", "Plywood 3/4, 96 x 48", "Together", "$"),
     "build": ("Bring the sheets to the saw", "Dry fit without glue", "Carcass A"),

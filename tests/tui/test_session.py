@@ -348,14 +348,18 @@ def test_kept_layouts_hold_when_the_project_is_opened_again(tmp_path: Path) -> N
     assert again.plan.pending
 
 
-def test_giving_layouts_up_spares_a_sheet_that_is_begun(tmp_path: Path) -> None:
+def test_giving_layouts_up_leaves_what_is_cut_and_lays_the_pieces_of_a_begun_sheet_out_anew(tmp_path: Path) -> None:
     session = opened(stored(tmp_path, many_cuts()))
     session.tick(1)
-    begun = session.plan.steps[0].step.sheet
+    done = session.plan.steps[0].step
+    left = {made.id for made in done.pieces if made.use != "waste"}
     session.drop_layouts()
     session.search(lay_out)
-    assert [sheet.id for layout in session.project.facts.layouts for sheet in layout.sheets] == [begun]
-    assert session.plan.steps[0].done
+    facts = session.project.facts
+    assert facts.cuts == () and [(past.number, past.piece) for past in facts.history] == [(1, done.piece)]
+    assert {piece.id for piece in facts.pieces} == left
+    assert {sheet.id for one in session.plan.sheets for sheet in one.sheets} & left, "what is left of it is used"
+    assert min(step.number for step in session.plan.steps) > facts.steps_given > 1
     assert not session.plan.pending
 
 

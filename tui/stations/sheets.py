@@ -144,6 +144,19 @@ class SheetsStation(Station):
             self.desk.shown("these layouts are kept until the parts change")
 
     def action_again(self) -> None:
-        """Gives kept layouts up."""
+        """Gives kept layouts up. Where cutting has begun, only once the person says so again."""
+        if not self.session.project.facts.cuts:
+            self._lay_out_again()
+            return
+
+        def accept(text: str) -> None:
+            if text == "yes":
+                self._lay_out_again()
+            self.desk.back_to_station()
+
+        label = "Lay out anew what is not cut, under other numbers?"
+        self.desk.choose(label, ("no", "yes"), accept, "what is left of a begun sheet is then a piece like any other")
+
+    def _lay_out_again(self) -> None:
         if self.desk.record(self.session.drop_layouts):
-            self.desk.shown("sheets that are not begun are laid out anew")
+            self.desk.shown("what is not cut is laid out anew")

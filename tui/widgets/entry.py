@@ -17,7 +17,6 @@ from core.drawing.glyphs import Glyphs
 from core.drawing.lettering import clean, fitted
 from core.mistakes import Mistake
 
-
 MOST_CHOICES = 9
 """That are told; up and down go through all of them."""
 
