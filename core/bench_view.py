@@ -13,6 +13,7 @@ from core.drawing.lettering import cells, clean, fitted
 from core.drawing.sheet import draw_sheet
 from core.plan import Plan
 from core.steps_in_words import (
+    HELD,
     KEPT_AT,
     SETTINGS,
     comes_off,
@@ -108,6 +109,8 @@ def _told(plan: Plan, planned: PlannedStep, width: int, glyphs: Glyphs) -> Itera
         }[made.use]
         pencil = ": pencil it on" if made.use == "part" or (made.use != "waste" and parts_ways(planned)) else ""
         texts.append((f"{where}: {name}, {size}{pencil}", "done" if made.use == "part" else ""))
+    if step.held:
+        texts.append((HELD, "selected"))
     if step.piece == step.sheet and not planned.sheet.on_hand:
         thick = notation.with_unit(plan.worked.goods.thickness[planned.sheet.material])
         texts.append((f"new sheet: {step.sheet} lower left, good face up; thickness {thick}? x if it is not", ""))

@@ -71,8 +71,13 @@ def handled_by_one(saws: Sequence[ShopSaw]) -> float:
     return max((saw.most_weight for saw in saws if saw.most_weight is not None), default=ONE_PERSON)
 
 
-def order_material(sheets: MaterialSheets, saws: Sequence[ShopSaw], kilograms: float) -> MaterialOrder:
-    """The order of cuts of one material, a square millimetre of which weighs so many kilograms."""
+def order_material(
+    sheets: MaterialSheets, saws: Sequence[ShopSaw], kilograms: float, held: frozenset[str] = frozenset()
+) -> MaterialOrder:
+    """The order of cuts of one material, a square millimetre of which weighs so many kilograms.
+
+    `held`: codes of parts that are cut last.
+    """
     to_cut = [
         SheetToCut(
             sheet.id,
@@ -91,7 +96,7 @@ def order_material(sheets: MaterialSheets, saws: Sequence[ShopSaw], kilograms: f
     if not to_cut:
         return MaterialOrder(sheets, (), 0, 0)
     keeping = sheets.sheets[0].keeping
-    steps = order_of(to_cut, saws, keeping, handled_by_one(saws))
+    steps = order_of(to_cut, saws, keeping, handled_by_one(saws), held)
     units = {sheet.id: sheet.unit for sheet in to_cut}
 
     def changes(order: Sequence[Step]) -> int:

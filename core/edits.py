@@ -144,6 +144,12 @@ def set_rule(design: Design, name: str, text: str | None, row_place: int | None 
     return set_value(design, path, text)
 
 
+def hold_back(design: Design, code: str) -> Design:
+    """The design with a kind of part held back until the carcasses stand, or no longer held back."""
+    held = design.held_back
+    return replace(design, held_back=tuple(one for one in held if one != code) if code in held else (*held, code))
+
+
 def untick(facts: Facts, sheet: str, piece: str) -> Facts:
     """The facts without the cut of that piece."""
     return replace(facts, cuts=tuple(cut for cut in facts.cuts if (cut.sheet, cut.piece) != (sheet, piece)))

@@ -245,6 +245,7 @@ def _step(planned: PlannedStep, plan: Plan) -> Document:
         "done": planned.done,
         "face": face_of(planned, plan) or None,
         "weight": round(step.weight, 3),
+        "held": step.held,
         "cannot": step.cannot or None,
         "pieces": [
             {

@@ -79,10 +79,12 @@ class Planner:
 
     def _order(self, sheets: MaterialSheets, worked: Worked) -> MaterialOrder:
         """The order of cuts of one material."""
-        settled, saws = _settled(sheets), worked.saws
+        settled, saws, held = _settled(sheets), worked.saws, frozenset(worked.design.held_back)
         grams = worked.weights.get(sheets.material, 0.0)
         return self._stage(
-            f"order of {sheets.material}", (_Same(settled), saws, grams), lambda: order_material(settled, saws, grams)
+            f"order of {sheets.material}",
+            (_Same(settled), saws, grams, held),
+            lambda: order_material(settled, saws, grams, held),
         )
 
     def _sheets(

@@ -134,6 +134,8 @@ class Design:
     row: tuple[RowItem, ...] = many("row")
     tops: tuple[Top, ...] = many("top")
     loose: tuple[LoosePart, ...] = many("loose")
+    held_back: tuple[str, ...] = ()
+    """Codes of parts that are cut only when the carcasses stand: tops, fillers, doors, fronts."""
     retired: tuple[str, ...] = ()
     """Ids of what was taken away: codes and ticks may still speak of it, so they are not given again."""
 

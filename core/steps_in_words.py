@@ -36,6 +36,8 @@ KEPT_AT: Mapping[SawKind, str] = {
 }
 """Where the piece lies that the setting measures."""
 
+HELD = "held back: measure the carcasses as they stand first, and change the size if they ask for it"
+
 NARROW = RoundSize(6, 150)
 """Between fence and blade, under which a push stick is taken; common practice, no source."""
 FAR = RoundSize(52, 1320)
@@ -66,6 +68,8 @@ def in_words(planned: PlannedStep, plan: Plan) -> list[str]:
         + (f", {face}" if face else "")
         + (f": trims the {trimmed} edge." if trimmed else ".")
     ]
+    if step.held:
+        lines.append(f"  {HELD}")
     if step.skims:
         lines.append("  a thinner blade has left it a little too large: this takes it to size")
     names = {kind.code: kind.name for kind in plan.kinds}
@@ -177,17 +181,17 @@ def grouped(plan: Plan) -> list[Group]:
     """The steps as they are done: each sheet by itself while it is too much for one person, then saw after saw."""
     most = handled_by_one(plan.worked.saws)
 
-    def place(planned: PlannedStep) -> tuple[str, str, str]:
+    def place(planned: PlannedStep) -> tuple[str, str, str, bool]:
         alone = planned.step.sheet if planned.step.weight > most else ""
-        return planned.sheet.material, planned.step.saw.name, alone
+        return planned.sheet.material, planned.step.saw.name, alone, planned.step.held
 
     groups = []
-    for (material, saw, alone), steps in groupby(plan.steps, key=place):
+    for (material, saw, alone, held), steps in groupby(plan.steps, key=place):
         of_group = tuple(steps)
         first = of_group[0].sheet
         size = first.stock or "a piece on hand"
         title = f"{alone}, {size}, where it lies: {saw}" if alone else f"{material}: {saw}"
-        groups.append(Group(title, of_group))
+        groups.append(Group(f"{title}, when the carcasses stand" if held else title, of_group))
     return groups
 
 

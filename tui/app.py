@@ -39,7 +39,9 @@ def every_binding_id() -> list[str]:
     from tui.stations.ledger import Fields
     from tui.widgets.entry import AnswerInput
 
-    return binding_ids([SawhorseApp, HelpPage, ChangePage, TooSmall, AnswerInput, Fields, BenchPane, *map(station_class, NAMES)])
+    return binding_ids(
+        [SawhorseApp, HelpPage, ChangePage, TooSmall, AnswerInput, Fields, BenchPane, *map(station_class, NAMES)]
+    )
 
 
 def unknown_keys(keys: dict[str, str]) -> str:

@@ -31,14 +31,23 @@ CHANCES = (0, 0, 0, 1, 1, 2)
 
 
 def order_of(
-    sheets: Iterable[SheetToCut], saws: Sequence[ShopSaw], keeping: Keeping, handled: float
+    sheets: Iterable[SheetToCut],
+    saws: Sequence[ShopSaw],
+    keeping: Keeping,
+    handled: float,
+    held: frozenset[str] = frozenset(),
 ) -> tuple[Step, ...]:
     """The steps that take every sheet apart, numbered from 1. A sheet that is a part as it comes needs none.
 
-    `handled`: the heaviest piece that one person handles, kg.
+    `handled`: the heaviest piece that one person handles, kg. `held`: codes of parts that are cut
+    when all others are; until then they stay together with what lies round them.
     """
     wholes = [taken_apart(sheet, saws, keeping) for sheet in sheets]
-    return tuple(_step(number, cut.piece, cut.way) for number, cut in enumerate(_in_order(wholes, handled), start=1))
+    heads = _cuts_of(wholes, held)
+    later: list[_Cut] = []
+    order = list(_in_order([head for head in heads if not head.held], handled, later))
+    order += _in_order([*(head for head in heads if head.held), *later], handled, [])
+    return tuple(_step(number, cut) for number, cut in enumerate(order, start=1))
 
 
 def changes_of(steps: Sequence[Step], units: Sequence[Fraction]) -> int:
@@ -48,15 +57,9 @@ def changes_of(steps: Sequence[Step], units: Sequence[Fraction]) -> int:
 
 def plain_order(sheets: Iterable[SheetToCut], saws: Sequence[ShopSaw], keeping: Keeping) -> tuple[Step, ...]:
     """Sheet by sheet as the tree has it, each cut before what it makes: what an order is measured against."""
-    steps: list[Step] = []
-    for sheet in sheets:
-        pending = [taken_apart(sheet, saws, keeping)]
-        while pending:
-            piece = pending.pop()
-            if piece.direction:
-                steps.append(_step(len(steps) + 1, piece, piece.ways[0]))
-            pending += reversed(piece.pieces())
-    return tuple(steps)
+    heads = _cuts_of([taken_apart(sheet, saws, keeping) for sheet in sheets], frozenset())
+    cuts = (cut for head in heads for cut in _with_all_that_wait(head))
+    return tuple(_step(number, cut) for number, cut in enumerate(cuts, start=1))
 
 
 def offcuts_of(root: Node, kerf: int, keeping: Keeping) -> tuple[Offcut, ...]:
@@ -74,7 +77,8 @@ def offcuts_of(root: Node, kerf: int, keeping: Keeping) -> tuple[Offcut, ...]:
     )
 
 
-def _step(number: int, piece: Piece, way: Way) -> Step:
+def _step(number: int, cut: _Cut) -> Step:
+    piece, way = cut.piece, cut.way
     low, high = piece.makes
     first, other = (low, high) if way.keeper == 0 else (high, low)
     assert piece.direction is not None and first is not None
@@ -91,6 +95,7 @@ def _step(number: int, piece: Piece, way: Way) -> Step:
         weight=piece.weight,
         skims=piece.skims,
         factory=way.factory,
+        held=cut.held,
         cannot=way.cannot,
     )
 
@@ -106,11 +111,16 @@ class _Cut:
     waiting: list[_Cut] = field(default_factory=list)
     chain: int = 1
     """How many cuts of the piece, this one with them, follow one another at its setting."""
+    held: bool = False
+    """All parts that come of it are to be cut when the others are."""
+
+    def goes_on(self) -> list[_Cut]:
+        """The cuts that wait for this one and for nothing else."""
+        return [one for one in self.waiting if self.held or not one.held]
 
 
-def _in_order(wholes: Sequence[Piece], handled: float) -> Iterator[_Cut]:
-    """Every cut in the order of work."""
-    heads = _cuts_of(wholes)
+def _in_order(heads: Sequence[_Cut], handled: float, later: list[_Cut]) -> Iterator[_Cut]:
+    """Every cut in the order of work. What is held back, and no head, goes to `later`."""
     light: list[_Cut] = []
     for head in heads:
         pending = [head]
@@ -120,8 +130,9 @@ def _in_order(wholes: Sequence[Piece], handled: float) -> Iterator[_Cut]:
                 light.append(cut)
                 continue
             yield cut
-            pending += cut.waiting
-    every = [cut for head in light for cut in _with_all_that_wait(head)]
+            for one in cut.waiting:
+                (later if one.held and not cut.held else pending).append(one)
+    every = [cut for head in light for cut in _with_all_that_wait(head, later)]
     remaining = Counter(cut.setting for cut in every)
     best: list[_Cut] = []
     fewest = -1
@@ -136,7 +147,7 @@ def _in_order(wholes: Sequence[Piece], handled: float) -> Iterator[_Cut]:
     yield from every if _touches(every) < fewest else best
 
 
-def _cuts_of(wholes: Sequence[Piece]) -> list[_Cut]:
+def _cuts_of(wholes: Sequence[Piece], held: frozenset[str]) -> list[_Cut]:
     """The first cut of each sheet, with all that wait for it.
 
     Where two ways are equally good, the one is taken whose setting more cuts can share.
@@ -154,7 +165,9 @@ def _cuts_of(wholes: Sequence[Piece]) -> list[_Cut]:
         cut = _Cut(piece, piece.ways[place])
         cut.setting = numbers.setdefault(_setting(cut.way), len(numbers))
         cut.waiting = [cut_of(one) for one in piece.pieces() if one.direction]
-        cut.chain += sum(one.chain for one in cut.waiting if one.setting == cut.setting)
+        parts = {one.made.part for one in piece.pieces() if one.made.use == "part"}
+        cut.held = bool(parts or cut.waiting) and parts <= held and all(one.held for one in cut.waiting)
+        cut.chain += sum(one.chain for one in cut.goes_on() if one.setting == cut.setting)
         return cut
 
     return [cut_of(whole) for whole in wholes if whole.direction]
@@ -164,12 +177,15 @@ def _setting(way: Way) -> Hashable:
     return way.saw, way.setting
 
 
-def _with_all_that_wait(head: _Cut) -> Iterator[_Cut]:
+def _with_all_that_wait(head: _Cut, later: list[_Cut] | None = None) -> Iterator[_Cut]:
+    """A cut and those that wait for it, each before what it makes; with `later` those held back go there instead."""
     pending = [head]
     while pending:
         cut = pending.pop()
         yield cut
-        pending += reversed(cut.waiting)
+        if later is not None and not cut.held:
+            later += [one for one in cut.waiting if one.held]
+        pending += reversed(cut.waiting if later is None else cut.goes_on())
 
 
 def _touches(order: Sequence[_Cut]) -> int:
@@ -205,7 +221,7 @@ def _one_order(start: Sequence[_Cut], remaining: Counter[int], chance: Random | 
             cut = queue.pop(0)
             yield cut
             remaining[setting] -= 1
-            queue[:0] = [one for one in cut.waiting if one.setting == setting]
-            for one in cut.waiting:
+            queue[:0] = [one for one in cut.goes_on() if one.setting == setting]
+            for one in cut.goes_on():
                 if one.setting != setting:
                     ready.setdefault(one.setting, []).append(one)

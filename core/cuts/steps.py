@@ -112,6 +112,8 @@ class Step:
     """A thinner blade than the planned one has left the piece a little too large, and this takes it off."""
     factory: bool = False
     """The edge that lies against the fence, or is measured from, has not been sawn."""
+    held: bool = False
+    """Its parts are cut when the carcasses stand and have been measured."""
     cannot: str = ""
     """Why no saw of this shop can make the cut; empty where one can."""
 

@@ -224,6 +224,8 @@ class CutsStation(Station):
         if here is not None:
             of_it = [one for one in waiting if one.sheet.material == here.sheet.material]
             waiting = of_it or waiting
+        # What is held back waits for all that is not.
+        waiting = [one for one in waiting if not one.step.held] or waiting
         if waiting:
             number = waiting[0].number
             self.rows.move_to(lambda key: key == number)

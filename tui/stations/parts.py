@@ -6,10 +6,12 @@ from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
 
 from core.construction.part import Kind
 from core.drawing.lettering import cells, clean, fitted
 from core.drawing.part import draw_part
+from core.edits import hold_back
 from core.plan import Plan
 from core.views import PartNotation
 from tui.stations.base import Station
@@ -27,6 +29,9 @@ class PartsStation(Station):
         "is the code and a number, S1/2. Length is along the grain. Sizes are finished; where banding is "
         "glued on, the blank that the saw delivers is smaller, and is told below. A size with ~ is rounded to "
         "the tape's marks.\n\n"
+        "h holds a part back: tops, fillers, doors and fronts are best cut when the carcasses stand. Its place on "
+        "the sheet is kept, its cuts come last, and if its size changes by then, x at the Cuts station plans it "
+        "anew.\n\n"
         "The drawing shows the part under the cursor: notches with their sizes, banded edges as a double "
         "stroke."
     )
@@ -35,6 +40,17 @@ class PartsStation(Station):
         super().__init__(id=id)
         self._name_room = 0
         """Columns that the list has for a name."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("h", "hold", "hold back", id="parts.hold", tooltip="Cut it only when the carcasses stand, or with all"),
+    ]
+
+    def action_hold(self) -> None:
+        """Its place on the sheet is kept, its cuts come last."""
+        code = self.query_one(Rows).key
+        if isinstance(code, str) and self.desk.edit(lambda design: hold_back(design, code)):
+            held = code in self.session.design.held_back
+            self.desk.say(f"{code} is cut {'when the carcasses stand' if held else 'with all others'}")
 
     def compose(self) -> ComposeResult:
         """The list above, the drawing below or beside."""
@@ -82,7 +98,8 @@ class PartsStation(Station):
 
 def _columns(kind: Kind, plan: Plan) -> tuple[str, ...]:
     part, notation = kind.part, plan.worked.notation
-    marks = [part.hand or "", "banded" if part.edges else "", *dict.fromkeys(cut.kind for cut in part.machining)]
+    held = "held" if kind.code in plan.project.design.held_back else ""
+    marks = [held, part.hand or "", "banded" if part.edges else "", *dict.fromkeys(cut.kind for cut in part.machining)]
     return (
         kind.code,
         str(kind.quantity),

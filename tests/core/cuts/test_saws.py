@@ -141,6 +141,30 @@ def test_a_saw_is_never_set_more_often_than_the_trees_as_they_are_would_ask(
     assert touches(ours) <= touches(plain)
 
 
+@settings(max_examples=200, deadline=None)
+@given(jobs(), st.sets(st.sampled_from(["P0", "P1", "P2"])))
+def test_what_is_held_back_is_cut_last_and_nothing_else_waits_for_it(
+    job: tuple[list[Plan], list[SheetToCut], list[ShopSaw], float], held: set[str]
+) -> None:
+    _, sheets, saws, handled = job
+    steps = order_of(sheets, saws, KEEPING, handled, frozenset(held))
+    assert sorted(step.piece for step in steps) == sorted(
+        step.piece for step in order_of(sheets, saws, KEEPING, handled)
+    )
+    really(steps, sheets)
+    assert [step.held for step in steps] == sorted(step.held for step in steps)
+    cuts = {step.piece: step for step in steps}
+
+    def parts_of(step: Step) -> set[str]:
+        found: set[str] = set()
+        for made in step.pieces:
+            found |= {made.part} if made.part else parts_of(cuts[made.id]) if made.id in cuts else set()
+        return found
+
+    for step in steps:
+        assert step.held == (parts_of(step) <= held and bool(parts_of(step)))
+
+
 def strips(count: int, of: int, spare: bool = False) -> SheetToCut:
     """A sheet ripped into equal strips of 20 and nothing else, each crosscut into parts of 100."""
 
