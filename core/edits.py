@@ -12,7 +12,7 @@ from typing import Any, TypeAlias, TypeVar
 
 from core.goods import Banding, Material
 from core.mistakes import Mistake
-from core.project import Bay, Carcass, Design, Facts, Gap, LoosePart, RowItem, Top
+from core.project import Bay, Carcass, Design, Evened, Facts, Gap, LoosePart, RowItem, Top
 from core.typed import Size
 
 T = TypeVar("T")
@@ -148,6 +148,13 @@ def hold_back(design: Design, code: str) -> Design:
     """The design with a kind of part held back until the carcasses stand, or no longer held back."""
     held = design.held_back
     return replace(design, held_back=tuple(one for one in held if one != code) if code in held else (*held, code))
+
+
+def make_one(design: Design, material: str, size: Size, cut_as: Size) -> Design:
+    """The design with blanks of a size cut as another; whatever was cut as the first is cut as that too."""
+    kept = (one for one in design.evened if (one.material, one.size) != (material, size))
+    moved = (replace(one, cut_as=cut_as) if (one.material, one.cut_as) == (material, size) else one for one in kept)
+    return replace(design, evened=(*moved, Evened(material, size, cut_as)))
 
 
 def untick(facts: Facts, sheet: str, piece: str) -> Facts:

@@ -17,7 +17,8 @@ from core.drawing.glyphs import ASCII, UNICODE
 from core.drawing.lettering import cells, clean, fitted
 from core.drawing.part import draw_part
 from core.drawing.sheet import draw_sheet
-from core.lengths import UNIT_WORDS
+from core.evening import near_sizes
+from core.lengths import UNIT_WORDS, UNITS, exact_text
 from core.outputs import Document, buy_document, checks_document, cuts_document, parts_document, sheets_document
 from core.plan import Plan
 from core.sheets import MaterialSheets
@@ -150,7 +151,7 @@ def cuts_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
     named = name_explained(plan)
     if named:
         lines += [f"{named[1]}: pencil such a name on what will be cut again"]
-    lines += settings_in_words(plan)
+    lines += [*settings_in_words(plan), *near_sizes_in_words(plan)]
     told = told_before(plan)
     before: PlannedStep | None = None
     for group in grouped(plan):
@@ -177,6 +178,19 @@ def cuts_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
         pieces = ", ".join(kind.piece_ids())
         lines.append(f"[ ]  {cut.kind} at the {cut.place}, {size}, {depth}: {pieces}")
     return lines
+
+
+def near_sizes_in_words(plan: Plan) -> list[str]:
+    """Sizes that the tape does not tell apart, to be made one."""
+    notation = plan.worked.notation
+    told = []
+    for one in near_sizes(plan.kinds, notation):
+        small, large = (exact_text(size / UNITS[notation.unit], notation.unit) for size in one.sizes)
+        codes = (", ".join(codes) for codes in one.codes)
+        told.append(
+            f"{one.material}: {small} ({next(codes)}) and {large} ({next(codes)}) differ by less than the tape shows"
+        )
+    return told
 
 
 SAME = '"'

@@ -111,6 +111,15 @@ class Saw:
 
 
 @dataclass(frozen=True, slots=True)
+class Evened:
+    """A size of blanks that is cut as another, from which it differs by less than the tape shows."""
+
+    material: str
+    size: Size
+    cut_as: Size
+
+
+@dataclass(frozen=True, slots=True)
 class Design:
     """What the person decided. Sizes are texts as typed; bare numbers are in `unit`."""
 
@@ -134,6 +143,7 @@ class Design:
     row: tuple[RowItem, ...] = many("row")
     tops: tuple[Top, ...] = many("top")
     loose: tuple[LoosePart, ...] = many("loose")
+    evened: tuple[Evened, ...] = ()
     held_back: tuple[str, ...] = ()
     """Codes of parts that are cut only when the carcasses stand: tops, fillers, doors, fronts."""
     retired: tuple[str, ...] = ()

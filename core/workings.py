@@ -27,9 +27,10 @@ from core.construction.row import (
 from core.construction.rules import Rules, resolve
 from core.cuts.saws import ShopSaw
 from core.envelope import Envelope, find_envelope
+from core.evening import evened
 from core.formulas import Names, Quantity, parse_field
 from core.jobs import Sheet, sheets_of
-from core.lengths import Notation, Unit
+from core.lengths import UNITS, Notation, Unit
 from core.mistakes import Mistake
 from core.own_units import read_weight
 from core.project import Carcass, Design
@@ -125,6 +126,8 @@ def work_out(design: Design) -> Worked:
         with problems.at(f"loose part {asked.name}"):
             loose += build_loose(asked, goods)
     saws = _saws(design, names, problems)
+    cut_as = _evened(design, notation, names, problems)
+    placed, loose = evened(placed, cut_as), list(evened(loose, cut_as))
     return Worked(
         design=design,
         notation=notation,
@@ -253,6 +256,21 @@ def _saws(design: Design, names: Names, problems: _Problems) -> tuple[ShopSaw, .
             kerf = names.length(saw.kerf, where="kerf", least=ZERO)
             found.append(ShopSaw(saw.name, saw.kind, kerf, **limits, heaviest_piece=heaviest))
     return tuple(found) or (ShopSaw("saw", "any", ZERO),)
+
+
+def _evened(
+    design: Design, notation: Notation, names: Names, problems: _Problems
+) -> dict[tuple[str, Fraction], Fraction]:
+    """What sizes of blanks are cut as."""
+    found: dict[tuple[str, Fraction], Fraction] = {}
+    for one in design.evened:
+        with problems.at(f"sizes made one, {one.material}"):
+            size, other = (names.length(text, where=text, least=ZERO) for text in (one.size, one.cut_as))
+            if abs(size - other) >= UNITS[notation.unit] * notation.step:
+                said = notation.with_unit(abs(size - other))
+                raise Mistake(f"{one.size} and {one.cut_as} are {said} apart, and the tape tells them apart")
+            found[one.material, size] = other
+    return found
 
 
 def _weights(design: Design, thickness: Mapping[str, Fraction], problems: _Problems) -> dict[str, float]:

@@ -91,6 +91,8 @@ class Part:
     edges: tuple[BandedEdge, ...] = ()
     machining: tuple[Machining, ...] = ()
     hand: Hand | None = None
+    blank: tuple[Fraction, Fraction] | None = None
+    """Length and width that the saw delivers, where one is cut as another that is nearly the same (`core.evening`)."""
 
     @property
     def thickness_axis(self) -> Axis:
@@ -116,11 +118,15 @@ class Part:
     @property
     def blank_length(self) -> Fraction:
         """What the saw must deliver along the length: banding on the ends taken off, mm."""
+        if self.blank is not None:
+            return self.blank[0]
         return self.length - sum((e.thickness for e in self.edges if e.side in ("length-", "length+")), Fraction(0))
 
     @property
     def blank_width(self) -> Fraction:
         """What the saw must deliver across: banding on the long edges taken off, mm."""
+        if self.blank is not None:
+            return self.blank[1]
         return self.width - sum((e.thickness for e in self.edges if e.side in ("width-", "width+")), Fraction(0))
 
     @property

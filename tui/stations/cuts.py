@@ -14,9 +14,12 @@ from core.bench_view import bench_view
 from core.cutting import PlannedStep, is_final, step_of
 from core.drawing.canvas import Picture
 from core.drawing.sheet import draw_sheet
+from core.edits import make_one
+from core.evening import near_sizes
+from core.lengths import UNITS, exact_text
 from core.mistakes import Mistake
 from core.plan import Plan
-from core.printing import SAME, disagreements_in_words, settings_in_words
+from core.printing import SAME, disagreements_in_words, near_sizes_in_words, settings_in_words
 from core.steps_in_words import comes_off, grouped, in_words, is_new_setting, told_before
 from core.views import cut_line, sheet_view
 from tui.stations.base import Station
@@ -56,6 +59,7 @@ class CutsStation(Station):
         Binding("n", "next", "next cut", id="cuts.next", tooltip="To the first cut that is not ticked"),
         Binding("b", "bench", "bench", id="cuts.bench", tooltip="One cut in big figures, and back to the list"),
         Binding("x", "mishap", "mishap", id="cuts.mishap", tooltip="It went another way than planned"),
+        Binding("e", "even", "sizes made one", show=False, id="cuts.even", tooltip="Of sizes nearly the same"),
         Binding("t", "through", "done through", show=False, id="cuts.through", tooltip="Ticks all up to a step"),
         Binding("escape", "list", "list", show=False, id="cuts.list", tooltip="From the bench back to the list"),
     ]
@@ -79,6 +83,9 @@ class CutsStation(Station):
         ]
         told, before = told_before(plan), None
         lines += [Line(plain_row(f"  {settings}", "quiet")) for settings in settings_in_words(plan)]
+        lines += [
+            Line(plain_row(f"  {told_near}; e makes them one", "quiet")) for told_near in near_sizes_in_words(plan)
+        ]
         for group in grouped(plan):
             done = sum(one.done for one in group.steps)
             lines.append(Line(plain_row(f"{group.title}  {done} of {len(group.steps)} ticked", "heading")))
@@ -268,6 +275,26 @@ class CutsStation(Station):
     def action_mishap(self) -> None:
         """It went another way than planned."""
         Mishaps(self.desk, self._step()).begin()
+
+    def action_even(self) -> None:
+        """Makes two sizes one that the tape does not tell apart."""
+        plan, notation = self.session.plan, self.session.plan.worked.notation
+        near = near_sizes(plan.kinds, notation)
+        if not near:
+            self.desk.say("no two sizes are nearly the same")
+            return
+        one = near[0]
+        sizes = {exact_text(size / UNITS[notation.unit], notation.unit): size for size in one.sizes}
+
+        def accept(text: str) -> None:
+            if text in sizes:
+                (other,) = (told for told in sizes if told != text)
+                unit = notation.unit
+                self.desk.edit(lambda design: make_one(design, one.material, f"{other} {unit}", f"{text} {unit}"))
+            self.desk.back_to_station()
+
+        told = near_sizes_in_words(plan)[0]
+        self.desk.choose("Cut both as", (*sizes, "leave them"), accept, told)
 
     def action_through(self) -> None:
         """Ticks everything up to a step, for whoever worked from paper."""
