@@ -8,7 +8,7 @@ is not cut may be laid out anew instead (`anew`), and the person has what costs 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -25,7 +25,7 @@ from core.plan import Plan, Planner
 from core.planned_sheet import PlannedSheet, as_accepted, read_accepted
 from core.project import AcceptedLayout, Design, Facts, Project
 from core.sheets import MaterialSheets, compare, name_pieces, next_number, without_pieces
-from core.taking_stock import take_stock
+from core.taking_stock import NO_KERFS, take_stock
 
 ITERATIONS = 400
 """Of the search for places for what is missing: a small question, and a person waits."""
@@ -181,11 +181,13 @@ def after(
     material: str,
     change: Callable[[Facts], Facts] = lambda facts: facts,
     design: Design | None = None,
+    kerfs: Mapping[str, Fraction] = NO_KERFS,
 ) -> Project:
     """The project after something went another way: stock is taken, and the least is planned anew.
 
     `change` says what happened to a material, in pieces that are on hand; `design` is another one
-    where that changes with it (a thickness, a kerf): then every material is gone through. Raises
+    where that changes with it (a thickness, a kerf): then every material is gone through.
+    `kerfs`: what the blades of some saws really took so far, mm. Raises
     Mistake where it cannot have happened.
     """
     facts = plan.project.facts
@@ -193,7 +195,7 @@ def after(
     for one in concerned:
         if one.pending and any(not sheet.begun for sheet in one.sheets):
             raise Mistake("the sheets are still being laid out: try again when they are")
-        facts = take_stock(facts, one, plan.steps)
+        facts = take_stock(facts, one, plan.steps, kerfs)
     project = Project(design or plan.project.design, change(facts))
     for one in concerned:
         # Nothing is searched for: what is wanted and what stands is all that is asked.

@@ -15,6 +15,7 @@ from core.checks.finding import Finding
 from core.construction.part import Kind, Machining, Part
 from core.cutting import PlannedStep
 from core.lengths import Notation, mm_number
+from core.machining_list import set_ups
 from core.plan import Plan
 from core.planned_sheet import PlannedSheet, read_unit
 from core.project import PastStep, PieceOnHand
@@ -178,10 +179,10 @@ def cuts_document(plan: Plan) -> Document:
         ],
         "steps": [_step(step, plan) for step in plan.steps],
         "machining": [
-            {"piece": piece, **machining_document(cut, kind.part)}
-            for kind in plan.kinds
+            {"piece": piece, "set_up": one.number, **machining_document(cut, kind.part)}
+            for one in set_ups(plan.kinds)
+            for kind, cut in one.cuts
             for piece in kind.piece_ids()
-            for cut in kind.part.machining
         ],
         "history": [_past(step) for step in plan.project.facts.history],
         "made": [_on_hand(piece) for piece in plan.project.facts.pieces if piece.part],

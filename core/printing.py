@@ -19,6 +19,7 @@ from core.drawing.part import draw_part
 from core.drawing.sheet import draw_sheet
 from core.evening import near_sizes
 from core.lengths import UNIT_WORDS, UNITS, exact_text
+from core.machining_list import machining_in_words
 from core.outputs import Document, buy_document, checks_document, cuts_document, parts_document, sheets_document
 from core.plan import Plan
 from core.sheets import MaterialSheets
@@ -169,14 +170,8 @@ def cuts_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
             if step.cannot:
                 lines.append(f"     ! no saw of this shop can make it: {step.cannot}")
             before = planned
-    machined = [(kind, cut) for kind in plan.kinds for cut in kind.part.machining]
-    if machined:
-        lines += ["", "Machining, once the parts are cut"]
-    for kind, cut in machined:
-        depth = "through" if cut.depth is None else f"{notation.text(cut.depth)} deep"
-        size = f"{notation.text(cut.length)} x {notation.text(cut.width)}"
-        pieces = ", ".join(kind.piece_ids())
-        lines.append(f"[ ]  {cut.kind} at the {cut.place}, {size}, {depth}: {pieces}")
+    if machining := machining_in_words(plan):
+        lines += ["", "Machining, once the parts are cut, by set-up", *machining]
     return lines
 
 

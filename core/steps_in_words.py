@@ -271,3 +271,19 @@ def _extents(planned: PlannedStep) -> tuple[Fraction, Fraction, Fraction]:
     across = sum((made.width if rip else made.length) for made in step.pieces) + step.kerf * (len(step.pieces) - 1)
     along = step.pieces[0].length if rip else step.pieces[0].width
     return sheet.mm(step.fence), sheet.mm(along), sheet.mm(across)
+
+
+def uncut_in_words(plan: Plan) -> list[str]:
+    """The cuts that no saw of this shop can make, with the reason: a sentence for each reason."""
+    by_reason: dict[str, list[PlannedStep]] = {}
+    for planned in plan.steps:
+        if planned.step.cannot:
+            by_reason.setdefault(planned.step.cannot, []).append(planned)
+    told = []
+    for reason, steps in by_reason.items():
+        first = steps[0]
+        along = _extents(first)[1]
+        which = f"step {first.number}, a {first.step.direction} of {plan.worked.notation.with_unit(along)}"
+        more = f" and {len(steps) - 1} more" if len(steps) > 1 else ""
+        told.append(f"no saw of this shop can make {which} through {first.step.piece}{more}: {reason}")
+    return told

@@ -8,8 +8,10 @@ to change does.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from fractions import Fraction
+from math import ceil
 
 from core.cuts.steps import Edge, Numbers
 from core.cutting import PlannedStep, write_steps
@@ -18,13 +20,23 @@ from core.planned_sheet import EDGES, PlannedSheet, as_accepted, read_accepted
 from core.project import AcceptedSheet, Facts, OpenedSheet, PastStep, PieceOnHand
 from core.sheets import MaterialSheets, accept
 
+Less = tuple[int, int]
+"""By how much a piece is shorter and narrower than planned, in units of its sheet."""
+NO_KERFS: Mapping[str, Fraction] = {}
 
-def take_stock(facts: Facts, sheets: MaterialSheets, steps: Sequence[PlannedStep]) -> Facts:
-    """The facts once the begun sheets of one material are no more than pieces. `steps`: all of the project."""
+
+def take_stock(
+    facts: Facts, sheets: MaterialSheets, steps: Sequence[PlannedStep], kerfs: Mapping[str, Fraction] = NO_KERFS
+) -> Facts:
+    """The facts once the begun sheets of one material are no more than pieces. `steps`: all of the project.
+
+    `kerfs`: what the blades of some saws really took in the cuts that are made, mm. What lay beyond
+    such a blade is less than planned, and what was planned on it holds no more.
+    """
     of_material = {sheet.id for sheet in sheets.sheets}
     numbered = [one for one in steps if one.step.sheet in of_material]
     begun = [_as_it_was_laid_out(sheet, facts) for sheet in sheets.sheets if sheet.begun]
-    taken = [_Taken(sheet, [one for one in numbered if one.step.sheet == sheet.id]) for sheet in begun]
+    taken = [_Taken(sheet, [one for one in numbered if one.step.sheet == sheet.id], kerfs) for sheet in begun]
     pieces = [piece for one in taken for piece in one.pieces()]
     gone = {sheet.id for sheet in begun}
     layout = accept(sheets, write_steps(numbered))
@@ -76,6 +88,7 @@ class _Taken:
 
     sheet: PlannedSheet
     steps: Sequence[PlannedStep]
+    kerfs: Mapping[str, Fraction]
     waiting: list[AcceptedSheet] = field(default_factory=list)
     """The pieces that are still to be cut, with the trees of their cuts."""
     _numbers: Iterator[int] = field(init=False)
@@ -96,15 +109,27 @@ class _Taken:
     def _is_done(self, piece: str) -> bool:
         return any(one.done and one.step.piece == piece for one in self.steps)
 
-    def _walked(self, node: Node, x: int, y: int, name: str) -> Iterator[PieceOnHand]:
+    def _walked(self, node: Node, x: int, y: int, name: str, less: Less = (0, 0)) -> Iterator[PieceOnHand]:
         """The pieces that have come of one that was cut free."""
         if not isinstance(node, Cut) or not self._is_done(name):
-            yield from self._as_it_is(node, x, y, name)
+            yield from self._as_it_is(node, x, y, name, less)
             return
+        step = next(one for one in self.steps if one.step.piece == name)
+        first = step.step.pieces[0]
+        across = 1 if step.step.direction == "rip" else 0
         for member, at in _members(node, x, y):
-            yield from self._skimmed(member, *at, f"{self._of}.{next(self._numbers)}")
+            beyond = list(less)
+            # The fence gives its size to what lies at it; what lies beyond the blade is what is left.
+            beyond[across] = 0 if at == (first.x, first.y) else less[across] + self._more_than_planned(step)
+            called = f"{self._of}.{next(self._numbers)}"
+            yield from self._skimmed(member, *at, called, (beyond[0], beyond[1]))
 
-    def _skimmed(self, node: Node, x: int, y: int, name: str) -> Iterator[PieceOnHand]:
+    def _more_than_planned(self, planned: PlannedStep) -> int:
+        """What the blade took in a cut beyond the kerf that was planned."""
+        really = self.kerfs.get(planned.step.saw.name, Fraction(0))
+        return max(ceil(really / self.sheet.unit) - planned.step.kerf, 0)
+
+    def _skimmed(self, node: Node, x: int, y: int, name: str, less: Less) -> Iterator[PieceOnHand]:
         """A piece that came off. Where it is too large, and was to be skimmed, it is that yet."""
         called = name if isinstance(node, Placed) else f"{name}x"
         waiting: list[PlannedStep] = []
@@ -112,7 +137,7 @@ class _Taken:
             waiting += [one for one in skims if not one.done]
             called += "x"
         if not waiting:
-            yield from self._walked(node, x, y, name)
+            yield from self._walked(node, x, y, name, less)
             return
         large = node
         for one in waiting:
@@ -120,37 +145,37 @@ class _Taken:
         if isinstance(node, Placed):
             # It is found its place anew, on the very piece.
             next(self._parts)
-            yield self._piece(large, x, y, name)
+            yield self._piece(large, x, y, name, less)
         else:
-            yield self._blank(large, x, y, waiting[-1].step.piece, (_number(name),))
+            yield self._blank(large, x, y, waiting[-1].step.piece, less, (_number(name),))
 
-    def _as_it_is(self, node: Node, x: int, y: int, name: str) -> Iterator[PieceOnHand]:
+    def _as_it_is(self, node: Node, x: int, y: int, name: str, less: Less) -> Iterator[PieceOnHand]:
         if isinstance(node, Placed):
-            yield replace(self._piece(node, x, y, name), part=next(self._parts), turned=node.turned)
+            yield replace(self._piece(node, x, y, name, less), part=next(self._parts), turned=node.turned)
         elif isinstance(node, Cut):
-            yield self._blank(node, x, y, name)
+            yield self._blank(node, x, y, name, less)
         elif self.sheet.keeping.worth_keeping(node.length, node.width):
-            yield self._piece(node, x, y, name)
+            yield self._piece(node, x, y, name, less)
 
-    def _piece(self, node: Node, x: int, y: int, name: str) -> PieceOnHand:
+    def _piece(self, node: Node, x: int, y: int, name: str, less: Less) -> PieceOnHand:
         sheet = self.sheet
         return PieceOnHand(
             name,
             sheet.material,
-            node.length,
-            node.width,
+            node.length - less[0],
+            node.width - less[1],
             str(sheet.unit),
             of=self._of,
             trim=" ".join(map(str, self._trim(node, x, y))),
             sawn=" ".join(self._sawn(node, x, y)),
         )
 
-    def _blank(self, node: Node, x: int, y: int, name: str, first: tuple[int, ...] = ()) -> PieceOnHand:
-        """A piece that waits to be cut, with its tree."""
+    def _blank(self, node: Node, x: int, y: int, name: str, less: Less, first: tuple[int, ...] = ()) -> PieceOnHand:
+        """A piece that waits to be cut, with its tree, unless it is not what that was planned for."""
         below = list(_nodes(node))[1:]
         parts = tuple(next(self._parts) for one in below if isinstance(one, Placed))
         numbers = (*first, *(next(self._numbers) for _ in below[len(first) :]))
-        if parts:
+        if parts and not any(less):
             on_hand = replace(
                 self.sheet,
                 id=name,
@@ -164,7 +189,7 @@ class _Taken:
                 numbers=Numbers(self._of, numbers),
             )
             self.waiting.append(as_accepted(on_hand))
-        return self._piece(node, x, y, name)
+        return self._piece(node, x, y, name, less)
 
     def _trim(self, node: Node, x: int, y: int) -> tuple[int, int, int, int]:
         """What the piece still loses: at the edges of the sheet that it reaches."""

@@ -156,6 +156,10 @@ def _said_aloud(plan: Plan, name: str) -> int:
     told = []
     if name in ("sheets", "cuts"):
         told = [sentence for one in plan.sheets for sentence in unplaced_in_words(one)]
+    if name == "cuts":
+        from core.steps_in_words import uncut_in_words
+
+        told += uncut_in_words(plan)
     if name == "checks":
         from core.checks import run_checks
 

@@ -6,10 +6,11 @@ does anybody see it. Undo goes through designs and leaves the facts alone.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import datetime
+from fractions import Fraction
 from pathlib import Path
 
 from core.accepting import ticked, with_layouts
@@ -24,7 +25,7 @@ from core.mistakes import Mistake
 from core.plan import Plan, Planner, with_codes
 from core.project import CutMade, Design, Facts, Place, Project
 from core.storage import HeldBy, Lock, OpenedProject, changed, copy_to, hold, open_project, save
-from core.taking_stock import take_stock
+from core.taking_stock import NO_KERFS, take_stock
 
 UNDO_DEPTH = 200
 
@@ -186,15 +187,22 @@ class Session:
         others = tuple(layout for layout in facts.layouts if layout.material not in laid_out)
         self._store(replace(self.project, facts=replace(facts, layouts=others)))
 
-    def suppose(self, material: str, change: Callable[[Facts], Facts], design: Design | None = None) -> Supposed:
+    def suppose(
+        self,
+        material: str,
+        change: Callable[[Facts], Facts],
+        design: Design | None = None,
+        kerfs: Mapping[str, Fraction] = NO_KERFS,
+    ) -> Supposed:
         """What would come of something that went another way, changed as little as can be. Raises Mistake.
 
-        `design` where the design changes with it: another thickness, another kerf.
+        `design` where the design changes with it: another thickness, another kerf; `kerfs`: what
+        blades really took in the cuts that are made.
         """
         self._check_writable()
         if self.plan.pending:
             raise Mistake("the sheets are still being laid out; tell it when they are")
-        project = after(self.planner, self.plan, material, change, design)
+        project = after(self.planner, self.plan, material, change, design, kerfs)
         return Supposed(self.plan, project, *self._planned(project))
 
     def suppose_anew(self, supposed: Supposed, material: str) -> Supposed:

@@ -274,6 +274,35 @@ def test_a_part_that_is_too_large_is_trimmed_to_what_the_design_asks_now() -> No
     shop.finish()
 
 
+def test_a_blade_that_took_more_leaves_less_beyond_it_and_nothing_that_was_at_the_fence() -> None:
+    shop = Bench(boards(("40", "10", 3), ("20", "10", 3), saws=(Saw("saw", kerf="1/8"),)))
+    wide = INCH * Fraction(3, 16)
+    real: dict[str, Size] = {"ply-1": (96 * INCH, 48 * INCH)}
+    for _ in range(5):
+        one = shop.allowed()[0]
+        length, width = real.pop(one.step.piece)
+        fence = one.sheet.mm(one.step.fence)
+        extents = (fence, (width if one.step.direction == "rip" else length) - fence - wide)
+        for made, extent in zip(one.step.pieces, extents, strict=False):
+            real[made.id] = (length, extent) if one.step.direction == "rip" else (extent, width)
+        shop.make(one)
+    of = replace(shop.project.design, saws=(Saw("saw", kerf="3/16"),))
+    shop.project = after(shop.planner, shop.plan, "ply", design=of, kerfs={"saw": wide})
+    shop.take_up()
+    pieces = shop.project.facts.pieces
+    assert any(shop.lying.get(piece.part or piece.id) != real[piece.part or piece.id] for piece in pieces)
+    for piece in pieces:
+        unit = read_unit(piece.unit, "")
+        length, width = real[piece.part or piece.id]
+        assert 0 <= length - piece.length * unit < unit and 0 <= width - piece.width * unit < unit
+    shop.lying = {
+        piece.part or piece.id: (piece.length * read_unit(piece.unit, ""), piece.width * read_unit(piece.unit, ""))
+        for piece in pieces
+    }
+    shop.meant = {}
+    shop.finish()
+
+
 def test_what_cannot_have_happened_is_refused() -> None:
     shop = Bench(THREE)
     shop.make(shop.allowed()[0])

@@ -17,10 +17,11 @@ from core.drawing.sheet import draw_sheet
 from core.edits import make_one
 from core.evening import near_sizes
 from core.lengths import UNITS, exact_text
+from core.machining_list import machining_in_words
 from core.mistakes import Mistake
 from core.plan import Plan
 from core.printing import SAME, disagreements_in_words, near_sizes_in_words, settings_in_words
-from core.steps_in_words import comes_off, grouped, in_words, is_new_setting, told_before
+from core.steps_in_words import comes_off, grouped, in_words, is_new_setting, told_before, uncut_in_words
 from core.views import cut_line, sheet_view
 from tui.stations.base import Station
 from tui.stations.mishaps import Mishaps
@@ -81,6 +82,7 @@ class CutsStation(Station):
         lines = [
             Line(plain_row(f"! {told}", "warning")) for one in plan.sheets for told in disagreements_in_words(one, plan)
         ]
+        lines += [Line(plain_row(f"! {told}", "bad")) for told in uncut_in_words(plan)]
         told, before = told_before(plan), None
         lines += [Line(plain_row(f"  {settings}", "quiet")) for settings in settings_in_words(plan)]
         lines += [
@@ -94,6 +96,9 @@ class CutsStation(Station):
                     lines.append(Line(plain_row(f"  {told[planned.number]}", "quiet")))
                 lines.append(Line(_line(planned, plan, before), planned.number))
                 before = planned
+        if machining := machining_in_words(plan):
+            lines.append(Line(plain_row("Machining, once the parts are cut, by set-up", "heading")))
+            lines += [Line(plain_row(f"  {one}", "quiet")) for one in machining]
         if not plan.steps:
             lines = [Line(plain_row("Laying out…" if plan.pending else "No cuts yet.", "quiet"))]
         first = self.rows.key is None

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from fractions import Fraction
 from functools import partial
 from typing import Any, cast
@@ -18,6 +18,7 @@ from core.lying import Thing, things_lying
 from core.mistakes import Mistake
 from core.on_hand import Misfit
 from core.project import Design, Facts
+from core.taking_stock import NO_KERFS
 from tui.desk import Desk
 from tui.screens import ChangePage
 from tui.session import Supposed
@@ -170,7 +171,7 @@ class Mishaps:
             def made(kerf: Fraction | None) -> None:
                 material = self.planned.sheet.material if self.planned else self.session.plan.sheets[0].material
                 design = set_value(self.session.design, ("saws", place, "kerf"), self._exact(kerf))
-                self._change(material, _nothing, design)
+                self._change(material, _nothing, design, {name: _told(kerf)})
 
             self._size(f"The kerf of {name} is", saws[place].kerf, made, "cut a scrap, and measure the slot")
 
@@ -237,10 +238,18 @@ class Mishaps:
         sheet = next(one for sheets in self.session.plan.sheets for one in sheets.sheets if one.id == thing.name)
         return lambda facts: change(accidents.take_up(facts, sheet, thing.length, thing.width))
 
-    def _change(self, material: str, change: Change, design: Design | None = None, *, try_anew: bool = False) -> None:
+    def _change(
+        self,
+        material: str,
+        change: Change,
+        design: Design | None = None,
+        kerfs: Mapping[str, Fraction] = NO_KERFS,
+        *,
+        try_anew: bool = False,
+    ) -> None:
         """Works out what it comes to, and shows it; nothing has changed yet."""
         try:
-            supposed = self.session.suppose(material, change, design)
+            supposed = self.session.suppose(material, change, design, kerfs)
         except Mistake as mistake:
             self.desk.say(str(mistake), bad=True)
             self.desk.back_to_station()
