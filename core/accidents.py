@@ -17,7 +17,7 @@ from core.jobs import unit_for
 from core.layout.notation import write
 from core.layout.tree import Cut, Direction, Node, Placed, Spare, walk
 from core.mistakes import Mistake
-from core.on_hand import numbers_used
+from core.on_hand import Rectangle, bad_place, numbers_used, whole_place
 from core.planned_sheet import EDGES, PlannedSheet, as_ranges, read_trim, read_unit
 from core.project import AcceptedSheet, Facts, OpenedSheet, PieceOnHand
 
@@ -43,7 +43,8 @@ def resize(facts: Facts, name: str, length: Fraction, width: Fraction) -> Facts:
     trim = read_trim(piece.trim, f"of piece {piece.id}")
     unit = read_unit(piece.unit, f"of piece {piece.id}")
     sides = [side * unit for side in trim]
-    return _changed(facts, piece, lambda one: _sized(replace(one, part="", kept=False), length, width, sides))
+    bad = _inside(bad_place(piece), Fraction(0), Fraction(0), length, width)
+    return _changed(facts, piece, lambda one: _sized(replace(one, part="", kept=False), length, width, sides, bad))
 
 
 def make_again(facts: Facts, part: str) -> Facts:
@@ -132,7 +133,10 @@ def cut_otherwise(facts: Facts, name: str, direction: Direction, size: Fraction,
         one = replace(
             piece, sawn=sawn, id=f"{piece.of or piece.id}.{number}", part="", kept=False, of=piece.of or piece.id
         )
-        made.append(_sized(one, *((length, extent) if direction == "rip" else (extent, width)), sides))
+        sizes = (length, extent) if direction == "rip" else (extent, width)
+        beyond = Fraction(0) if is_low else whole - extent
+        at = (Fraction(0), beyond) if direction == "rip" else (beyond, Fraction(0))
+        made.append(_sized(one, *sizes, sides, _inside(bad_place(piece), *at, *sizes)))
     facts = _without(facts, piece)
     return replace(facts, pieces=(*facts.pieces, *made))
 
@@ -147,6 +151,22 @@ def take_up(facts: Facts, sheet: PlannedSheet, length: Fraction, width: Fraction
     opened = OpenedSheet(sheet.id, sheet.material, sheet.stock, sheet.price)
     facts = _not_laid_out(facts, piece)
     return replace(facts, pieces=(*facts.pieces, piece), opened=(*facts.opened, opened))
+
+
+def mark_bad(facts: Facts, name: str, x: Fraction, y: Fraction, length: Fraction, width: Fraction) -> Facts:
+    """A piece or sheet on hand with a place that is of no use, measured from its lower left corner."""
+    piece = find_piece(facts, name)
+    unit = read_unit(piece.unit, f"of piece {piece.id}")
+    whole = piece.length * unit, piece.width * unit
+    _check_size(length, width)
+    if min(x, y) < 0 or x + length > whole[0] or y + width > whole[1]:
+        raise Mistake(f"that place does not lie on {name}: x and y are from its lower left corner, x along the grain")
+    trim = [side * unit for side in read_trim(piece.trim, f"of piece {piece.id}")]
+
+    def marked(one: PieceOnHand) -> PieceOnHand:
+        return _sized(replace(one, part="", kept=False), *whole, trim, (x, y, length, width))
+
+    return _changed(facts, piece, marked)
 
 
 def bring(facts: Facts, material: str, length: Fraction, width: Fraction) -> Facts:
@@ -172,16 +192,28 @@ def _check_size(length: Fraction, width: Fraction) -> None:
         raise Mistake("a piece has a length and a width: spoil it if nothing is left")
 
 
-def _sized(piece: PieceOnHand, length: Fraction, width: Fraction, trim: list[Fraction]) -> PieceOnHand:
+def _sized(
+    piece: PieceOnHand, length: Fraction, width: Fraction, trim: list[Fraction], bad: Rectangle | None = None
+) -> PieceOnHand:
     """The piece with that size in whole units: rounded down where no unit divides it, what it loses up."""
-    units = unit_for([length, width, *trim])
+    units = unit_for([length, width, *trim, *(bad or ())])
     return replace(
         piece,
         length=floor(length * units),
         width=floor(width * units),
         unit=f"1/{units}",
         trim=" ".join(str(ceil(side * units)) for side in trim),
+        bad="" if bad is None else " ".join(map(str, whole_place(bad, Fraction(1, units)))),
     )
+
+
+def _inside(bad: Rectangle | None, x: Fraction, y: Fraction, length: Fraction, width: Fraction) -> Rectangle | None:
+    """What of a bad place lies in a rectangle, from the corner of that."""
+    if bad is None:
+        return None
+    left, bottom = max(bad[0] - x, Fraction(0)), max(bad[1] - y, Fraction(0))
+    right, top = min(bad[0] + bad[2] - x, length), min(bad[1] + bad[3] - y, width)
+    return (left, bottom, right - left, top - bottom) if right > left and top > bottom else None
 
 
 def _changed(facts: Facts, piece: PieceOnHand, change: Callable[[PieceOnHand], PieceOnHand]) -> Facts:

@@ -100,7 +100,7 @@ class _Amending:
         on_hand = self.asked.on_hand
         begun = {cut.sheet for cut in self.plan.project.facts.cuts}
         stored = (
-            read_accepted(self.asked.material, one, self._grain, one.id in begun, on_hand.sawn(one.id))
+            on_hand.known(read_accepted(self.asked.material, one, self._grain, one.id in begun))
             for one in self.stored.sheets
         )
         return [

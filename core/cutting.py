@@ -90,6 +90,7 @@ def order_material(
             frozenset(sheet.sawn),
             not sheet.on_hand,
             sheet.numbers,
+            sheet.bad,
         )
         for sheet in sheets.sheets
     ]

@@ -30,6 +30,8 @@ class Stock:
     quantity: Count | None = None
     """How many can be had; None where the yard has plenty."""
     trim: Trim = field(default_factory=Trim)
+    first_crosscut: Size = ""
+    """Where every sheet is crosscut before anything else, from its left end: what no saw here can rip in one go."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,18 +8,19 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from itertools import count, islice
+from itertools import islice
 
-from core.cuts.steps import Numbers
-from core.layout.tree import Cut, Node, Placed, Spare, walk
+from core.cuts.steps import Numbers, meets
+from core.layout.tree import Cut, Node, Placed, Spare, replaced, walk
 from core.planned_sheet import PlannedSheet
 
 
 def gaps_of(sheet: PlannedSheet) -> Iterator[tuple[int, Spare]]:
-    """What no part uses, each with its place in the walk through the tree."""
+    """What no part uses and is of use, each with its place in the walk through the tree."""
     for place, spot in enumerate(walk(sheet.root, sheet.kerf)):
-        if isinstance(spot.node, Spare):
-            yield place, spot.node
+        node = spot.node
+        if isinstance(node, Spare) and not meets(sheet.bad, spot.x, spot.y, node.length, node.width):
+            yield place, node
 
 
 def numbers_in(sheet: PlannedSheet) -> list[int]:
@@ -36,6 +37,7 @@ def in_finer_units(sheet: PlannedSheet, unit: Fraction) -> PlannedSheet:
         raise ValueError(f"{unit} mm does not divide {sheet.unit} mm")
     factor = times.numerator
     left, right, bottom, top = (side * factor for side in sheet.trim)
+    bad = None if sheet.bad is None else tuple(side * factor for side in sheet.bad)
     return replace(
         sheet,
         length=sheet.length * factor,
@@ -44,6 +46,7 @@ def in_finer_units(sheet: PlannedSheet, unit: Fraction) -> PlannedSheet:
         unit=unit,
         kerf=sheet.kerf * factor,
         root=_scaled(sheet.root, factor),
+        bad=bad,  # type: ignore[arg-type]
     )
 
 
@@ -68,18 +71,7 @@ def grafted(sheet: PlannedSheet, place: int, tree: Node, pieces: Sequence[str], 
     before = sum(isinstance(spot.node, Placed) for spot in spots[:place])
     return replace(
         sheet,
-        root=_with(sheet.root, place, tree, count()),
+        root=replaced(sheet.root, place, tree),
         pieces=(*sheet.pieces[:before], *pieces, *sheet.pieces[before:]),
         numbers=Numbers(named.of, (*old[:place], *range(first, first + new), *old[place:])),
     )
-
-
-def _with(node: Node, place: int, tree: Node, places: Iterator[int]) -> Node:
-    """The node with `tree` where the walk comes to `place`; `places` counts along."""
-    here = next(places)
-    if here == place:
-        return tree
-    if not isinstance(node, Cut):
-        return node
-    low, high = (one if one is None else _with(one, place, tree, places) for one in (node.low, node.high))
-    return replace(node, low=low, high=high)

@@ -57,6 +57,10 @@ class Sheet:
     """In hundredths of the currency; 0 where unknown."""
     on_hand: bool = False
     """It is in the shop and costs nothing more."""
+    first_crosscut: Fraction = Fraction(0)
+    """Where it is crosscut before anything else; 0 for nowhere."""
+    bad: tuple[Fraction, Fraction, Fraction, Fraction] | None = None
+    """A place on it that is of no use: x, y, length, width."""
 
 
 def blank_of(kind: Kind, pieces: int) -> Blank:
@@ -80,7 +84,11 @@ def sheets_of(material: Material, read: Mapping[str, Fraction]) -> tuple[Sheet, 
             trim = (trim[2], trim[3], trim[0], trim[1])
         name = f"{stock.length} x {stock.width}"
         price = round(Fraction(stock.price) * 100) if stock.price else 0
-        sheets.append(Sheet(name, length, width, (trim[0], trim[1], trim[2], trim[3]), stock.quantity, price))
+        trims = (trim[0], trim[1], trim[2], trim[3])
+        first = read[stock.first_crosscut] if stock.first_crosscut else Fraction(0)
+        if first >= length:
+            raise Mistake(f"a first crosscut at {stock.first_crosscut} lies beyond the sheet {name}")
+        sheets.append(Sheet(name, length, width, trims, stock.quantity, price, first_crosscut=first))
     return tuple(sheets)
 
 
@@ -101,7 +109,7 @@ def make_job(blanks: Sequence[Blank], sheets: Sequence[Sheet], kerf: Fraction, a
     for blank in blanks:
         lengths += [blank.length, blank.width]
     for sheet in sheets:
-        lengths += [sheet.length, sheet.width, *sheet.trim]
+        lengths += [sheet.length, sheet.width, *sheet.trim, sheet.first_crosscut, *(sheet.bad or ())]
         check_trim(sheet, kerf)
     units = unit_for(lengths)
     # What is in the shop comes before what has to be bought, also where nobody knows what that costs.
@@ -122,10 +130,21 @@ def make_job(blanks: Sequence[Blank], sheets: Sequence[Sheet], kerf: Fraction, a
                 JobTrim(*(ceil(side * units) for side in s.trim)),
                 s.quantity,
                 0 if s.on_hand else max(s.price, least_price),
+                floor(s.first_crosscut * units),
+                _whole(s.bad, units),
             )
             for s in sheets
         ),
     )
+
+
+def _whole(place: tuple[Fraction, Fraction, Fraction, Fraction] | None, units: int) -> tuple[int, int, int, int] | None:
+    """A bad place in whole units: never less of it than there is."""
+    if place is None:
+        return None
+    x, y, length, width = place
+    left, bottom = floor(x * units), floor(y * units)
+    return left, bottom, ceil((x + length) * units) - left, ceil((y + width) * units) - bottom
 
 
 def check_trim(sheet: Sheet, kerf: Fraction) -> None:

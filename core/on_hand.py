@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from math import ceil, floor
 
-from core.cuts.steps import Edge, Numbers
+from core.cuts.steps import Numbers, Place
 from core.jobs import Blank, Sheet
 from core.layout.tree import Node, walk
-from core.planned_sheet import read_edges, read_ranges, read_trim, read_unit
+from core.planned_sheet import PlannedSheet, read_edges, read_ranges, read_trim, read_unit
 from core.project import Facts, OpenedSheet, PieceOnHand
+
+Rectangle = tuple[Fraction, Fraction, Fraction, Fraction]
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,10 +81,14 @@ class OnHand:
         """The piece of that name, where it can be cut up."""
         return next((piece for piece in self.pieces if piece.id == id and not piece.part), None)
 
-    def sawn(self, id: str) -> tuple[Edge, ...]:
-        """The edges of a piece that are true; a sheet of the stock has none."""
-        piece = self.piece(id)
-        return read_edges(piece.sawn, f"of piece {id}") if piece else ()
+    def known(self, sheet: PlannedSheet) -> PlannedSheet:
+        """The sheet with what is known of the piece on hand that it is: its true edges, and a bad place."""
+        piece = self.piece(sheet.id)
+        if piece is None:
+            return sheet
+        bad = bad_place(piece)
+        whole = None if bad is None else whole_place(bad, sheet.unit)
+        return replace(sheet, sawn=read_edges(piece.sawn, f"of piece {piece.id}"), bad=whole)
 
 
 NOTHING = OnHand()
@@ -92,7 +99,24 @@ def as_sheet(piece: PieceOnHand) -> Sheet:
     where = f"of piece {piece.id}"
     unit = read_unit(piece.unit, where)
     left, right, bottom, top = (side * unit for side in read_trim(piece.trim, where))
-    return Sheet(piece.id, piece.length * unit, piece.width * unit, (left, right, bottom, top), 1, 0, on_hand=True)
+    trim, bad = (left, right, bottom, top), bad_place(piece)
+    return Sheet(piece.id, piece.length * unit, piece.width * unit, trim, 1, 0, on_hand=True, bad=bad)
+
+
+def bad_place(piece: PieceOnHand) -> Rectangle | None:
+    """What of a piece is of no use: x, y, length and width, mm."""
+    if not piece.bad:
+        return None
+    unit = read_unit(piece.unit, f"of piece {piece.id}")
+    x, y, length, width = (side * unit for side in read_trim(piece.bad, f"of piece {piece.id}"))
+    return x, y, length, width
+
+
+def whole_place(place: Rectangle, unit: Fraction) -> Place:
+    """A bad place in whole units: never less of it than there is."""
+    x, y, length, width = (side / unit for side in place)
+    left, bottom = floor(x), floor(y)
+    return left, bottom, ceil(x + length) - left, ceil(y + width) - bottom
 
 
 def suits(blank: Blank, length: Fraction, width: Fraction, unit: Fraction) -> bool:

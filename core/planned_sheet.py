@@ -7,7 +7,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from core.cuts.order import offcuts_of
-from core.cuts.steps import Edge, Keeping, Numbers, Offcut
+from core.cuts.steps import Edge, Keeping, Numbers, Offcut, Place
 from core.layout.notation import read, write
 from core.layout.tree import Node, Placed, walk
 from core.mistakes import Mistake
@@ -51,6 +51,8 @@ class PlannedSheet:
     """What its pieces are called, where that does not follow from its tree alone."""
     sawn: tuple[Edge, ...] = ()
     """The edges that a saw has made true already."""
+    bad: Place | None = None
+    """A place on it that is of no use: x, y, length and width."""
 
     @property
     def on_hand(self) -> bool:
@@ -68,7 +70,7 @@ class PlannedSheet:
 
     def offcuts(self) -> tuple[Offcut, ...]:
         """What no part uses, and whether it is worth its place on the rack."""
-        return offcuts_of(self.root, self.kerf, self.keeping)
+        return offcuts_of(self.root, self.kerf, self.keeping, self.bad)
 
     @property
     def keeping(self) -> Keeping:
@@ -120,7 +122,6 @@ def read_accepted(
         grain=grain,
         begun=begun,
         numbers=numbers,
-        sawn=sawn,
     )
 
 

@@ -235,6 +235,8 @@ class PieceOnHand:
     """The sheet on which the names of its pieces count; empty: itself."""
     trim: str = "0 0 0 0"
     """What left, right, bottom and top lose: edges that no saw has made true yet."""
+    bad: str = ""
+    """A place on it that is of no use, as `x y length width`."""
     sawn: str = "left right bottom top"
     """The edges that a saw has made true."""
 

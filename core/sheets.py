@@ -117,10 +117,7 @@ def settle(
     kept: list[PlannedSheet] = []
     if accepted:
         whole = replace(whole, steps=accepted.steps)
-        sheets = [
-            read_accepted(material, sheet, grain, sheet.id in begun, on_hand.sawn(sheet.id))
-            for sheet in accepted.sheets
-        ]
+        sheets = [on_hand.known(read_accepted(material, sheet, grain, sheet.id in begun)) for sheet in accepted.sheets]
         if accepted.job == job.fingerprint():
             sheets = _renamed(sheets, by_code, wanted)
             if not compare(sheets, by_code, wanted)[1]:
@@ -281,24 +278,22 @@ def name_pieces(
     for laid in layout.sheets:
         stock = job.stock[laid.stock]
         piece = on_hand.piece(stock.name)
-        sheets.append(
-            PlannedSheet(
-                id=piece.id if piece else f"{material}-{next(fresh)}",
-                material=material,
-                stock="" if piece else stock.name,
-                length=stock.length,
-                width=stock.width,
-                trim=(stock.trim.left, stock.trim.right, stock.trim.bottom, stock.trim.top),
-                price=stock.price,
-                unit=Fraction(job.unit),
-                kerf=job.kerf,
-                root=laid.root,
-                pieces=tuple(next(queues[job.parts[node.part].code]) for node in placed_in(laid.root, job.kerf)),
-                grain=grain,
-                numbers=numbers_of(piece, laid.root, used) if piece else None,
-                sawn=on_hand.sawn(stock.name),
-            )
+        sheet = PlannedSheet(
+            id=piece.id if piece else f"{material}-{next(fresh)}",
+            material=material,
+            stock="" if piece else stock.name,
+            length=stock.length,
+            width=stock.width,
+            trim=(stock.trim.left, stock.trim.right, stock.trim.bottom, stock.trim.top),
+            price=stock.price,
+            unit=Fraction(job.unit),
+            kerf=job.kerf,
+            root=laid.root,
+            pieces=tuple(next(queues[job.parts[node.part].code]) for node in placed_in(laid.root, job.kerf)),
+            grain=grain,
+            numbers=numbers_of(piece, laid.root, used) if piece else None,
         )
+        sheets.append(on_hand.known(sheet))
     return sheets, tuple(_reasons(job, layout.unplaced, queues))
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby
 
-from core.cuts.saws import ONE_PERSON, SawKind
+from core.cuts.saws import ONE_PERSON, TOO_FAR, SawKind
 from core.cuts.steps import Edge, Made
 from core.cutting import SHORT, PlannedStep, handled_by_one
 from core.lengths import Notation
@@ -285,5 +285,7 @@ def uncut_in_words(plan: Plan) -> list[str]:
         along = _extents(first)[1]
         which = f"step {first.number}, a {first.step.direction} of {plan.worked.notation.with_unit(along)}"
         more = f" and {len(steps) - 1} more" if len(steps) > 1 else ""
+        if TOO_FAR in reason and first.step.direction == "rip":
+            reason += ": a first crosscut of the sheet, at Goods, makes the rips shorter"
         told.append(f"no saw of this shop can make {which} through {first.step.piece}{more}: {reason}")
     return told

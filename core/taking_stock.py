@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from math import ceil
 
-from core.cuts.steps import Edge, Numbers
+from core.cuts.steps import Edge, Numbers, meets
 from core.cutting import PlannedStep, write_steps
 from core.layout.tree import Cut, Direction, Node, Placed
 from core.planned_sheet import EDGES, PlannedSheet, as_accepted, read_accepted
@@ -61,7 +61,8 @@ def _as_it_was_laid_out(sheet: PlannedSheet, facts: Facts) -> PlannedSheet:
     for layout in facts.layouts:
         for one in layout.sheets:
             if one.id == sheet.id and layout.material == sheet.material:
-                return read_accepted(sheet.material, one, sheet.grain, True, sheet.sawn)
+                stored = read_accepted(sheet.material, one, sheet.grain, True)
+                return replace(stored, sawn=sheet.sawn, bad=sheet.bad)
     return sheet
 
 
@@ -154,7 +155,7 @@ class _Taken:
             yield replace(self._piece(node, x, y, name, less), part=next(self._parts), turned=node.turned)
         elif isinstance(node, Cut):
             yield self._blank(node, x, y, name, less)
-        elif self.sheet.keeping.worth_keeping(node.length, node.width):
+        elif self.sheet.keeping.worth_keeping(node.length, node.width) and not self._bad(node, x, y):
             yield self._piece(node, x, y, name, less)
 
     def _piece(self, node: Node, x: int, y: int, name: str, less: Less) -> PieceOnHand:
@@ -168,6 +169,7 @@ class _Taken:
             of=self._of,
             trim=" ".join(map(str, self._trim(node, x, y))),
             sawn=" ".join(self._sawn(node, x, y)),
+            bad=" ".join(map(str, self._bad(node, x, y))),
         )
 
     def _blank(self, node: Node, x: int, y: int, name: str, less: Less, first: tuple[int, ...] = ()) -> PieceOnHand:
@@ -198,6 +200,16 @@ class _Taken:
             trim if edge in outer else 0 for edge, trim in zip(EDGES, self.sheet.trim, strict=True)
         )
         return left, right, bottom, top
+
+    def _bad(self, node: Node, x: int, y: int) -> tuple[int, ...]:
+        """What the piece has of a bad place, from its own corner; empty where it has none."""
+        bad = self.sheet.bad
+        if bad is None or not meets(bad, x, y, node.length, node.width):
+            return ()
+        left, bottom = max(bad[0] - x, 0), max(bad[1] - y, 0)
+        right = min(bad[0] + bad[2] - x, node.length)
+        top = min(bad[1] + bad[3] - y, node.width)
+        return left, bottom, right - left, top - bottom
 
     def _sawn(self, node: Node, x: int, y: int) -> tuple[Edge, ...]:
         """The edges that are true: those inside the sheet, and those of it that were."""

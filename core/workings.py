@@ -236,7 +236,16 @@ def _stock(design: Design, names: Names, problems: _Problems) -> dict[str, tuple
             sizes = {
                 text: names.length(text, where="stock", least=ZERO)
                 for one in material.stock
-                for text in (one.length, one.width, one.trim.left, one.trim.right, one.trim.bottom, one.trim.top)
+                for text in (
+                    one.length,
+                    one.width,
+                    one.trim.left,
+                    one.trim.right,
+                    one.trim.bottom,
+                    one.trim.top,
+                    one.first_crosscut,
+                )
+                if text
             }
             found[key] = sheets_of(material, sizes)
     return found

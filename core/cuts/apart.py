@@ -17,7 +17,7 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from core.cuts.saws import ShopSaw, ToCut, trouble, why_not
-from core.cuts.steps import Edge, Keeping, Made, SheetToCut, Use
+from core.cuts.steps import Edge, Keeping, Made, SheetToCut, Use, meets
 from core.layout.tree import Cut, Direction, Node, Placed, Spare
 
 ENDS: dict[Direction, tuple[Edge, Edge]] = {"rip": ("bottom", "top"), "crosscut": ("left", "right")}
@@ -111,17 +111,12 @@ class _Taker:
             made = Made(called, spot.x, spot.y, node.length, node.width, "part", part.rpartition("/")[0])
             return self._skimmed(spot, Piece(self.sheet, made, self._weight(node)), name)
         if isinstance(node, Spare):
-            use = self._worth(node)
+            use = self._worth(node, spot.x, spot.y)
             return Piece(self.sheet, Made(name, spot.x, spot.y, node.length, node.width, use), self._weight(node))
         return self._skimmed(spot, self._cut(spot, node, name), name + "x")
 
     def _cut(self, spot: _Spot, cut: Cut, name: str) -> Piece:
         direction = cut.direction
-        high_at = (
-            (spot.x, spot.y + cut.width - (cut.high.width if cut.high else 0))
-            if direction == "rip"
-            else (spot.x + cut.length - (cut.high.length if cut.high else 0), spot.y)
-        )
         ways = self._ways(spot, cut)
         way = ways[0]
         gain = max(self.sheet.kerf * self.sheet.unit - way.saw.kerf, Fraction(0))
@@ -134,7 +129,7 @@ class _Taker:
             for direction, excess in zip(WAYS, spot.excess, strict=True)
         ]
         makes: list[Piece | None] = []
-        for place, node, at in ((0, cut.low, (spot.x, spot.y)), (1, cut.high, high_at)):
+        for place, (node, at) in enumerate(zip((cut.low, cut.high), _places(spot, cut), strict=True)):
             if node is None:
                 makes.append(None)
                 continue
@@ -152,12 +147,12 @@ class _Taker:
         """Every way that is as good as the best one."""
         ranked: list[tuple[tuple[int, ...], Way]] = []
         refused: dict[str, None] = {}
-        for keeper, node in enumerate((cut.low, cut.high)):
+        for keeper, (node, at) in enumerate(zip((cut.low, cut.high), _places(spot, cut), strict=True)):
             if node is None:
                 continue
             edge = ENDS[cut.direction][keeper]
             to_cut = self._to_cut(spot, cut, node, edge)
-            waste = isinstance(node, Spare) and self._worth(node) == "waste"
+            waste = isinstance(node, Spare) and self._worth(node, *at) == "waste"
             # What an offcut measures matters less than what a blank does, and that less than a final size.
             matters_less = 2 if isinstance(node, Spare) else self._is_divided(node, cut.direction)
             rough = not to_cut.true and not to_cut.used_as_it_is
@@ -219,9 +214,21 @@ class _Taker:
             )
         return self._divided[key]
 
-    def _worth(self, node: Node) -> Use:
-        return "offcut" if self.keeping.worth_keeping(node.length, node.width) else "waste"
+    def _worth(self, node: Node, x: int, y: int) -> Use:
+        kept = self.keeping.worth_keeping(node.length, node.width)
+        return "offcut" if kept and not meets(self.sheet.bad, x, y, node.length, node.width) else "waste"
 
     def _weight(self, node: Node) -> float:
         root = self.sheet.root
         return self.sheet.weight * (node.length * node.width) / (root.length * root.width)
+
+
+def _places(spot: _Spot, cut: Cut) -> tuple[tuple[int, int], tuple[int, int]]:
+    """Where the low and the high piece of a cut lie."""
+    high_at = (spot.x, spot.y)
+    if cut.high is not None:
+        rip = cut.direction == "rip"
+        high_at = (
+            (spot.x, spot.y + cut.width - cut.high.width) if rip else (spot.x + cut.length - cut.high.length, spot.y)
+        )
+    return (spot.x, spot.y), high_at

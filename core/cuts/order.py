@@ -19,7 +19,7 @@ from random import Random
 
 from core.cuts.apart import Piece, Way, taken_apart
 from core.cuts.saws import ShopSaw
-from core.cuts.steps import Keeping, Offcut, SheetToCut, Step
+from core.cuts.steps import Keeping, Offcut, Place, SheetToCut, Step, meets
 from core.layout.tree import Node, Spare, walk
 
 TRIES = 60
@@ -62,15 +62,16 @@ def plain_order(sheets: Iterable[SheetToCut], saws: Sequence[ShopSaw], keeping: 
     return tuple(_step(number, cut) for number, cut in enumerate(cuts, start=1))
 
 
-def offcuts_of(root: Node, kerf: int, keeping: Keeping) -> tuple[Offcut, ...]:
-    """What no part uses of a sheet, in the order of the walk."""
+def offcuts_of(root: Node, kerf: int, keeping: Keeping, bad: Place | None = None) -> tuple[Offcut, ...]:
+    """What no part uses of a sheet, in the order of the walk. What has a bad place in it is not kept."""
     return tuple(
         Offcut(
             spot.x,
             spot.y,
             spot.node.length,
             spot.node.width,
-            keeping.worth_keeping(spot.node.length, spot.node.width),
+            keeping.worth_keeping(spot.node.length, spot.node.width)
+            and not meets(bad, spot.x, spot.y, spot.node.length, spot.node.width),
         )
         for spot in walk(root, kerf)
         if isinstance(spot.node, Spare)

@@ -25,6 +25,9 @@ NARROW = 150
 """Between fence and blade, mm: below it a push stick, common practice; of a piece under a track: nothing to lie on."""
 
 
+TOO_FAR = "does not cut that far"
+
+
 @dataclass(frozen=True, slots=True)
 class ShopSaw:
     """A saw with its limits in mm and kg; None sets none."""
@@ -72,7 +75,7 @@ def why_not(saw: ShopSaw, cut: ToCut) -> str:
     if saw.kind == "yard" and not cut.whole:
         return f"{saw.name} cuts sheets only before they are brought home"
     if saw.longest_cut is not None and cut.along > saw.longest_cut:
-        return f"{saw.name} does not cut that far"
+        return f"{saw.name} {TOO_FAR}"
     most = saw.most_weight
     if most is not None and cut.weight > most:
         return f"the piece is too heavy to be brought to {saw.name}"

@@ -18,6 +18,17 @@ Use = Literal["part", "blank", "offcut", "waste"]
 """What becomes of a piece: a part, cut again, kept, or thrown away."""
 
 
+Place = tuple[int, int, int, int]
+"""On a sheet: x, y, length and width."""
+
+
+def meets(place: Place | None, x: int, y: int, length: int, width: int) -> bool:
+    """Whether a rectangle has any of a place in it."""
+    if place is None:
+        return False
+    return x < place[0] + place[2] and place[0] < x + length and y < place[1] + place[3] and place[1] < y + width
+
+
 @dataclass(frozen=True, slots=True)
 class SheetToCut:
     """A sheet, or a piece on hand, with its layout. `unit` is the millimetres to one unit of its tree."""
@@ -38,6 +49,8 @@ class SheetToCut:
     """It is a sheet as it comes from the yard, and no piece of one."""
     numbers: Numbers | None = None
     """What its pieces are called."""
+    bad: Place | None = None
+    """A place on it that is of no use."""
 
     @property
     def named(self) -> Numbers:

@@ -64,6 +64,15 @@ def goods_sections(design: Design) -> list[Section]:
                     )
                     for side in ("left", "right", "bottom", "top")
                 ),
+                Field(
+                    "  first crosscut",
+                    (*sheet, "first_crosscut"),
+                    "size",
+                    stock.first_crosscut,
+                    "before anything else, from the left end: where no saw here rips the whole length; empty: none",
+                    optional=True,
+                    item=sheet,
+                ),
             ]
         sections.append(Section(f"Material {key}", tuple(fields), item))
     for key, banding in design.bandings.items():

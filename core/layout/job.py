@@ -39,6 +39,10 @@ class JobStock:
     trim: JobTrim = JobTrim()
     quantity: int | None = None
     price: int = 0
+    crosscut_at: int = 0
+    """Where it is crosscut before anything else, from its left end; 0 for nowhere."""
+    bad: tuple[int, int, int, int] | None = None
+    """A place on it that is of no use: x, y, length and width, from its lower left corner."""
 
     @property
     def inner_length(self) -> int:
@@ -69,7 +73,14 @@ class Job:
 
     def as_json(self) -> str:
         """The job as one line of JSON with its keys in order, the same bytes on any machine."""
-        return json.dumps(asdict(self), sort_keys=True, separators=(",", ":"))
+        told = asdict(self)
+        for stock in told["stock"]:
+            # Only where there is one: the text of a job of plain sheets stays what it always was.
+            if not stock["crosscut_at"]:
+                del stock["crosscut_at"]
+            if stock["bad"] is None:
+                del stock["bad"]
+        return json.dumps(told, sort_keys=True, separators=(",", ":"))
 
     @staticmethod
     def from_json(text: str) -> Job:
@@ -79,7 +90,7 @@ class Job:
             unit=told["unit"],
             kerf=told["kerf"],
             parts=tuple(JobPart(**part) for part in told["parts"]),
-            stock=tuple(JobStock(**{**stock, "trim": JobTrim(**stock["trim"])}) for stock in told["stock"]),
+            stock=tuple(_stock(stock) for stock in told["stock"]),
             iterations=told["iterations"],
             seed=told["seed"],
         )
@@ -95,3 +106,8 @@ class Job:
         """
         unpriced = tuple(replace(stock, price=0) for stock in self.stock)
         return replace(self, stock=unpriced, iterations=0, seed=0).search_key()
+
+
+def _stock(told: dict[str, Any]) -> JobStock:
+    bad = told.get("bad")
+    return JobStock(**{**told, "trim": JobTrim(**told["trim"]), "bad": tuple(bad) if bad else None})

@@ -13,6 +13,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from core.layout.bounds import bound_of
+from core.layout.divided import answered, is_divided, joined, split
 from core.layout.explorer import Explorer
 from core.layout.finish import layout_of
 from core.layout.first import first_filling
@@ -60,11 +61,30 @@ def lay_out(
     first layout at once, and each better one as it is found; `cancelled` is asked often, and
     the best so far is then the answer.
     """
+    if is_divided(job):
+        tell = _told_first(job, announce)
+        return answered(job, lambda asked: _Search(asked, cap_seconds, tell, cancelled).run())
     return _Search(job, cap_seconds, announce, cancelled).run()
+
+
+def _told_first(job: Job, announce: Callable[[Layout], None] | None) -> Callable[[Layout], None] | None:
+    """Announces a layout of the pieces of divided sheets as one of whole sheets, if it is better than all before."""
+    fewest: list[tuple[int, int]] = []
+
+    def tell(layout: Layout) -> None:
+        whole = joined(job, layout)
+        rank = sum(one.quantity for one in whole.unplaced), len(whole.sheets)
+        if announce and (not fewest or rank < fewest[-1]):
+            fewest.append(rank)
+            announce(whole)
+
+    return tell if announce else None
 
 
 def first_layout(job: Job) -> Layout:
     """A sound layout at once, the one that `lay_out` announces first."""
+    if is_divided(job):
+        return joined(job, first_layout(split(job)))
     fitter = Fitter(job)
     return layout_of(job, fitter, first_filling(fitter), bound_of(fitter.blanks, fitter.boards))
 

@@ -8,7 +8,8 @@ and equal subtrees can be shared. Frozen all through.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import count
 from typing import Literal, TypeAlias
 
 from core.layout.job import JobStock
@@ -111,6 +112,21 @@ def walk(node: Node, kerf: int, x: int = 0, y: int = 0) -> Iterator[Spot]:
                     pending.append(Spot(spot.x + cut.length - cut.high.length, spot.y, cut.high))
             if cut.low is not None:
                 pending.append(Spot(spot.x, spot.y, cut.low))
+
+
+def replaced(node: Node, place: int, tree: Node) -> Node:
+    """The node with `tree` where the walk comes to `place`: the root is place 0."""
+    return _replaced(node, place, tree, count())
+
+
+def _replaced(node: Node, place: int, tree: Node, places: Iterator[int]) -> Node:
+    here = next(places)
+    if here == place:
+        return tree
+    if not isinstance(node, Cut):
+        return node
+    low, high = (one if one is None else _replaced(one, place, tree, places) for one in (node.low, node.high))
+    return replace(node, low=low, high=high)
 
 
 def faults(node: Node, kerf: int) -> list[str]:

@@ -19,9 +19,11 @@ from shop import Shop
 from core import accidents
 from core.amending import after, anew
 from core.buy import buying_list
+from core.cuts.steps import meets
 from core.cutting import PlannedStep, maker_of
 from core.goods import Stock, Trim
 from core.mistakes import Mistake
+from core.on_hand import bad_place
 from core.planned_sheet import read_unit
 from core.project import Design, Facts, LoosePart, Saw
 
@@ -301,6 +303,47 @@ def test_a_blade_that_took_more_leaves_less_beyond_it_and_nothing_that_was_at_th
     }
     shop.meant = {}
     shop.finish()
+
+
+def test_a_bad_place_is_cut_out_and_nothing_is_laid_on_it_however_often_is_replanned() -> None:
+    shop = Bench(boards(("30", "12", 6), ("20", "10", 6)))
+    sheet = shop.sheet("ply-1")
+    bad = (40 * INCH, 20 * INCH, 5 * INCH, 3 * INCH)
+    shop.suffer(lambda facts: accidents.mark_bad(accidents.take_up(facts, sheet, 96 * INCH, 48 * INCH), "ply-1", *bad))
+    shop.lying["ply-1"] = (96 * INCH, 48 * INCH)
+
+    def check() -> int:
+        seen = 0
+        for sheets in shop.plan.sheets:
+            for one in sheets.sheets:
+                for lying in one.placed() if one.bad else ():
+                    seen += 1
+                    assert not meets(one.bad, lying.x, lying.y, lying.length, lying.width)
+                for made in one.offcuts() if one.bad else ():
+                    assert not (made.worth_keeping and meets(one.bad, made.x, made.y, made.length, made.width))
+        return seen
+
+    assert check() > 4
+    for _ in range(3):
+        for _ in range(2):
+            if steps := shop.allowed():
+                shop.make(steps[0])
+        shop.suffer(lambda facts: facts)
+        check()
+    shop.finish()
+
+
+def test_a_bad_place_goes_with_the_piece_that_it_lies_on_when_that_is_cut_otherwise() -> None:
+    shop = Bench(boards(("30", "12", 6)))
+    sheet = shop.sheet("ply-1")
+    bad = (40 * INCH, 20 * INCH, 5 * INCH, 3 * INCH)
+    shop.suffer(lambda facts: accidents.mark_bad(accidents.take_up(facts, sheet, 96 * INCH, 48 * INCH), "ply-1", *bad))
+    shop.suffer(lambda facts: accidents.cut_otherwise(facts, "ply-1", "crosscut", 42 * INCH, "left", INCH / 8))
+    first, second = shop.project.facts.pieces
+    assert bad_place(first) == (40 * INCH, 20 * INCH, 2 * INCH, 3 * INCH)
+    assert bad_place(second) == (0, 20 * INCH, 3 * INCH - INCH / 8, 3 * INCH)
+    with pytest.raises(Mistake, match="does not lie on"):
+        shop.suffer(lambda facts: accidents.mark_bad(facts, first.id, 41 * INCH, INCH, 2 * INCH, INCH))
 
 
 def test_what_cannot_have_happened_is_refused() -> None:

@@ -31,6 +31,7 @@ THICKNESS, KERF, ANOTHER, MISFIT = (
     "there is another piece",
     "cut, and no longer suits",
 )
+BAD = "it has a bad place"
 KEEP, TRIM, AGAIN = "keep it", "trim it", "make it again"
 
 Change = Callable[[Facts], Facts]
@@ -53,6 +54,7 @@ class Mishaps:
             SPOILED: self._spoiled,
             OTHERWISE: self._otherwise,
             MEASURES: self._measures,
+            BAD: self._bad_place,
             THICKNESS: self._thickness,
             KERF: self._kerf,
             ANOTHER: self._another,
@@ -101,6 +103,25 @@ class Mishaps:
             )
 
         self._which("Which piece or sheet?", things, here, accept)
+
+    def _bad_place(self) -> None:
+        here = self.things.get(self.planned.step.piece) if self.planned else None
+        things = [thing for thing in self.things.values() if not thing.is_part]
+        asked = ("from its left end", "from its lower edge", "it is long, along the grain", "it is wide")
+
+        def ask(thing: Thing, told: tuple[Fraction, ...]) -> None:
+            if len(told) < len(asked):
+                label = f"The bad place of {thing.name}: {asked[len(told)]}"
+                self._size(label, "", lambda size: ask(thing, (*told, size or Fraction(0))), zero=True)
+                return
+            x, y, length, width = told
+
+            def change(facts: Facts) -> Facts:
+                return accidents.mark_bad(facts, thing.name, x, y, length, width)
+
+            self._change(thing.material, self._taken_up(thing, change))
+
+        self._which("Which piece or sheet?", things, here, lambda thing: ask(thing, ()))
 
     def _otherwise(self) -> None:
         here = self.things.get(self.planned.step.piece) if self.planned else None
@@ -308,6 +329,7 @@ class Mishaps:
         help: str = "",
         *,
         optional: bool = False,
+        zero: bool = False,
     ) -> None:
         worked = self.session.plan.worked
 
@@ -317,7 +339,7 @@ class Mishaps:
                     return None
                 raise Mistake("a size is wanted")
             size = worked.names.length(text.strip())
-            if size <= 0:
+            if size < 0 or (size == 0 and not zero):
                 raise Mistake("a size is more than nothing")
             return size
 

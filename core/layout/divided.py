@@ -1,0 +1,178 @@
+"""Sheets that are first cut in a way that is settled, and laid out on what that leaves.
+
+A sheet whose length no saw here can rip is crosscut first; out of a piece with a bad place that
+is cut first. To the search each piece that is left is a stock of its own; what it finds on them
+is put together again to whole sheets, whose trees begin with the settled cuts.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+
+from core.layout.job import Job, JobStock, JobTrim
+from core.layout.tree import Cut, Direction, LaidSheet, Layout, Node, Spare, Spot, replaced, walk
+
+MORE_TRIED = 3
+"""How often it is asked again for fewer sheets, each time for one more."""
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """A piece of a divided sheet that can be laid out, by its place in the walk through the settled cuts."""
+
+    place: int
+    stock: JobStock
+
+
+def is_divided(job: Job) -> bool:
+    """Whether any of its stock is cut in a settled way first."""
+    return any(stock.crosscut_at or stock.bad for stock in job.stock)
+
+
+def openings_of(stock: JobStock, kerf: int) -> tuple[Node, tuple[Opening, ...]]:
+    """The settled cuts of a sheet as a tree, and the pieces that are laid out; an undivided sheet is one piece."""
+    if not (stock.crosscut_at or stock.bad):
+        return Spare(stock.length, stock.width), (Opening(0, stock),)
+    trees = [_crosscut(stock, kerf)] if not stock.bad else [_around(stock, kerf, rip) for rip in (True, False)]
+    # Of the ways round a bad place the one that leaves the largest piece.
+    return max(
+        ((tree, tuple(_openings(stock, tree, kerf))) for tree in trees),
+        key=lambda told: max((one.stock.inner_length * one.stock.inner_width for one in told[1]), default=0),
+    )
+
+
+def split(job: Job) -> Job:
+    """The same question with every piece of a divided sheet as a stock of its own."""
+    return replace(job, stock=tuple(opening.stock for _, _, opening in _all(job)))
+
+
+def joined(job: Job, layout: Layout) -> Layout:
+    """The answer to `split(job)` as an answer to `job`."""
+    owners = [(index, number) for index, number, _ in _all(job)]
+    laid: dict[tuple[int, int], list[Node]] = {}
+    for sheet in layout.sheets:
+        laid.setdefault(owners[sheet.stock], []).append(sheet.root)
+    sheets: list[LaidSheet] = []
+    most = 1
+    for index, stock in enumerate(job.stock):
+        tree, openings = openings_of(stock, job.kerf)
+        most = max(most, len(openings))
+        queues = [laid.get((index, number), []) for number in range(len(openings))]
+        for turn in range(max(map(len, queues), default=0)):
+            root = tree
+            # The last place first, so that the others stay where they are.
+            for opening, queue in sorted(zip(openings, queues, strict=True), key=lambda pair: -pair[0].place):
+                if turn < len(queue):
+                    root = replaced(root, opening.place, queue[turn])
+            sheets.append(LaidSheet(index, root))
+    least = -(-layout.lower_bound // most)
+    return replace(layout, sheets=tuple(sheets), lower_bound=min(least, len(sheets)))
+
+
+def answered(job: Job, answer: Callable[[Job], Layout]) -> Layout:
+    """The answer to a job with divided sheets, by whoever answers the question with their pieces.
+
+    To that, one piece of a sheet is as good without the other. Where it leaves halves over, it is
+    asked again with only so many sheets as would do if all their pieces were used.
+    """
+    found = answer(split(job))
+    best = joined(job, found)
+    for more in range(MORE_TRIED):
+        fewer = _fewer(job, found, more)
+        if fewer is None:
+            break
+        tried = joined(job, answer(split(fewer)))
+        if _bulk(job, tried) <= _bulk(job, best) and len(tried.sheets) < len(best.sheets):
+            return replace(tried, lower_bound=min(best.lower_bound, len(tried.sheets)))
+    return best
+
+
+def _fewer(job: Job, found: Layout, more: int) -> Job | None:
+    """The job with as many of each divided sheet as the pieces used would fill, and `more`; None if that is no less."""
+    owners = [(index, number) for index, number, _ in _all(job)]
+    used = Counter(owners[sheet.stock] for sheet in found.sheets)
+    stocks = list(job.stock)
+    for index, stock in enumerate(job.stock):
+        pieces = [used[index, number] for number in range(len(openings_of(stock, job.kerf)[1]))]
+        enough = -(-sum(pieces) // max(len(pieces), 1)) + more
+        if enough < max(pieces, default=0):
+            stocks[index] = replace(stock, quantity=enough)
+    return None if stocks == list(job.stock) else replace(job, stock=tuple(stocks))
+
+
+def _bulk(job: Job, layout: Layout) -> int:
+    """What has no place."""
+    return sum(one.quantity * job.parts[one.part].length * job.parts[one.part].width for one in layout.unplaced)
+
+
+def _all(job: Job) -> Iterator[tuple[int, int, Opening]]:
+    """The place of each stock in the job, the number of each of its openings, and the opening."""
+    for index, stock in enumerate(job.stock):
+        for number, opening in enumerate(openings_of(stock, job.kerf)[1]):
+            yield index, number, opening
+
+
+def _crosscut(stock: JobStock, kerf: int) -> Node:
+    low, beyond = stock.crosscut_at, stock.length - stock.crosscut_at - kerf
+    high = Spare(beyond, stock.width) if beyond > 0 else None
+    return Cut(stock.length, stock.width, "crosscut", Spare(low, stock.width), high)
+
+
+def _around(stock: JobStock, kerf: int, rip_first: bool) -> Node:
+    """The cuts that take a bad place out: strips on both sides of it one way, then what is left of its strip."""
+    assert stock.bad is not None
+    x, y, length, width = stock.bad
+    ways: list[tuple[Direction, int, int]] = [("rip", y, width), ("crosscut", x, length)]
+    return _without(stock.length, stock.width, ways if rip_first else ways[::-1], kerf)
+
+
+def _without(length: int, width: int, ways: list[tuple[Direction, int, int]], kerf: int) -> Node:
+    """A rectangle with what lies before and behind `start` and its `extent` cut off, way after way."""
+    if not ways:
+        return Spare(length, width)
+    (direction, start, extent), *others = ways
+    rip = direction == "rip"
+    whole = width if rip else length
+
+    def sized(size: int) -> tuple[int, int]:
+        return (length, size) if rip else (size, width)
+
+    # What is no wider than the blade stays with the bad place.
+    low = start if start > kerf else 0
+    high = start + extent if whole - start - extent > kerf else whole
+    node = _without(*sized(high - low), others, kerf)
+    if high < whole:
+        node = Cut(*sized(whole - low), direction, node, Spare(*sized(whole - high - kerf)))
+    if low:
+        node = Cut(*sized(whole), direction, Spare(*sized(low - kerf)), node)
+    return node
+
+
+def _openings(stock: JobStock, tree: Node, kerf: int) -> Iterator[Opening]:
+    """The pieces that are laid out: all that no bad place is in, and of which trimming leaves something."""
+    number = 0
+    for place, spot in enumerate(walk(tree, kerf)):
+        piece = spot.node
+        if not isinstance(piece, Spare) or _is_bad(stock, spot):
+            continue
+        trim = JobTrim(
+            stock.trim.left if spot.x == 0 else 0,
+            stock.trim.right if spot.x + piece.length == stock.length else 0,
+            stock.trim.bottom if spot.y == 0 else 0,
+            stock.trim.top if spot.y + piece.width == stock.width else 0,
+        )
+        number += 1
+        share = -(-stock.price * piece.length * piece.width // (stock.length * stock.width))
+        one = JobStock(f"{stock.name}, {number}", piece.length, piece.width, trim, stock.quantity, share)
+        if one.inner_length > 0 and one.inner_width > 0:
+            yield Opening(place, one)
+
+
+def _is_bad(stock: JobStock, spot: Spot) -> bool:
+    if stock.bad is None:
+        return False
+    x, y, length, width = stock.bad
+    inside_x = spot.x < x + length and x < spot.x + spot.node.length
+    return inside_x and spot.y < y + width and y < spot.y + spot.node.width

@@ -1,0 +1,115 @@
+"""Sheets that are crosscut first, and sheets with a bad place."""
+
+from __future__ import annotations
+
+import json
+from collections import Counter
+from dataclasses import replace
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from core.cuts.steps import meets
+from core.layout.divided import openings_of, split
+from core.layout.job import Job, JobPart, JobStock, JobTrim
+from core.layout.search import first_layout, lay_out
+from core.layout.tree import Cut, Layout, Placed, faults, walk
+
+PLAIN = Job("1/10", 3, (JobPart("A", 200, 100, 5, False),), (JobStock("sheet", 1000, 600),), iterations=40)
+
+
+@st.composite
+def jobs(draw: st.DrawFn) -> Job:
+    kerf = draw(st.integers(0, 6))
+    trim = JobTrim(*(draw(st.sampled_from([0, 8])) for _ in range(4)))
+    length, width = draw(st.integers(300, 1000)), draw(st.integers(200, 600))
+    crosscut, bad = 0, None
+    if draw(st.booleans()):
+        crosscut = draw(st.integers(40, length - 40))
+    else:
+        x, y = draw(st.integers(0, length - 2)), draw(st.integers(0, width - 2))
+        bad = (x, y, draw(st.integers(1, length - x)), draw(st.integers(1, width - y)))
+    quantity = draw(st.sampled_from([None, 1, 3]))
+    stock = [JobStock("sheet", length, width, trim, quantity, draw(st.sampled_from([0, 500])), crosscut, bad)]
+    if draw(st.booleans()):
+        stock.append(JobStock("other", 400, 300))
+    parts = tuple(
+        JobPart(
+            f"P{n}",
+            draw(st.integers(20, 400)),
+            draw(st.integers(20, 300)),
+            draw(st.integers(1, 5)),
+            draw(st.booleans()),
+        )
+        for n in range(draw(st.integers(1, 3)))
+    )
+    return Job("1/10", kerf, parts, tuple(stock), iterations=30)
+
+
+def check(job: Job, layout: Layout) -> None:
+    used = Counter(sheet.stock for sheet in layout.sheets)
+    placed: Counter[int] = Counter()
+    for sheet in layout.sheets:
+        stock = job.stock[sheet.stock]
+        assert (sheet.root.length, sheet.root.width) == (stock.length, stock.width)
+        assert faults(sheet.root, job.kerf) == []
+        for spot in walk(sheet.root, job.kerf):
+            if isinstance(spot.node, Placed):
+                placed[spot.node.part] += 1
+                assert not meets(stock.bad, spot.x, spot.y, spot.node.length, spot.node.width)
+        if stock.crosscut_at:
+            root = sheet.root
+            assert isinstance(root, Cut) and root.direction == "crosscut"
+            assert root.low is not None and root.low.length == stock.crosscut_at
+    for index, stock in enumerate(job.stock):
+        assert stock.quantity is None or used[index] <= stock.quantity
+    missing = Counter({one.part: one.quantity for one in layout.unplaced})
+    for number, part in enumerate(job.parts):
+        assert placed[number] + missing[number] == part.quantity
+    assert layout.lower_bound <= len(layout.sheets)
+
+
+@settings(max_examples=80, deadline=None)
+@given(jobs())
+def test_the_settled_cuts_come_first_and_nothing_lies_on_a_bad_place(job: Job) -> None:
+    check(job, first_layout(job))
+    announced: list[Layout] = []
+    found = lay_out(job, announce=announced.append)
+    for layout in (*announced, found):
+        check(job, layout)
+
+
+def test_two_halves_make_a_sheet() -> None:
+    job = replace(
+        PLAIN, stock=(JobStock("sheet", 1000, 600, crosscut_at=490),), parts=(JobPart("A", 480, 590, 4, False),)
+    )
+    layout = lay_out(job)
+    assert len(layout.sheets) == 2 and layout.proved_minimum
+    # What is longer than both halves has no place any more.
+    longer = replace(job, parts=(JobPart("A", 600, 100, 1, False),))
+    assert [one.quantity for one in lay_out(longer).unplaced] == [1]
+
+
+def test_of_the_ways_round_a_bad_place_the_one_with_the_larger_piece_is_taken() -> None:
+    # A place at the lower edge, far from both ends: a rip above it leaves the most.
+    tree, openings = openings_of(JobStock("sheet", 1000, 600, bad=(450, 0, 100, 50)), 3)
+    assert isinstance(tree, Cut) and tree.direction == "rip"
+    assert max(one.stock.width for one in openings) == 600 - 50 - 3
+    # At the left end a crosscut does.
+    tree, _ = openings_of(JobStock("sheet", 1000, 600, bad=(0, 250, 50, 100)), 3)
+    assert isinstance(tree, Cut) and tree.direction == "crosscut"
+
+
+def test_a_sheet_that_is_bad_all_over_gives_nothing() -> None:
+    job = replace(PLAIN, stock=(JobStock("sheet", 1000, 600, bad=(0, 0, 1000, 600)),))
+    assert split(job).stock == ()
+    assert lay_out(job).sheets == ()
+
+
+def test_the_text_of_a_job_of_plain_sheets_is_what_it_always_was() -> None:
+    (stock,) = json.loads(PLAIN.as_json())["stock"]
+    assert set(stock) == {"name", "length", "width", "trim", "quantity", "price"}
+    for stock_of in (JobStock("s", 9, 9, crosscut_at=4), JobStock("s", 9, 9, bad=(1, 2, 3, 4))):
+        job = replace(PLAIN, stock=(stock_of,))
+        assert Job.from_json(job.as_json()) == job
+        assert job.fingerprint() != replace(job, stock=(JobStock("s", 9, 9),)).fingerprint()

@@ -1,0 +1,151 @@
+"""What a change of plan comes to, as the person reads it who is to accept it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+from designs import GOODS, design
+from shop import Shop
+
+from core import accidents
+from core.amending import after, anew
+from core.changes_in_words import buys_more, changes_in_words, misfits_in_words, sheets_to_buy
+from core.goods import Stock
+from core.plan import Plan
+from core.project import Design, Facts, LoosePart
+
+SHEET = "Plywood 3/4, 96 x 48"
+NONE_MORE = "No sheet more is needed."
+
+
+def boards(*parts: tuple[str, str, int], price: str = "84.50", quantity: int | None = None) -> Shop:
+    """Loose parts by length, width and quantity, out of plywood sheets; one cut is made."""
+    loose = tuple(LoosePart(f"L{n}", f"Board {n}", "ply", *part) for n, part in enumerate(parts, start=1))
+    goods = {**GOODS, "ply": replace(GOODS["ply"], stock=(Stock("96", "48", price, quantity),))}
+    shop = Shop(design(loose=loose, materials=goods))
+    shop.tick(1)
+    return shop
+
+
+def cut_until(shop: Shop, part: str) -> Shop:
+    """Ticks step after step until a part is made."""
+    while not any(one.done and any(made.id == part for made in one.step.pieces) for one in shop.plan.steps):
+        shop.tick(next(one for one in shop.plan.steps if not one.done).number)
+    return shop
+
+
+def then(shop: Shop, change: Callable[[Facts], Facts] = lambda facts: facts, to: Design | None = None) -> Plan:
+    """The plan as it would be after something happened, changed as little as can be."""
+    return shop.planner.plan(after(shop.planner, shop.plan, "ply", change, to), shop.find)
+
+
+def resized(shop: Shop, length: str, width: str) -> Design:
+    """The design with its first loose part in another size."""
+    first, *others = shop.project.design.loose
+    return replace(shop.project.design, loose=(replace(first, length=length, width=width), *others))
+
+
+def spoil(facts: Facts) -> Facts:
+    return accidents.spoil(facts, "L1/1")
+
+
+def test_where_nothing_changes_it_says_so() -> None:
+    shop = boards(("96", "23", 2))
+    stays = "1 of the 1 cuts that are left stay as they are, under their numbers."
+    assert changes_in_words(shop.plan, then(shop)) == [NONE_MORE, stays]
+    shop.tick(2)
+    assert changes_in_words(shop.plan, then(shop)) == [NONE_MORE], "no cut is left to speak of"
+
+
+def test_a_part_that_comes_out_of_what_is_there_costs_cuts_and_no_sheet() -> None:
+    shop = cut_until(boards(("40", "10", 6), ("20", "10", 5)), "L1/1")
+    left, last = sum(not one.done for one in shop.plan.steps), shop.plan.steps[-1].number
+    plan = then(shop, spoil)
+    (host,) = (sheet for sheet in plan.sheets[0].sheets if "L1/1" in sheet.pieces)
+    assert host.on_hand
+    assert changes_in_words(shop.plan, plan) == [
+        NONE_MORE,
+        f"{left} of the {left} cuts that are left stay as they are, under their numbers.",
+        f"2 cuts more: step {last + 1} to {last + 2}.",
+        f"Made again: L1/1, out of {host.id}.",
+    ]
+    assert not buys_more(shop.plan, plan)
+
+
+@pytest.mark.parametrize(("price", "cost"), [("84.50", ["cost $84.50 -> $169.00"]), ("", [])])
+def test_a_sheet_more_is_told_with_what_it_costs_where_that_is_known(price: str, cost: list[str]) -> None:
+    shop = boards(("96", "23", 2), price=price)
+    plan = then(shop, spoil)
+    assert changes_in_words(shop.plan, plan) == [
+        f"1 sheet more: {SHEET}",
+        *cost,
+        "1 of the 1 cuts that are left stay as they are, under their numbers.",
+        "1 cut more: step 3.",
+        "Made again: L1/1, out of ply-2.",
+    ]
+    assert (sheets_to_buy(shop.plan), sheets_to_buy(plan)) == ({SHEET: 1}, {SHEET: 2})
+    assert buys_more(shop.plan, plan) and not buys_more(plan, shop.plan)
+
+
+def test_what_has_no_place_any_more_is_named_with_the_reason() -> None:
+    shop = boards(("96", "23", 2), quantity=1)
+    assert changes_in_words(shop.plan, then(shop, spoil)) == [
+        NONE_MORE,
+        "1 of the 1 cuts that are left stay as they are, under their numbers.",
+        "L1/1 has no place: no stock that it fits is left for it",
+    ]
+
+
+def test_sheets_that_are_no_longer_wanted_are_told_as_less() -> None:
+    shop = boards(("40", "30", 8), price="80")
+    had = int(sheets_to_buy(shop.plan)[SHEET])
+    narrower = anew(after(shop.planner, shop.plan, "ply", design=resized(shop, "40", "20")), "ply")
+    plan = shop.planner.plan(narrower, shop.find)
+    now = int(sheets_to_buy(plan)[SHEET])
+    assert had - now == 2
+    told = changes_in_words(shop.plan, plan)
+    assert told[:2] == [f"2 sheets less: {SHEET}", f"cost ${80 * had}.00 -> ${80 * now}.00"]
+    back = changes_in_words(plan, shop.plan)
+    assert back[:2] == [f"2 sheets more: {SHEET}", f"cost ${80 * now}.00 -> ${80 * had}.00"]
+
+
+@pytest.mark.parametrize(
+    ("length", "width", "off"),
+    [
+        ("39", "10", "1 in too long"),
+        ("41 1/2", "10", "1 1/2 in too short"),
+        ("40", "9 3/4", "1/4 in too wide"),
+        ("40", "10 1/16", "1/16 in too narrow"),
+        ("39", "10 1/8", "1 in too long, 1/8 in too narrow"),
+    ],
+)
+def test_a_part_that_no_longer_suits_is_told_with_by_how_much(length: str, width: str, off: str) -> None:
+    shop = cut_until(boards(("40", "10", 2)), "L1/1")
+    shop.edit(resized(shop, length, width))
+    plan = then(shop)
+    say = plan.worked.notation.text
+    wanted = [say(shop.plan.worked.names.length(size)) for size in (length, width)]
+    told = f"L1/1 is cut 40 x 10; the design now asks for {wanted[0]} x {wanted[1]}: {off}"
+    assert misfits_in_words(plan) == [told]
+    assert changes_in_words(shop.plan, plan)[-1] == told
+
+
+def test_a_part_that_nobody_asks_for_is_told_so() -> None:
+    shop = cut_until(boards(("40", "10", 2), ("30", "8", 1)), "L1/1")
+    shop.edit(replace(shop.project.design, loose=shop.project.design.loose[1:]))
+    assert misfits_in_words(then(shop))[0] == "L1/1 is cut 40 x 10; it is not wanted now"
+
+
+def test_a_part_that_is_kept_as_it_is_is_no_longer_spoken_of() -> None:
+    shop = cut_until(boards(("40", "10", 2)), "L1/1")
+    shop.edit(resized(shop, "39", "10"))
+    assert misfits_in_words(then(shop, lambda facts: accidents.keep(facts, "L1/1"))) == []
+
+
+def test_sizes_are_told_as_the_person_has_them_shown() -> None:
+    shop = cut_until(boards(("40", "10", 2)), "L1/1")
+    shop.edit(replace(resized(shop, "39 1/2", "10"), show="mm 1"))
+    (told,) = misfits_in_words(then(shop))
+    assert told == "L1/1 is cut 1016 x 254; the design now asks for ~1003 x 254: ~13 mm too long"

@@ -1,0 +1,133 @@
+"""What lies in the shop: everything that has a name and is not cut up, and nothing else."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+from designs import GOODS, INCH, design
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shop import Shop
+
+from core import accidents
+from core.amending import after
+from core.goods import Stock
+from core.lying import Thing, things_lying
+from core.project import LoosePart, Saw
+
+BOARDS = (("40", "10", 6), ("20", "10", 5))
+
+
+def boards(*parts: tuple[str, str, int], sheet: tuple[str, str] = ("96", "48"), **changes: object) -> Shop:
+    """Loose parts by length, width and quantity, out of plywood sheets, with one saw of 1/8 in."""
+    loose = tuple(LoosePart(f"L{n}", f"Board {n}", "ply", *part) for n, part in enumerate(parts, start=1))
+    goods = {**GOODS, "ply": replace(GOODS["ply"], stock=(Stock(*sheet),))}
+    return Shop(design(loose=loose, materials=goods, **changes))
+
+
+def inch(*sizes: int | str) -> list[Fraction]:
+    """Inches in mm."""
+    return [Fraction(size) * INCH for size in sizes]
+
+
+def test_before_the_first_cut_there_are_sheets_and_nothing_else() -> None:
+    shop = boards(("90", "40", 2))
+    length, width = inch(96, 48)
+    assert list(things_lying(shop.plan).values()) == [
+        Thing("ply-1", "ply", length, width, is_part=False, fresh=True),
+        Thing("ply-2", "ply", length, width, is_part=False, fresh=True),
+    ]
+
+
+def test_a_sheet_that_is_begun_gives_way_to_what_was_cut_of_it() -> None:
+    shop = boards(("40", "48", 1))
+    shop.tick(1)
+    (length, width), (rest,) = inch(40, 48), inch("447/8")
+    assert things_lying(shop.plan) == {
+        "L1/1": Thing("L1/1", "ply", length, width, is_part=True),
+        "ply-1.2": Thing("ply-1.2", "ply", rest, width),
+    }
+
+
+def test_waste_does_not_lie_about() -> None:
+    shop = boards(("95", "48", 1))
+    assert [made.use for made in shop.plan.steps[0].step.pieces] == ["part", "waste"]
+    shop.tick(1)
+    assert list(things_lying(shop.plan)) == ["L1/1"]
+
+
+def test_what_came_off_last_comes_first_and_whole_sheets_last() -> None:
+    shop = boards(("95", "40", 3))
+    shop.tick(*(one.number for one in shop.plan.steps if one.step.sheet != "ply-3"))
+    cut = [one.number for one in shop.plan.steps if one.done]
+    made_by = {made.id: one.number for one in shop.plan.steps for made in one.step.pieces}
+    *lying, fresh = things_lying(shop.plan)
+    assert fresh == "ply-3"
+    assert {"L1/1", "L1/2"} < set(lying)
+    assert [made_by[name] for name in lying] == sorted((made_by[name] for name in lying), reverse=True)
+    assert max(cut) == made_by[lying[0]]
+
+
+def test_a_tick_that_is_taken_back_takes_its_pieces_with_it() -> None:
+    shop = boards(*BOARDS)
+    before = things_lying(shop.plan)
+    shop.tick(1)
+    assert things_lying(shop.plan) != before
+    shop.untick(1)
+    assert things_lying(shop.plan) == before
+
+
+def test_a_piece_out_of_the_rack_lies_there_under_its_name_with_its_size() -> None:
+    shop = boards(*BOARDS)
+    shop.tick(1)
+    length, width = inch(31, 21)
+    shop.project = after(shop.planner, shop.plan, "ply", lambda facts: accidents.bring(facts, "ply", length, width))
+    shop.take_up()
+    assert things_lying(shop.plan)["R1"] == Thing("R1", "ply", length, width)
+
+
+def test_what_is_spoiled_is_gone_and_parts_are_parts_after_stock_was_taken() -> None:
+    shop = boards(("40", "10", 6))
+    while "L1/2" not in things_lying(shop.plan):
+        shop.tick(next(one for one in shop.plan.steps if not one.done).number)
+    before = things_lying(shop.plan)
+    parts = {name: thing for name, thing in before.items() if thing.is_part}
+    assert "L1/1" in parts
+    shop.project = after(shop.planner, shop.plan, "ply", lambda facts: accidents.spoil(facts, "L1/1"))
+    shop.take_up()
+    now = things_lying(shop.plan)
+    assert "L1/1" not in now
+    assert {name: thing for name, thing in now.items() if thing.is_part} == {
+        name: thing for name, thing in parts.items() if name != "L1/1"
+    }
+
+
+def test_a_sheet_that_measures_otherwise_is_no_longer_one_as_it_came() -> None:
+    shop = boards(("40", "10", 6))
+    length, width = inch(96, 47)
+    sheet = shop.sheet("ply-1")
+    shop.project = after(shop.planner, shop.plan, "ply", lambda facts: accidents.take_up(facts, sheet, length, width))
+    shop.take_up()
+    assert things_lying(shop.plan)["ply-1"] == Thing("ply-1", "ply", length, width)
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.data())
+def test_whatever_is_ticked_in_whatever_order_it_is_what_a_count_by_hand_comes_to(data: st.DataObject) -> None:
+    thin = (Saw("track saw", "track", "3/32"), Saw("table saw", "table", "1/8", widest_rip="30"))
+    shop = boards(*BOARDS, ("90", "30", 1), saws=data.draw(st.sampled_from([thin, thin[1:]])))
+    bench = {sheet.id for one in shop.plan.sheets for sheet in one.sheets}
+    for _ in range(data.draw(st.integers(0, 12))):
+        ready = [one for one in shop.plan.steps if not one.done and one.step.piece in bench]
+        if not ready:
+            break
+        one = data.draw(st.sampled_from(ready))
+        bench.remove(one.step.piece)
+        bench |= {made.id for made in one.step.pieces if made.use != "waste"}
+        shop.tick(one.number)
+    things = things_lying(shop.plan)
+    assert set(things) == bench
+    begun = {one.step.sheet for one in shop.plan.steps if one.done}
+    sheets = {sheet.id for one in shop.plan.sheets for sheet in one.sheets}
+    assert {name for name, thing in things.items() if thing.fresh} == sheets - begun
