@@ -17,6 +17,7 @@ from core.steps_in_words import (
     KEPT_AT,
     SETTINGS,
     comes_off,
+    diagonals_in_words,
     face_of,
     is_new_setting,
     name_explained,
@@ -117,6 +118,8 @@ def _told(plan: Plan, planned: PlannedStep, width: int, glyphs: Glyphs) -> Itera
     named = name_explained(plan, step.sheet)
     if named and named[0] == planned.number:
         texts.append((named[1], ""))
+    if diagonals := diagonals_in_words(planned, plan):
+        texts.append((diagonals, ""))
     if weight := weight_in_words(planned, plan):
         texts.append((weight, "selected"))
     texts += [(f"! {caution}", "selected") for caution in step_cautions(planned, plan)]

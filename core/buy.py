@@ -44,7 +44,7 @@ class BuyLine:
 
 def buying_list(plan: Plan) -> tuple[BuyLine, ...]:
     """Everything the project needs from outside."""
-    lines = [*_sheets(plan), *_banding(plan), *_small_things(plan)]
+    lines = [*_sheets(plan), *_yard(plan), *_banding(plan), *_small_things(plan)]
     have = set(plan.project.facts.bought)
     return tuple(
         BuyLine(one.item, one.quantity, one.unit, one.price_each, one.purpose, one.item in have) for one in lines
@@ -80,6 +80,18 @@ def _sheets(plan: Plan) -> list[BuyLine]:
             each, purpose = (0.0, f"{parts}, from the rack") if stock in rack else (price / 100 or None, parts)
             lines.append(BuyLine(f"{material.name}, {stock}", number, "sheet", each, purpose))
     return lines
+
+
+def _yard(plan: Plan) -> list[BuyLine]:
+    """What whoever sells the sheets takes for cutting them."""
+    fees = {saw.name: saw.fee for saw in plan.project.design.saws if saw.kind == "yard"}
+    past = Counter(step.saw for step in plan.project.facts.history)
+    now = Counter(planned.step.saw.name for planned in plan.steps)
+    return [
+        BuyLine(f"Cuts at {name}", number, "cut", float(fee) if fee else None, "sheets made manageable")
+        for name, fee in fees.items()
+        if (number := now[name] + past[name])
+    ]
 
 
 def _banding(plan: Plan) -> list[BuyLine]:

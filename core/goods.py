@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from core.quantities import DENSITY, STIFFNESS, read_quantity
-from core.typed import Amount, Count, Density, Size, Stiffness, many
+from core.typed import Amount, Count, Density, Size, SizeOrNothing, Stiffness, many
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,8 +30,10 @@ class Stock:
     quantity: Count | None = None
     """How many can be had; None where the yard has plenty."""
     trim: Trim = field(default_factory=Trim)
-    first_crosscut: Size = ""
+    first_crosscut: SizeOrNothing = ""
     """Where every sheet is crosscut before anything else, from its left end: what no saw here can rip in one go."""
+    crosscut_loses: Size = "0"
+    """What both sides of that cut lose again, the blade's kerf included: an allowance beside a rough edge."""
 
 
 @dataclass(frozen=True, slots=True)

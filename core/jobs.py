@@ -59,6 +59,8 @@ class Sheet:
     """It is in the shop and costs nothing more."""
     first_crosscut: Fraction = Fraction(0)
     """Where it is crosscut before anything else; 0 for nowhere."""
+    crosscut_loses: Fraction = Fraction(0)
+    """What both sides of that cut lose again."""
     bad: tuple[Fraction, Fraction, Fraction, Fraction] | None = None
     """A place on it that is of no use: x, y, length, width."""
 
@@ -88,7 +90,9 @@ def sheets_of(material: Material, read: Mapping[str, Fraction]) -> tuple[Sheet, 
         first = read[stock.first_crosscut] if stock.first_crosscut else Fraction(0)
         if first >= length:
             raise Mistake(f"a first crosscut at {stock.first_crosscut} lies beyond the sheet {name}")
-        sheets.append(Sheet(name, length, width, trims, stock.quantity, price, first_crosscut=first))
+        sheets.append(
+            Sheet(name, length, width, trims, stock.quantity, price, False, first, read[stock.crosscut_loses])
+        )
     return tuple(sheets)
 
 
@@ -109,7 +113,14 @@ def make_job(blanks: Sequence[Blank], sheets: Sequence[Sheet], kerf: Fraction, a
     for blank in blanks:
         lengths += [blank.length, blank.width]
     for sheet in sheets:
-        lengths += [sheet.length, sheet.width, *sheet.trim, sheet.first_crosscut, *(sheet.bad or ())]
+        lengths += [
+            sheet.length,
+            sheet.width,
+            *sheet.trim,
+            sheet.first_crosscut,
+            sheet.crosscut_loses,
+            *(sheet.bad or ()),
+        ]
         check_trim(sheet, kerf)
     units = unit_for(lengths)
     # What is in the shop comes before what has to be bought, also where nobody knows what that costs.
@@ -131,6 +142,7 @@ def make_job(blanks: Sequence[Blank], sheets: Sequence[Sheet], kerf: Fraction, a
                 s.quantity,
                 0 if s.on_hand else max(s.price, least_price),
                 floor(s.first_crosscut * units),
+                ceil(s.crosscut_loses * units) if s.first_crosscut else 0,
                 _whole(s.bad, units),
             )
             for s in sheets
@@ -149,9 +161,10 @@ def _whole(place: tuple[Fraction, Fraction, Fraction, Fraction] | None, units: i
 
 def check_trim(sheet: Sheet, kerf: Fraction) -> None:
     """Raises Mistake where an edge is to lose less than the blade takes."""
-    for edge, amount in zip(("left", "right", "bottom", "top"), sheet.trim, strict=True):
+    edges = {f"the {edge}": amount for edge, amount in zip(("left", "right", "bottom", "top"), sheet.trim, strict=True)}
+    for edge, amount in {**edges, "the first crosscut": sheet.crosscut_loses}.items():
         if 0 < amount < kerf:
             raise Mistake(
-                f"a trim of {float(amount):g} mm at the {edge} of sheet {sheet.name} is less than the kerf, "
+                f"a trim of {float(amount):g} mm at {edge} of sheet {sheet.name} is less than the kerf, "
                 f"{float(kerf):g} mm; a trim counts the kerf, so give 0 or at least that"
             )

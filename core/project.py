@@ -12,7 +12,7 @@ from typing import Literal, TypeAlias
 
 from core.goods import Banding, Material
 from core.space import Space
-from core.typed import Amount, Count, Name, Prose, Share, Size, Spacing, Weight, many, table_of
+from core.typed import Amount, Count, Name, Prose, Share, Size, SizeOrNothing, Spacing, Weight, many, table_of
 
 FORMAT = 2
 """The version of the file's format that this program writes, and the newest that it reads."""
@@ -98,14 +98,16 @@ class Saw:
     """`track`: led along a straightedge. `yard`: whoever sells the sheets cuts them. `any`: not told."""
     kerf: Size = "0"
     """Width of the blade that will be used."""
-    longest_cut: Size = ""
+    longest_cut: SizeOrNothing = ""
     """What its track, its straightedge or its travel reaches."""
-    widest_rip: Size = ""
+    widest_rip: SizeOrNothing = ""
     """Most that its fence can stand away from the blade."""
-    longest_piece: Size = ""
+    longest_piece: SizeOrNothing = ""
     """The largest piece that one person brings to it alone, by its longer side."""
     heaviest_piece: Weight = ""
     """The heaviest of these; empty: 50 lb or 23 kg, where pieces are brought to the saw."""
+    finished: bool = True
+    """Its cut is an edge that can stay; otherwise it makes only cuts beside which an allowance is left."""
     fee: Amount = ""
     """For one cut."""
 
@@ -138,7 +140,7 @@ class Design:
     rules: Mapping[str, str] = field(default_factory=dict)
     materials: Mapping[str, Material] = table_of("material")
     bandings: Mapping[str, Banding] = table_of("banding")
-    row_width: Size = "clear_width"
+    row_width: SizeOrNothing = "clear_width"
     """What the row fills; empty: as wide as its items are."""
     row: tuple[RowItem, ...] = many("row")
     tops: tuple[Top, ...] = many("top")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -10,7 +11,7 @@ from itertools import groupby
 from core.cuts.saws import ONE_PERSON, TOO_FAR, SawKind
 from core.cuts.steps import Edge, Made
 from core.cutting import SHORT, PlannedStep, handled_by_one
-from core.lengths import Notation
+from core.lengths import INCH, Notation, Unit
 from core.own_units import RoundSize, weight_text
 from core.plan import Plan
 from core.planned_sheet import PlannedSheet
@@ -37,6 +38,12 @@ KEPT_AT: Mapping[SawKind, str] = {
 """Where the piece lies that the setting measures."""
 
 HELD = "held back: measure the carcasses as they stand first, and change the size if they ask for it"
+
+LARGE = RoundSize(12, 300)
+"""The shorter side of a part whose squareness is worth measuring; common practice, no source."""
+
+OUT_OF_SQUARE: Mapping[Unit, Fraction] = {"in": INCH / 16, "mm": Fraction(3, 2)}
+"""By how much the diagonals of a part may differ; common practice, no source."""
 
 NARROW = RoundSize(6, 150)
 """Between fence and blade, under which a push stick is taken; common practice, no source."""
@@ -87,8 +94,7 @@ def in_words(planned: PlannedStep, plan: Plan) -> list[str]:
     named = name_explained(plan, step.sheet)
     if named and named[0] == planned.number:
         lines.append(f"  {named[1]}")
-    if weight := weight_in_words(planned, plan):
-        lines.append(f"  {weight}")
+    lines += [f"  {told}" for told in (diagonals_in_words(planned, plan), weight_in_words(planned, plan)) if told]
     return [*lines, *(f"  ! {caution}" for caution in step_cautions(planned, plan))]
 
 
@@ -100,6 +106,23 @@ def weight_in_words(planned: PlannedStep, plan: Plan) -> str:
     return (
         f"{step.piece} weighs about {weight_text(step.weight, plan.worked.notation)}: a lift for two, or cut it lying"
     )
+
+
+def diagonals_in_words(planned: PlannedStep, plan: Plan) -> str:
+    """What the diagonals of a large part measure, once it is cut all round; empty for a small one. Common practice.
+
+    A panel that is out of square shows it there first, and pulls the carcass with it.
+    """
+    notation, mm = plan.worked.notation, planned.sheet.mm
+    for made in planned.step.pieces:
+        length, width = mm(made.length), mm(made.width)
+        if made.use == "part" and min(length, width) >= LARGE.mm(notation):
+            diagonal = Fraction(math.isqrt(int((length**2 + width**2) * 10**6)), 1000)
+            return (
+                f"{made.id}: both diagonals read {notation.text(diagonal)}, to within "
+                f"{notation.with_unit(OUT_OF_SQUARE[notation.unit])}"
+            )
+    return ""
 
 
 def face_of(planned: PlannedStep, plan: Plan) -> str:
@@ -160,6 +183,9 @@ def told_before(plan: Plan) -> dict[int, str]:
         sheet = steps[0].sheet
         edges = [edge for edge in SIDES if edge in {edge for _, edge in trims.values()}]
         told[min(trims)] = _trimming(sheet, edges, plan)
+        if max(trims) - min(trims) >= len(trims):
+            # Trims of other sheets come between.
+            told[min(trims)] += f": sheet {sheet.id}"
         kept = trims[max(trims)][0].step.pieces[0]
         after = next((planned.number for planned in steps if planned.step.piece == kept.id), None)
         if after is not None:
@@ -202,11 +228,16 @@ def is_new_setting(planned: PlannedStep, before: PlannedStep | None) -> bool:
     return before.sheet.mm(before.step.fence) != planned.sheet.mm(planned.step.fence)
 
 
+def _listed(words: Sequence[str]) -> str:
+    """`left, bottom and top`."""
+    return " and ".join(part for part in (", ".join(words[:-1]), words[-1]) if part)
+
+
 def _trimming(sheet: PlannedSheet, edges: Sequence[Edge], plan: Plan) -> str:
     """`trim all four edges by 6 mm, kerf counted`."""
     say = plan.worked.notation.with_unit
     lost = {edge: say(sheet.mm(sheet.trim[SIDES.index(edge)])) for edge in edges}
-    which = "all four edges" if len(edges) == 4 else f"the {' and '.join(edges)} edge{'s' if len(edges) > 1 else ''}"
+    which = "all four edges" if len(edges) == 4 else f"the {_listed(edges)} edge{'s' if len(edges) > 1 else ''}"
     if len(set(lost.values())) == 1:
         return f"trim {which} by {lost[edges[0]]}, kerf counted"
     return f"trim {which}, kerf counted: {', '.join(f'{edge} by {size}' for edge, size in lost.items())}"

@@ -12,6 +12,9 @@ from typing import Annotated, Any, TypeAlias
 Size: TypeAlias = Annotated[str, "size"]
 """A length as typed: a tape reading (`17 5/8`) or a formula (`worktop_height - ply`)."""
 
+SizeOrNothing: TypeAlias = Annotated[str, "size or nothing"]
+"""A `Size`, or empty where it is left to something else."""
+
 Share: TypeAlias = Annotated[str, "share"]
 """A `Size`, or a share of what is left: `share`, `2 shares`."""
 

@@ -244,6 +244,7 @@ def _stock(design: Design, names: Names, problems: _Problems) -> dict[str, tuple
                     one.trim.bottom,
                     one.trim.top,
                     one.first_crosscut,
+                    one.crosscut_loses,
                 )
                 if text
             }
@@ -256,14 +257,15 @@ def _saws(design: Design, names: Names, problems: _Problems) -> tuple[ShopSaw, .
     found = []
     for saw in design.saws:
         with problems.at(f"saw {saw.name}"):
-            limits = {
-                limit: names.length(text, where=limit.replace("_", " "), least=ZERO)
+            longest_cut, widest_rip, longest_piece = (
+                names.length(text, where=limit.replace("_", " "), least=ZERO) if (text := getattr(saw, limit)) else None
                 for limit in ("longest_cut", "widest_rip", "longest_piece")
-                if (text := getattr(saw, limit))
-            }
+            )
             heaviest = read_weight(saw.heaviest_piece, design.unit) if saw.heaviest_piece else None
             kerf = names.length(saw.kerf, where="kerf", least=ZERO)
-            found.append(ShopSaw(saw.name, saw.kind, kerf, **limits, heaviest_piece=heaviest))
+            found.append(
+                ShopSaw(saw.name, saw.kind, kerf, longest_cut, widest_rip, longest_piece, heaviest, saw.finished)
+            )
     return tuple(found) or (ShopSaw("saw", "any", ZERO),)
 
 

@@ -87,6 +87,8 @@ class Session:
             raise
         if self.opened.read_only and not self.read_only:
             self.read_only = "the file may not be written"
+        self._accepted: tuple[Project, Project] | None = None
+        """The project before the last accident that was accepted, and after it."""
         self._before: list[Design] = []
         self._after: list[Design] = []
 
@@ -217,7 +219,21 @@ class Session:
     def accept(self, supposed: Supposed) -> None:
         """Makes what was supposed the project's, with its layouts as they were shown."""
         plan, _ = self._planned(supposed.project)
+        before = self.project
         self._store(replace(supposed.project, facts=with_layouts(plan)))
+        self._accepted = before, self.project
+
+    @property
+    def may_take_back(self) -> bool:
+        """Nothing has been cut or changed since the last accident was accepted, in this sitting."""
+        return self._accepted is not None and self._accepted[1] == self.project
+
+    def take_back(self) -> None:
+        """Everything as it was before the last accident: it has not happened. Raises Mistake where more has since."""
+        if self._accepted is None or not self.may_take_back:
+            raise Mistake("more has happened since: it cannot be taken back")
+        before, self._accepted = self._accepted[0], None
+        self._store(before)
 
     def toggle_bought(self, item: str) -> None:
         """Marks something on the buying list as had, or takes the mark off."""

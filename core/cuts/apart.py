@@ -187,6 +187,10 @@ class _Taker:
             true=edge in spot.sawn,
             used_as_it_is=delivered,
             whole=spot.from_yard,
+            stays=any(
+                node is not None and _keeps_edge(node, cut.direction, low=place == 1)
+                for place, node in enumerate((cut.low, cut.high))
+            ),
         )
 
     def _skimmed(self, spot: _Spot, piece: Piece, name: str) -> Piece:
@@ -232,3 +236,16 @@ def _places(spot: _Spot, cut: Cut) -> tuple[tuple[int, int], tuple[int, int]]:
             (spot.x, spot.y + cut.width - cut.high.width) if rip else (spot.x + cut.length - cut.high.length, spot.y)
         )
     return (spot.x, spot.y), high_at
+
+
+def _keeps_edge(node: Node, direction: Direction, *, low: bool) -> bool:
+    """Whether the edge that such a cut makes on a piece, at its lower or left side if `low`, stays on any part."""
+    if isinstance(node, Placed):
+        return True
+    if isinstance(node, Spare):
+        return False
+    if node.direction != direction:
+        return any(_keeps_edge(one, direction, low=low) for one in (node.low, node.high) if one is not None)
+    beside = node.low if low else node.high
+    # Where nothing lies beside it, the blade takes the edge away.
+    return beside is not None and _keeps_edge(beside, direction, low=low)

@@ -39,6 +39,8 @@ class ShopSaw:
     widest_rip: Fraction | None = None
     longest_piece: Fraction | None = None
     heaviest_piece: float | None = None
+    finished: bool = True
+    """Its cut is an edge that can stay."""
 
     @property
     def most_weight(self) -> float | None:
@@ -53,7 +55,8 @@ class ToCut:
     """A cut that is to be made, in mm: `along` the blade's path, `across` it the piece, `fence` of that the keeper.
 
     `true`: the edge that would lie against a fence has been sawn. `used_as_it_is`: it has not, and nobody wants it
-    trimmed. `whole`: the piece is a sheet as it was delivered, or came off one at the yard.
+    trimmed. `whole`: the piece is a sheet as it was delivered, or came off one at the yard. `stays`: the edge
+    that the cut makes is that of a part, or of something kept.
     """
 
     along: Fraction
@@ -63,6 +66,7 @@ class ToCut:
     true: bool
     used_as_it_is: bool = False
     whole: bool = False
+    stays: bool = True
 
     @property
     def pivots(self) -> bool:
@@ -76,6 +80,8 @@ def why_not(saw: ShopSaw, cut: ToCut) -> str:
         return f"{saw.name} cuts sheets only before they are brought home"
     if saw.longest_cut is not None and cut.along > saw.longest_cut:
         return f"{saw.name} {TOO_FAR}"
+    if cut.stays and not saw.finished:
+        return f"{saw.name} leaves a rough edge"
     most = saw.most_weight
     if most is not None and cut.weight > most:
         return f"the piece is too heavy to be brought to {saw.name}"

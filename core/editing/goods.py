@@ -73,6 +73,14 @@ def goods_sections(design: Design) -> list[Section]:
                     optional=True,
                     item=sheet,
                 ),
+                Field(
+                    "  loses there",
+                    (*sheet, "crosscut_loses"),
+                    "size",
+                    stock.crosscut_loses,
+                    "what both sides of that cut lose again, where it is a rough one; kerf counted",
+                    item=sheet,
+                ),
             ]
         sections.append(Section(f"Material {key}", tuple(fields), item))
     for key, banding in design.bandings.items():

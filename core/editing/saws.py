@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from core import edits
-from core.editing.field import Field, Section
+from core.editing.field import Field, Section, yes
 from core.editing.forms import Answers, Form, Question
 from core.editing.suggested import of_unit
 from core.edits import Path
@@ -54,6 +54,8 @@ def _section(design: Design, place: int, saw: Saw) -> Section:
                 optional=True,
             ),
         ]
+    help = "no: it makes only cuts beside which an allowance is left"
+    fields.append(Field("edge can stay", (*item, "finished"), "yes or no", yes(saw.finished), help))
     if saw.kind == "yard":
         fields.append(Field("fee", (*item, "fee"), "amount", saw.fee, "for one cut"))
     return Section(f"Saw {place + 1}", tuple(fields), item)

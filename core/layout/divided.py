@@ -158,8 +158,8 @@ def _openings(stock: JobStock, tree: Node, kerf: int) -> Iterator[Opening]:
         if not isinstance(piece, Spare) or _is_bad(stock, spot):
             continue
         trim = JobTrim(
-            stock.trim.left if spot.x == 0 else 0,
-            stock.trim.right if spot.x + piece.length == stock.length else 0,
+            stock.trim.left if spot.x == 0 else stock.crosscut_trim,
+            stock.trim.right if spot.x + piece.length == stock.length else stock.crosscut_trim,
             stock.trim.bottom if spot.y == 0 else 0,
             stock.trim.top if spot.y + piece.width == stock.width else 0,
         )

@@ -41,6 +41,8 @@ class JobStock:
     price: int = 0
     crosscut_at: int = 0
     """Where it is crosscut before anything else, from its left end; 0 for nowhere."""
+    crosscut_trim: int = 0
+    """What both sides of that cut lose again; 0 or at least a kerf."""
     bad: tuple[int, int, int, int] | None = None
     """A place on it that is of no use: x, y, length and width, from its lower left corner."""
 
@@ -76,10 +78,9 @@ class Job:
         told = asdict(self)
         for stock in told["stock"]:
             # Only where there is one: the text of a job of plain sheets stays what it always was.
-            if not stock["crosscut_at"]:
-                del stock["crosscut_at"]
-            if stock["bad"] is None:
-                del stock["bad"]
+            for name in ("crosscut_at", "crosscut_trim", "bad"):
+                if not stock[name]:
+                    del stock[name]
         return json.dumps(told, sort_keys=True, separators=(",", ":"))
 
     @staticmethod

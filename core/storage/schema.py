@@ -28,7 +28,7 @@ from core.storage.problems import MOST_TOLD
 MOST = 9999
 """The most of one thing that can be asked for."""
 _LARGEST = 2**63 - 1
-_NUMERIC = ("size", "share", "spacing", "amount", "density", "stiffness", "weight")
+_NUMERIC = ("size", "size or nothing", "share", "spacing", "amount", "density", "stiffness", "weight")
 """Kinds of text that the file may also give as a bare number."""
 _AMOUNT = re.compile(r"[0-9]{1,15}(\.[0-9]{0,15})?|\.[0-9]{1,15}")
 
@@ -115,6 +115,7 @@ class _Reader:
         self.faults: list[Fault] = []
         self.checks: dict[str, Callable[[str], None]] = {
             "size": lambda text: check_syntax(text, unit),
+            "size or nothing": lambda text: check_syntax(text, unit) if text.strip() else None,
             "share": lambda text: None if read_share(text) is not None else check_syntax(text, unit),
             "spacing": lambda text: None if text.strip() == "even" else check_syntax(text, unit),
             "name": check_name,
@@ -290,6 +291,7 @@ def _example(hint: Any) -> str:
     if get_origin(hint) is Annotated:
         return {
             "size": 'a size such as "17 5/8 in"',
+            "size or nothing": 'a size such as "17 5/8 in", or ""',
             "share": 'a size such as "17 5/8 in", or "share"',
             "spacing": 'a size such as "17 5/8 in", or "even"',
             "amount": 'a plain decimal number such as "42.50"',

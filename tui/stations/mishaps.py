@@ -32,6 +32,8 @@ THICKNESS, KERF, ANOTHER, MISFIT = (
     "cut, and no longer suits",
 )
 BAD = "it has a bad place"
+CHANGED = "the design has changed since"
+BACK = "the last change was a mistake"
 KEEP, TRIM, AGAIN = "keep it", "trim it", "make it again"
 
 Change = Callable[[Facts], Facts]
@@ -59,9 +61,20 @@ class Mishaps:
             KERF: self._kerf,
             ANOTHER: self._another,
         }
+        changed = [one.material for one in plan.sheets if one.disagreements]
+        if changed:
+            ways = {CHANGED: lambda: self._change(changed[0], _nothing), **ways}
         if misfits:
             ways = {MISFIT: partial(self._misfit, misfits), **ways}
+        if self.session.may_take_back:
+            # Last, so that it is nothing that Enter does by itself.
+            ways[BACK] = self._take_back
         self.desk.choose("What happened?", tuple(ways), lambda text: ways[text](), "what is cut stays a fact")
+
+    def _take_back(self) -> None:
+        if self.desk.record(self.session.take_back):
+            self.desk.shown("the last change of plan is taken back")
+        self.desk.back_to_station()
 
     # What each asks
 

@@ -55,6 +55,7 @@ _NAMES = st.from_regex(r"[a-z][a-z0-9_]{0,7}x", fullmatch=True)
 _SIZE = st.sampled_from(SIZES)
 _KINDS: dict[str, st.SearchStrategy[Any]] = {
     "size": _SIZE,
+    "size or nothing": _SIZE | st.just(""),
     "share": _SIZE | st.sampled_from(["share", "2 shares", "1.5 shares"]),
     "spacing": _SIZE | st.just("even"),
     "amount": st.sampled_from(["", "0", "42.50", "600", ".5"]),
