@@ -25,7 +25,8 @@ async def test_trimming_is_told_once_and_ticked_cut_by_cut(tmp_path: Path, size:
         assert told_before(shop.session.plan)[5] in shop.text
         assert "> [ ]   5  " in shop.text, "the line between is passed over"
         await shop.press("pagedown", "pagedown", "home")
-        assert shop.lines[2].startswith(f"  {shop.session.plan.steps[0].step.sheet}"), "the headings are in view again"
+        assert " settings of a fence or a line" in shop.lines[2], "what stands above is in view again"
+        assert shop.lines[3].startswith(f"  {shop.session.plan.steps[0].step.sheet}")
 
 
 async def test_what_a_name_stands_for_is_said_where_it_first_matters(tmp_path: Path) -> None:
@@ -36,10 +37,13 @@ async def test_what_a_name_stands_for_is_said_where_it_first_matters(tmp_path: P
         for _ in range(12):
             await shop.press("down")
             said += [line.strip() for line in shop.lines if " is piece " in line]
-        assert len(said) == 1
-        name, _, meaning = said[0].partition(" is ")
-        sheet, _, number = name.rpartition(".")
-        assert meaning == f"piece {number} of sheet {sheet}"
+        sheets = []
+        for line in said:
+            name, _, meaning = line.partition(" is ")
+            sheet, _, number = name.rpartition(".")
+            assert meaning == f"piece {number} of sheet {sheet}"
+            sheets.append(sheet)
+        assert sheets == ["ply-1", "ply-2"], "once for each sheet"
         await shop.press("?")
         assert "piece 17 of sheet" in " ".join(shop.text.split())
 

@@ -208,9 +208,11 @@ def test_a_bare_number_is_the_text_that_somebody_would_type(number: str) -> None
     assert read == expected.get(number, number)
 
 
-def test_an_empty_size_is_right_only_where_it_is_what_a_missing_one_means() -> None:
+def test_an_empty_size_is_right_only_where_it_means_something() -> None:
     assert read_text(START + 'space.up_to = ""', "mud.toml").project.design.space.up_to == ""
-    assert "row_width" in only_problem(START + 'row_width = ""')
+    # As wide as its items are.
+    assert read_text(START + 'row_width = ""', "mud.toml").project.design.row_width == ""
+    assert "floor_out_of_level" in only_problem(START + 'space.floor_out_of_level = ""')
 
 
 TEXT = """\

@@ -1,0 +1,139 @@
+"""When it goes another way: what is asked, what is shown of it, and that nothing is stored before it is accepted."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from pathlib import Path
+
+from driving import Driver, running
+from projects_to_try import bench, stored
+
+from core.lying import things_lying
+from core.project import Facts
+from core.storage import open_project
+from tui.screens import ChangePage
+from tui.stations.mishaps import ANOTHER, MEASURES, OTHERWISE, SPOILED, THICKNESS
+
+INCH = Fraction(254, 10)
+
+
+async def tell(shop: Driver, *answers: str | None) -> None:
+    """What went another way, up to the page that says what it comes to."""
+    await shop.press("x")
+    for one in answers:
+        await shop.answer(one)
+
+
+def facts(path: Path) -> Facts:
+    """What the file says has happened."""
+    return open_project(path).project.facts
+
+
+def numbers(shop: Driver) -> dict[int, tuple[str, str, Fraction]]:
+    """What each step that is left does, by its number."""
+    steps = (one for one in shop.session.plan.steps if not one.done)
+    return {one.number: (one.step.piece, one.step.direction, one.blade_at) for one in steps}
+
+
+async def with_a_part(shop: Driver) -> str:
+    """Cuts until there is a part: what it is called."""
+    await shop.go("cuts")
+    while not (parts := [thing.name for thing in things_lying(shop.session.plan).values() if thing.is_part]):
+        await shop.press("n", "space")
+    return parts[0]
+
+
+async def test_a_spoiled_part_is_asked_for_shown_and_only_then_made_so(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    async with running(path) as shop:
+        part = await with_a_part(shop)
+        text, before, ticks = path.read_text(), numbers(shop), len(facts(path).cuts)
+        await shop.press("x")
+        assert shop.question == "What happened?" and SPOILED in shop.said
+        await shop.answer(SPOILED)
+        assert (shop.question, shop.typed) == ("Which piece is spoiled?", part), "the last one that was made"
+        await shop.answer()
+        assert shop.question == f"What is left of {part}: length"
+        await shop.answer("")
+        assert isinstance(shop.app.screen, ChangePage)
+        assert "What changes" in shop.text and f"Made again: {part}, out of " in " ".join(shop.text.split())
+        await shop.press("escape")
+        assert path.read_text() == text and numbers(shop) == before and "Nothing has changed" in shop.said
+        await tell(shop, SPOILED, None, "")
+        await shop.press("enter")
+        told = facts(path)
+        assert [past.number for past in told.history] == list(range(1, ticks + 1)) and told.cuts == ()
+        assert part not in {piece.part for piece in told.pieces} and told.pieces
+        assert part in [piece for one in shop.session.plan.sheets for sheet in one.sheets for piece in sheet.pieces]
+        now = numbers(shop)
+        assert len(before.keys() & now.keys()) > len(before) // 2
+        assert all(now[number] == before[number] for number in before.keys() & now.keys())
+        assert min(now.keys() - before.keys()) > max(before)
+
+
+async def test_a_sheet_that_measures_less_is_laid_out_as_it_is(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    async with running(path) as shop:
+        await shop.go("cuts")
+        await tell(shop, MEASURES, None)
+        assert (shop.question, shop.typed) == ("ply-1 measures: length", "96")
+        await shop.answer()
+        assert (shop.question, shop.typed) == ("width", "48")
+        await shop.answer("47 3/4")
+        await shop.press("enter")
+        thing = things_lying(shop.session.plan)["ply-1"]
+        assert (thing.length, thing.width, thing.fresh) == (96 * INCH, Fraction("47.75") * INCH, False)
+        assert [piece.id for piece in facts(path).pieces] == [one.id for one in facts(path).opened] == ["ply-1"]
+        assert not [piece for one in shop.session.plan.sheets for piece in one.unplaced]
+
+
+async def test_a_piece_out_of_the_rack_is_there_from_now_on(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    async with running(path) as shop:
+        await shop.go("cuts")
+        await tell(shop, ANOTHER, "ply", "90", "47")
+        assert isinstance(shop.app.screen, ChangePage)
+        assert "1 sheet less: Plywood 3/4, 96 x 48" in shop.text
+        await shop.press("enter")
+        assert [piece.id for piece in facts(path).pieces] == ["R1"]
+        thing = things_lying(shop.session.plan)["R1"]
+        assert (thing.length, thing.width) == (90 * INCH, 47 * INCH)
+        assert any(one.step.sheet == "R1" for one in shop.session.plan.steps), "and it is cut before a sheet is"
+
+
+async def test_another_thickness_is_followed_by_every_part_that_is_not_cut(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    async with running(path) as shop:
+        await shop.go("cuts")
+        await shop.press("space")
+        await tell(shop, THICKNESS)
+        assert (shop.question, shop.typed) == ("ply is really this thick", "23/32")
+        await shop.answer("11/16")
+        await shop.press("enter")
+        assert shop.session.plan.worked.goods.thickness["ply"] == Fraction(11, 16) * INCH
+        assert open_project(path).project.design == shop.session.design
+        assert [past.number for past in facts(path).history] == [1]
+        assert not [one for sheets in shop.session.plan.sheets for one in sheets.disagreements]
+
+
+async def test_what_cannot_have_happened_is_refused_with_a_sentence_and_nothing_is_lost(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    async with running(path) as shop:
+        await shop.go("cuts")
+        await tell(shop, SPOILED)
+        assert "nothing is cut yet" in shop.said and not shop.question
+        await shop.press("space")
+        text, shown = path.read_text(), shop.list_text
+        await tell(shop, MEASURES, "ply-1.1")
+        for nonsense, sentence in (("long", "there is no dimension `long`"), ("0", "a size is more than nothing")):
+            await shop.answer(nonsense)
+            assert sentence in shop.said and shop.question == "ply-1.1 measures: length"
+        await shop.press("escape")
+        await tell(shop, "it fell off the roof")
+        assert f"one of {SPOILED}" in shop.said and shop.question == "What happened?"
+        await shop.press("escape")
+        await tell(shop, OTHERWISE, "ply-1.1", "rip", "99", "bottom")
+        assert "does not go through" in shop.said and not shop.question
+        assert (path.read_text(), shop.list_text) == (text, shown)
+        await shop.press("space")
+        assert len(facts(path).cuts) == 2, "and the keys are the list's again"
