@@ -15,7 +15,7 @@ from math import ceil
 
 from core.cuts.steps import Edge, Numbers, meets
 from core.cutting import PlannedStep, write_steps
-from core.layout.tree import Cut, Direction, Node, Placed
+from core.layout.tree import Cut, Direction, Node, Placed, members
 from core.planned_sheet import EDGES, PlannedSheet, as_accepted, read_accepted
 from core.project import AcceptedSheet, Facts, OpenedSheet, PastStep, PieceOnHand
 from core.sheets import MaterialSheets, accept
@@ -118,12 +118,14 @@ class _Taken:
         step = next(one for one in self.steps if one.step.piece == name)
         first = step.step.pieces[0]
         across = 1 if step.step.direction == "rip" else 0
-        for member, at in _members(node, x, y):
+        for member, *at in members(node, x, y):
+            if member is None:
+                continue
             beyond = list(less)
             # The fence gives its size to what lies at it; what lies beyond the blade is what is left.
-            beyond[across] = 0 if at == (first.x, first.y) else less[across] + self._more_than_planned(step)
+            beyond[across] = 0 if at == [first.x, first.y] else less[across] + self._more_than_planned(step)
             called = f"{self._of}.{next(self._numbers)}"
-            yield from self._skimmed(member, *at, called, (beyond[0], beyond[1]))
+            yield from self._skimmed(member, at[0], at[1], called, (beyond[0], beyond[1]))
 
     def _more_than_planned(self, planned: PlannedStep) -> int:
         """What the blade took in a cut beyond the kerf that was planned."""
@@ -226,14 +228,6 @@ class _Taken:
 def _number(name: str) -> int:
     """`birch-1.64` is number 64 of its sheet."""
     return int(name.rpartition(".")[2])
-
-
-def _members(cut: Cut, x: int, y: int) -> Iterator[tuple[Node, tuple[int, int]]]:
-    if cut.low is not None:
-        yield cut.low, (x, y)
-    if cut.high is not None:
-        rip = cut.direction == "rip"
-        yield cut.high, (x, y + cut.width - cut.high.width) if rip else (x + cut.length - cut.high.length, y)
 
 
 def _nodes(node: Node) -> Iterator[Node]:

@@ -18,7 +18,7 @@ from fractions import Fraction
 
 from core.cuts.saws import ShopSaw, ToCut, trouble, why_not
 from core.cuts.steps import Edge, Keeping, Made, SheetToCut, Use, meets
-from core.layout.tree import Cut, Direction, Node, Placed, Spare
+from core.layout.tree import Cut, Direction, Node, Placed, Spare, members
 
 ENDS: dict[Direction, tuple[Edge, Edge]] = {"rip": ("bottom", "top"), "crosscut": ("left", "right")}
 """The edges of a piece where its low and its high piece lie."""
@@ -129,7 +129,7 @@ class _Taker:
             for direction, excess in zip(WAYS, spot.excess, strict=True)
         ]
         makes: list[Piece | None] = []
-        for place, (node, at) in enumerate(zip((cut.low, cut.high), _places(spot, cut), strict=True)):
+        for place, (node, *at) in enumerate(members(cut, spot.x, spot.y)):
             if node is None:
                 makes.append(None)
                 continue
@@ -138,7 +138,7 @@ class _Taker:
             excess[across] = Fraction(0) if place == way.keeper else left[across] + gain
             beside = ENDS[direction][1 - place]
             yard = spot.from_yard and way.saw.kind == "yard"
-            child = _Spot(node, *at, spot.sawn | {beside}, (excess[0], excess[1]), yard)
+            child = _Spot(node, at[0], at[1], spot.sawn | {beside}, (excess[0], excess[1]), yard)
             makes.append(self._piece(child, next(self._numbers)))
         made = Made(name, spot.x, spot.y, cut.length, cut.width, "blank")
         return Piece(self.sheet, made, self._weight(cut), direction, ways, (makes[0], makes[1]))
@@ -147,12 +147,12 @@ class _Taker:
         """Every way that is as good as the best one."""
         ranked: list[tuple[tuple[int, ...], Way]] = []
         refused: dict[str, None] = {}
-        for keeper, (node, at) in enumerate(zip((cut.low, cut.high), _places(spot, cut), strict=True)):
+        for keeper, (node, *at) in enumerate(members(cut, spot.x, spot.y)):
             if node is None:
                 continue
             edge = ENDS[cut.direction][keeper]
             to_cut = self._to_cut(spot, cut, node, edge)
-            waste = isinstance(node, Spare) and self._worth(node, *at) == "waste"
+            waste = isinstance(node, Spare) and self._worth(node, at[0], at[1]) == "waste"
             # What an offcut measures matters less than what a blank does, and that less than a final size.
             matters_less = 2 if isinstance(node, Spare) else self._is_divided(node, cut.direction)
             rough = not to_cut.true and not to_cut.used_as_it_is
@@ -225,17 +225,6 @@ class _Taker:
     def _weight(self, node: Node) -> float:
         root = self.sheet.root
         return self.sheet.weight * (node.length * node.width) / (root.length * root.width)
-
-
-def _places(spot: _Spot, cut: Cut) -> tuple[tuple[int, int], tuple[int, int]]:
-    """Where the low and the high piece of a cut lie."""
-    high_at = (spot.x, spot.y)
-    if cut.high is not None:
-        rip = cut.direction == "rip"
-        high_at = (
-            (spot.x, spot.y + cut.width - cut.high.width) if rip else (spot.x + cut.length - cut.high.length, spot.y)
-        )
-    return (spot.x, spot.y), high_at
 
 
 def _keeps_edge(node: Node, direction: Direction, *, low: bool) -> bool:

@@ -97,6 +97,16 @@ class Spot:
     node: Node
 
 
+def members(cut: Cut, x: int, y: int) -> tuple[tuple[Node | None, int, int], tuple[Node | None, int, int]]:
+    """The low and the high piece of a cut whose corner lies at (x, y), each with its own place."""
+    high = cut.high
+    if high is None:
+        return (cut.low, x, y), (None, x, y)
+    if cut.direction == "rip":
+        return (cut.low, x, y), (high, x, y + cut.width - high.width)
+    return (cut.low, x, y), (high, x + cut.length - high.length, y)
+
+
 def walk(node: Node, kerf: int, x: int = 0, y: int = 0) -> Iterator[Spot]:
     """Every node of the tree with its place: a cut before what it makes, low before high."""
     pending = [Spot(x, y, node)]
@@ -104,14 +114,8 @@ def walk(node: Node, kerf: int, x: int = 0, y: int = 0) -> Iterator[Spot]:
         spot = pending.pop()
         yield spot
         if isinstance(spot.node, Cut):
-            cut = spot.node
-            if cut.high is not None:
-                if cut.direction == "rip":
-                    pending.append(Spot(spot.x, spot.y + cut.width - cut.high.width, cut.high))
-                else:
-                    pending.append(Spot(spot.x + cut.length - cut.high.length, spot.y, cut.high))
-            if cut.low is not None:
-                pending.append(Spot(spot.x, spot.y, cut.low))
+            low, high = members(spot.node, spot.x, spot.y)
+            pending += [Spot(x, y, one) for one, x, y in (high, low) if one is not None]
 
 
 def replaced(node: Node, place: int, tree: Node) -> Node:

@@ -23,14 +23,14 @@ def jobs(draw: st.DrawFn) -> Job:
     kerf = draw(st.integers(0, 6))
     trim = JobTrim(*(draw(st.sampled_from([0, 8])) for _ in range(4)))
     length, width = draw(st.integers(300, 1000)), draw(st.integers(200, 600))
-    crosscut, bad = 0, None
+    crosscut, loses, bad = 0, 0, None
     if draw(st.booleans()):
-        crosscut = draw(st.integers(40, length - 40))
+        crosscut, loses = draw(st.integers(40, length - 40)), draw(st.sampled_from([0, 8]))
     else:
         x, y = draw(st.integers(0, length - 2)), draw(st.integers(0, width - 2))
         bad = (x, y, draw(st.integers(1, length - x)), draw(st.integers(1, width - y)))
     quantity = draw(st.sampled_from([None, 1, 3]))
-    stock = [JobStock("sheet", length, width, trim, quantity, draw(st.sampled_from([0, 500])), crosscut, bad)]
+    stock = [JobStock("sheet", length, width, trim, quantity, draw(st.sampled_from([0, 500])), crosscut, loses, bad)]
     if draw(st.booleans()):
         stock.append(JobStock("other", 400, 300))
     parts = tuple(
@@ -56,6 +56,10 @@ def check(job: Job, layout: Layout) -> None:
         for spot in walk(sheet.root, job.kerf):
             if isinstance(spot.node, Placed):
                 placed[spot.node.part] += 1
+                near = spot.x - stock.crosscut_at - job.kerf if spot.x > stock.crosscut_at else None
+                if stock.crosscut_at and stock.crosscut_trim:
+                    beside = stock.crosscut_at - spot.x - spot.node.length if near is None else near
+                    assert beside >= stock.crosscut_trim, "it lies in the allowance beside the first crosscut"
                 assert not meets(stock.bad, spot.x, spot.y, spot.node.length, spot.node.width)
         if stock.crosscut_at:
             root = sheet.root
