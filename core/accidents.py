@@ -83,7 +83,7 @@ def trim(facts: Facts, part: str, length: Fraction, width: Fraction, kerf: Fract
         numbers=_new_numbers(facts, piece, node),
     )
     layouts = tuple(
-        replace(one, sheets=(*one.sheets, sheet)) if one.material == piece.material else one for one in facts.layouts
+        replace(one, sheets=(sheet, *one.sheets)) if one.material == piece.material else one for one in facts.layouts
     )
     return replace(facts, layouts=layouts)
 
@@ -170,13 +170,13 @@ def mark_bad(facts: Facts, name: str, x: Fraction, y: Fraction, length: Fraction
 
 
 def bring(facts: Facts, material: str, length: Fraction, width: Fraction) -> Facts:
-    """A piece that nobody knew of, out of the rack: it is called R1, R2 and so on."""
+    """A piece that nobody knew of, out of the rack: it is called rack-1, rack-2 and so on."""
     _check_size(length, width)
     taken = {piece.id for piece in facts.pieces} | {past.piece for past in facts.history}
     number = 1
-    while f"R{number}" in taken:
+    while f"rack-{number}" in taken:
         number += 1
-    piece = _sized(PieceOnHand(f"R{number}", material, 0, 0, "1"), length, width, [Fraction(0)] * 4)
+    piece = _sized(PieceOnHand(f"rack-{number}", material, 0, 0, "1"), length, width, [Fraction(0)] * 4)
     return replace(facts, pieces=(*facts.pieces, piece))
 
 

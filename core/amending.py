@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from core.cutting import PlannedStep, write_steps
-from core.grafting import gaps_of, grafted, in_finer_units, numbers_in
+from core.grafting import gaps_of, grafted, in_finer_units, numbers_in, without_idle_cuts
 from core.jobs import Blank, Sheet, make_job
 from core.layout.job import Job
 from core.layout.notation import placed_in
@@ -78,7 +78,11 @@ class _Amending:
         blanks = {blank.code: blank for blank in asked.blanks}
         standing = self._standing()
         given, unsuited = compare(standing, blanks, wanted)
-        standing = [without_pieces(one, {told.piece for told in unsuited if told.sheet == one.id}) for one in standing]
+        standing = [
+            without_idle_cuts(without_pieces(one, {told.piece for told in unsuited if told.sheet == one.id}))
+            for one in standing
+        ]
+        standing = [one for one in standing if one.pieces]
         still = {
             code: left
             for code, pieces in wanted.items()
@@ -198,10 +202,19 @@ def after(
         facts = take_stock(facts, one, plan.steps, kerfs)
     project = Project(design or plan.project.design, change(facts))
     for one in concerned:
+        if design is not None and not _is_begun(project.facts, one):
+            # Nothing of it is cut: it is laid out as any changed design is.
+            project = anew(project, one.material)
+            continue
         # Nothing is searched for: what is wanted and what stands is all that is asked.
         project = amended(planner.plan(project, lambda job: None), one.material)
         project = _numbered(planner, plan, project, one.material)
     return project
+
+
+def _is_begun(facts: Facts, sheets: MaterialSheets) -> bool:
+    """Whether anything of a material is in the shop as a piece."""
+    return any(piece.material == sheets.material for piece in facts.pieces)
 
 
 def _numbered(planner: Planner, before: Plan, project: Project, material: str) -> Project:

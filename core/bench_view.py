@@ -20,8 +20,8 @@ from core.steps_in_words import (
     diagonals_in_words,
     face_of,
     is_new_setting,
+    is_to_be_named,
     name_explained,
-    parts_ways,
     step_cautions,
     trimmed_edge,
     weight_in_words,
@@ -70,7 +70,9 @@ def _head(plan: Plan, planned: PlannedStep, width: int, glyphs: Glyphs) -> Line:
     """`Step 21 of 126   table saw: rip birch-1.9   new setting`."""
     step = planned.step
     before = next((one for one in reversed(plan.steps) if one.number < planned.number), None)
-    new = "set it anew" if is_new_setting(planned, before) else "as it stands"
+    # A track is laid down for every piece; what stays is the size.
+    as_before = "same size" if step.saw.kind in ("track", "yard") else "as it stands"
+    new = "set it anew" if is_new_setting(planned, before) else as_before
     box = "[x]" if planned.done else "[ ]"
     left = f"{box} Step {planned.number}  {step.saw.name}: {step.direction} {step.piece}"
     right = f"{SETTINGS[step.saw.kind]}, {new} "
@@ -108,13 +110,15 @@ def _told(plan: Plan, planned: PlannedStep, width: int, glyphs: Glyphs) -> Itera
             "offcut": f"offcut {made.id}, to keep",
             "waste": "waste",
         }[made.use]
-        pencil = ": pencil it on" if made.use == "part" or (made.use != "waste" and parts_ways(planned)) else ""
+        pencil = (
+            ": pencil it on" if made.use == "part" or (made.use != "waste" and is_to_be_named(planned, plan)) else ""
+        )
         texts.append((f"{where}: {name}, {size}{pencil}", "done" if made.use == "part" else ""))
     if step.held:
         texts.append((HELD, "selected"))
     if step.piece == step.sheet and not planned.sheet.on_hand:
         thick = notation.with_unit(plan.worked.goods.thickness[planned.sheet.material])
-        texts.append((f"new sheet: {step.sheet} lower left, good face up; thickness {thick}? x if it is not", ""))
+        texts.append((f"new sheet: write {step.sheet} at its lower left; {thick} thick? x if it is not", ""))
     named = name_explained(plan, step.sheet)
     if named and named[0] == planned.number:
         texts.append((named[1], ""))

@@ -75,7 +75,7 @@ def _sheets(plan: Plan) -> list[BuyLine]:
             pieces = sum(len(sheet.pieces) for sheet in fresh if (sheet.stock, sheet.price) == (stock, price))
             begun = (stock, price) in opened
             counted_parts = f"{pieces} part{'' if pieces == 1 else 's'}"
-            parts = " and ".join([counted_parts] * bool(pieces or not begun) + ["what is cut already"] * begun)
+            parts = " and ".join([counted_parts] * bool(pieces or not begun) + ["what is in the shop already"] * begun)
             # What can be had only so often and has no price is at hand already.
             each, purpose = (0.0, f"{parts}, from the rack") if stock in rack else (price / 100 or None, parts)
             lines.append(BuyLine(f"{material.name}, {stock}", number, "sheet", each, purpose))

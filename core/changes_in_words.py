@@ -12,7 +12,10 @@ from core.plan import Plan
 
 def changes_in_words(before: Plan, after: Plan) -> list[str]:
     """What is to be bought besides, which cuts come and go, what is still missing, what no longer suits."""
-    return [*_to_buy(before, after), *_cuts(before, after), *_missing(after), *misfits_in_words(after)]
+    misfits = misfits_in_words(after)
+    if misfits:
+        misfits.append("Each of these is yours to keep, to trim or to make again: x, and that it no longer suits.")
+    return [*_to_buy(before, after), *_cuts(before, after), *_missing(after), *misfits]
 
 
 def sheets_to_buy(plan: Plan) -> dict[str, float]:
@@ -49,8 +52,9 @@ def _cuts(before: Plan, after: Plan) -> list[str]:
     stay = len(now) - len(new)
     told = [f"{stay} of the {len(left)} cuts that are left stay as they are, under their numbers."] if left else []
     if new:
-        cuts = f"{len(new)} cut{'' if len(new) == 1 else 's'} more"
-        told.append(f"{cuts}: step {new[0]}" + (f" to {new[-1]}." if len(new) > 1 else "."))
+        cuts = f"{len(new)} new cut{'' if len(new) == 1 else 's'}"
+        gone = f" in the place of {len(left) - stay}" if len(left) > stay else ""
+        told.append(f"{cuts}{gone}: step {new[0]}" + (f" to {new[-1]}." if len(new) > 1 else "."))
     made = {piece for one in before.sheets for piece in one.made}
     for one in after.sheets:
         for sheet in one.sheets:

@@ -6,14 +6,14 @@ the step has. Its number is given when cutting begins, is stored, and never mean
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 
 from core.cuts.order import changes_of, order_of, plain_order
 from core.cuts.saws import ONE_PERSON, ShopSaw
-from core.cuts.steps import SheetToCut, Step
+from core.cuts.steps import Edge, SheetToCut, Step
 from core.mistakes import Mistake
 from core.own_units import RoundSize
 from core.planned_sheet import PlannedSheet
@@ -22,6 +22,8 @@ from core.sheets import MaterialSheets
 
 SHORT = RoundSize(12, 300)
 """Along the fence, under which a sled is taken; common practice, no source."""
+
+OPPOSITE: Mapping[Edge, Edge] = {"left": "right", "right": "left", "bottom": "top", "top": "bottom"}
 
 Cut = tuple[str, str]
 """The sheet, and the piece of it that is cut."""
@@ -114,7 +116,7 @@ def number_steps(orders: Sequence[MaterialOrder], ticks: Sequence[CutMade], give
     """
     stored = [read_steps(order.sheets.steps) for order in orders]
     highest = max([given, *(number for one in stored for number in one.values())])
-    done = {(tick.sheet, tick.piece) for tick in ticks}
+    done = {(tick.sheet, tick.piece): tick for tick in ticks}
     planned: list[PlannedStep] = []
     for order, numbers in zip(orders, stored, strict=True):
         sheets = {sheet.id: sheet for sheet in order.sheets.sheets}
@@ -128,9 +130,21 @@ def number_steps(orders: Sequence[MaterialOrder], ticks: Sequence[CutMade], give
                 # A stored number that comes before that of the step which makes the piece is no order.
                 number = highest = highest + 1
             made_by.update(dict.fromkeys((piece.id for piece in step.pieces), number))
-            done_already = (step.sheet, step.piece) in done
-            planned.append(PlannedStep(replace(step, number=number), sheets[step.sheet], done_already))
+            tick = done.get((step.sheet, step.piece))
+            numbered = replace(step if tick is None else _as_made(step, tick), number=number)
+            planned.append(PlannedStep(numbered, sheets[step.sheet], tick is not None))
     return tuple(sorted(planned, key=lambda one: one.number))
+
+
+def _as_made(step: Step, tick: CutMade) -> Step:
+    """A step as it was when it was ticked: what lay at the fence then, whatever the design has done to it since."""
+    if len(step.pieces) < 2:
+        return step
+    first, other = step.pieces
+    if first.id not in tick.makes[1:] and other.id not in tick.makes[:1]:
+        return step
+    fence = other.width if step.direction == "rip" else other.length
+    return replace(step, pieces=(other, first), fence=fence, edge=OPPOSITE[step.edge])
 
 
 def read_steps(text: str) -> dict[str, int]:

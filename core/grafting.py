@@ -11,7 +11,7 @@ from fractions import Fraction
 from itertools import islice
 
 from core.cuts.steps import Numbers, meets
-from core.layout.tree import Cut, Node, Placed, Spare, replaced, walk
+from core.layout.tree import Cut, Node, Placed, Spare, members, replaced, walk
 from core.planned_sheet import PlannedSheet
 
 
@@ -75,3 +75,37 @@ def grafted(sheet: PlannedSheet, place: int, tree: Node, pieces: Sequence[str], 
         pieces=(*sheet.pieces[:before], *pieces, *sheet.pieces[before:]),
         numbers=Numbers(named.of, (*old[:place], *range(first, first + new), *old[place:])),
     )
+
+
+def without_idle_cuts(sheet: PlannedSheet) -> PlannedSheet:
+    """The sheet without the cuts that free nothing any more: what they would divide stays one piece.
+
+    Trimming stays, since what lies inside it may still be used.
+    """
+    numbers = iter(numbers_in(sheet))
+    kept: list[int] = []
+    left, right, bottom, top = sheet.trim
+
+    def cleared(node: Node, x: int, y: int) -> Node:
+        if not isinstance(node, Cut):
+            return node
+        is_inside = x >= left and y >= bottom
+        is_inside &= x + node.length <= sheet.length - right and y + node.width <= sheet.width - top
+        if is_inside and not any(isinstance(spot.node, Placed) for spot in walk(node, sheet.kerf)):
+            for _ in range(sum(1 for _ in walk(node, sheet.kerf)) - 1):
+                next(numbers)
+            return Spare(node.length, node.width)
+        found: list[Node | None] = []
+        for member, *at in members(node, x, y):
+            if member is None:
+                found.append(None)
+                continue
+            kept.append(next(numbers))
+            found.append(cleared(member, at[0], at[1]))
+        return replace(node, low=found[0], high=found[1])
+
+    root = cleared(sheet.root, 0, 0)
+    if root == sheet.root:
+        return sheet
+    of = sheet.numbers.of if sheet.numbers else sheet.id
+    return replace(sheet, root=root, numbers=Numbers(of, tuple(kept)))

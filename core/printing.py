@@ -153,6 +153,8 @@ def cuts_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
     if named:
         lines += [f"{named[1]}: pencil such a name on what will be cut again"]
     lines += [*settings_in_words(plan), *near_sizes_in_words(plan)]
+    if past := history_in_words(plan):
+        lines += ["", *past]
     told = told_before(plan)
     before: PlannedStep | None = None
     for group in grouped(plan):
@@ -186,6 +188,19 @@ def near_sizes_in_words(plan: Plan) -> list[str]:
             f"{one.material}: {small} ({next(codes)}) and {large} ({next(codes)}) differ by less than the tape shows"
         )
     return told
+
+
+def history_in_words(plan: Plan) -> list[str]:
+    """What was cut before something went another way: it stays made, and has no box to be un-ticked."""
+    past = plan.project.facts.history
+    if not past:
+        return []
+    lines = [f"{len(past)} cut{'' if len(past) == 1 else 's'} made before the plan was changed"]
+    for one in past:
+        made = [text.split()[:2] for text in one.makes]
+        told = " + ".join("waste" if use == "waste" else name for name, use in made)
+        lines.append(f"  {one.number:>3}  {one.direction:<8}  {one.piece}: {told}")
+    return lines
 
 
 SAME = '"'

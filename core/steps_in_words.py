@@ -86,7 +86,7 @@ def in_words(planned: PlannedStep, plan: Plan) -> list[str]:
         what = {
             "part": f"part {made.id} {names.get(made.part or '', '')}: pencil it on",
             # Nothing can be mistaken for the only piece that is kept.
-            "blank": f"to be cut again: pencil {made.id} on it" if parts_ways(planned) else made.id,
+            "blank": f"to be cut again: pencil {made.id} on it" if is_to_be_named(planned, plan) else made.id,
             "offcut": f"offcut {made.id}, worth keeping: pencil that on",
             "waste": "waste",
         }[made.use]
@@ -135,6 +135,13 @@ def face_of(planned: PlannedStep, plan: Plan) -> str:
     if material is None or material.faces == "alike" or planned.step.saw.kind not in ("track", "table", "mitre"):
         return ""
     return "good face up"
+
+
+def is_to_be_named(planned: PlannedStep, plan: Plan) -> bool:
+    """Whether a blank that the cut makes could be taken for another before it is cut itself."""
+    after = next((one for one in plan.steps if one.number > planned.number), None)
+    goes_on = after is not None and any(made.id == after.step.piece for made in planned.step.pieces)
+    return parts_ways(planned) or not goes_on
 
 
 def parts_ways(planned: PlannedStep) -> bool:
@@ -256,13 +263,13 @@ def step_cautions(planned: PlannedStep, plan: Plan) -> list[str]:
 
 def _at_a_fence(planned: PlannedStep, notation: Notation) -> str:
     """The worst of it, for a table saw or a saw that nothing is told of."""
-    step, fence, along, _ = planned.step, *_extents(planned)
+    step, fence, along, across = planned.step, *_extents(planned)
     if step.saw.kind == "any" and fence > FAR.mm(notation):
         return (
             f"beyond {FAR.text(notation)}, past most table saws' fences: mark it, and cut with a track saw or along a "
             "straightedge"
         )
-    if along < fence:
+    if along < across:
         return "shorter along the fence than across, and would pivot: crosscut sled or track saw"
     if along < SHORT.mm(notation):
         return (
@@ -276,7 +283,7 @@ def _at_a_fence(planned: PlannedStep, notation: Notation) -> str:
 
 def _along_a_track(planned: PlannedStep, notation: Notation) -> str:
     _, along, across = _extents(planned)
-    if across < NARROW.mm(notation) or along < SHORT.mm(notation):
+    if min(along, across) < NARROW.mm(notation):
         return "small for a track: clamp it down, with something as thick beside it for the track to lie on"
     return ""
 

@@ -70,8 +70,8 @@ class ToCut:
 
     @property
     def pivots(self) -> bool:
-        """The side along the fence is shorter than what reaches out to the blade."""
-        return self.along < self.fence
+        """The side along the fence is the shorter one of the piece."""
+        return self.along < self.across
 
 
 def why_not(saw: ShopSaw, cut: ToCut) -> str:
@@ -101,7 +101,7 @@ def trouble(saw: ShopSaw, cut: ToCut) -> int:
         return 9
     if saw.kind == "track":
         # What is smaller than the track itself leaves it nothing to lie on.
-        return 4 if cut.along < SHORT or cut.across < NARROW else 1
+        return 4 if cut.along < NARROW or cut.across < NARROW else 1
     if saw.kind == "mitre":
         return 0 if cut.fence >= NARROW else 3
     if cut.pivots:

@@ -225,7 +225,7 @@ def test_a_piece_from_the_rack_is_used_before_a_sheet_is_bought() -> None:
     shop.suffer(lambda facts: accidents.bring(facts, "ply", 31 * INCH, 21 * INCH))
     shop.project = anew(shop.project, "ply")
     shop.take_up()
-    shop.lying["R1"] = (31 * INCH, 21 * INCH)
+    shop.lying["rack-1"] = (31 * INCH, 21 * INCH)
     assert bought(shop) == {"Plywood 3/4, 96 x 48": 1}
     shop.finish()
 

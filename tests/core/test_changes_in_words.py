@@ -68,7 +68,7 @@ def test_a_part_that_comes_out_of_what_is_there_costs_cuts_and_no_sheet() -> Non
     assert changes_in_words(shop.plan, plan) == [
         NONE_MORE,
         f"{left} of the {left} cuts that are left stay as they are, under their numbers.",
-        f"2 cuts more: step {last + 1} to {last + 2}.",
+        f"2 new cuts: step {last + 1} to {last + 2}.",
         f"Made again: L1/1, out of {host.id}.",
     ]
     assert not buys_more(shop.plan, plan)
@@ -82,7 +82,7 @@ def test_a_sheet_more_is_told_with_what_it_costs_where_that_is_known(price: str,
         f"1 sheet more: {SHEET}",
         *cost,
         "1 of the 1 cuts that are left stay as they are, under their numbers.",
-        "1 cut more: step 3.",
+        "1 new cut: step 3.",
         "Made again: L1/1, out of ply-2.",
     ]
     assert (sheets_to_buy(shop.plan), sheets_to_buy(plan)) == ({SHEET: 1}, {SHEET: 2})
@@ -129,7 +129,8 @@ def test_a_part_that_no_longer_suits_is_told_with_by_how_much(length: str, width
     wanted = [say(shop.plan.worked.names.length(size)) for size in (length, width)]
     told = f"L1/1 is cut 40 x 10; the design now asks for {wanted[0]} x {wanted[1]}: {off}"
     assert misfits_in_words(plan) == [told]
-    assert changes_in_words(shop.plan, plan)[-1] == told
+    *_, last, choices = changes_in_words(shop.plan, plan)
+    assert last == told and "keep, to trim or to make again" in choices
 
 
 def test_a_part_that_nobody_asks_for_is_told_so() -> None:

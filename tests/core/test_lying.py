@@ -84,7 +84,8 @@ def test_a_piece_out_of_the_rack_lies_there_under_its_name_with_its_size() -> No
     length, width = inch(31, 21)
     shop.project = after(shop.planner, shop.plan, "ply", lambda facts: accidents.bring(facts, "ply", length, width))
     shop.take_up()
-    assert things_lying(shop.plan)["R1"] == Thing("R1", "ply", length, width)
+    name = shop.project.facts.pieces[-1].id
+    assert things_lying(shop.plan)[name] == Thing(name, "ply", length, width)
 
 
 def test_what_is_spoiled_is_gone_and_parts_are_parts_after_stock_was_taken() -> None:

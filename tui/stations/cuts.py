@@ -20,7 +20,7 @@ from core.lengths import UNITS, exact_text
 from core.machining_list import machining_in_words
 from core.mistakes import Mistake
 from core.plan import Plan
-from core.printing import SAME, disagreements_in_words, near_sizes_in_words, settings_in_words
+from core.printing import SAME, disagreements_in_words, history_in_words, near_sizes_in_words, settings_in_words
 from core.steps_in_words import comes_off, grouped, in_words, is_new_setting, told_before, uncut_in_words
 from core.views import cut_line, sheet_view
 from tui.stations.base import Station
@@ -47,6 +47,13 @@ class CutsStation(Station):
         "you see it, and undo never takes one away.\n\n"
         "A piece that will be cut again has a name until it is a part: birch-1.17 is piece 17 of sheet birch-1. "
         "Pencil it on where two such pieces could be taken for one another.\n\n"
+        "b is the bench: one cut in big figures, to be read from two metres. A second Space within half a second "
+        "is the same one; at a new setting the first piece is measured. t ticks all up to a step, for who worked "
+        "from paper. Escape or b goes back to the list.\n\n"
+        "x is for when it goes another way: a piece is spoiled or cut to something else, a sheet measures less or "
+        "has a bad place, the thickness or the kerf is another, there is one more piece. What is cut stays; what "
+        "is not is laid out again on what is left. What changes is shown before it does, and can be taken back by "
+        "x until something else happens. e makes two sizes one that the tape does not tell apart.\n\n"
         "Saws can take a hand. Read the maker's instructions; guard and riving knife on, eyes and ears "
         "covered, dust drawn off. Nothing shorter than about 12 in or 300 mm between fence and blade without a "
         "sled; a push stick for narrow rips; never mitre gauge and fence together. A full sheet is a lift for "
@@ -96,6 +103,9 @@ class CutsStation(Station):
                     lines.append(Line(plain_row(f"  {told[planned.number]}", "quiet")))
                 lines.append(Line(_line(planned, plan, before), planned.number))
                 before = planned
+        if past := history_in_words(plan):
+            lines.append(Line(plain_row(past[0], "heading")))
+            lines += [Line(plain_row(f"  {one}", "quiet")) for one in past[1:]]
         if machining := machining_in_words(plan):
             lines.append(Line(plain_row("Machining, once the parts are cut, by set-up", "heading")))
             lines += [Line(plain_row(f"  {one}", "quiet")) for one in machining]
@@ -238,6 +248,8 @@ class CutsStation(Station):
             waiting = of_it or waiting
         # What is held back waits for all that is not.
         waiting = [one for one in waiting if not one.step.held] or waiting
+        if self.session.plan.steps and not waiting:
+            self.desk.say("Every cut is made; the machining stands below the list")
         if waiting:
             number = waiting[0].number
             self.rows.move_to(lambda key: key == number)

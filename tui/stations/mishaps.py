@@ -63,7 +63,7 @@ class Mishaps:
         }
         changed = [one.material for one in plan.sheets if one.disagreements]
         if changed:
-            ways = {CHANGED: lambda: self._change(changed[0], _nothing), **ways}
+            ways = {CHANGED: lambda: self._change(changed[0], _nothing, try_anew=True, rather_anew=True), **ways}
         if misfits:
             ways = {MISFIT: partial(self._misfit, misfits), **ways}
         if self.session.may_take_back:
@@ -93,10 +93,12 @@ class Mishaps:
                         "its width",
                         self._text(thing.width),
                         lambda width: self._resized(thing, length, width),
+                        most=thing.width,
                     )
                 ),
                 "Enter if nothing of it is of use",
                 optional=True,
+                most=thing.length,
             )
 
         self._which("Which piece is spoiled?", made, last, accept)
@@ -240,18 +242,24 @@ class Mishaps:
         if thing is None:
             self.desk.back_to_station()
             return
-        length, width = (thing.length, really) if direction == "rip" else (really, thing.width)
         off = really - (thing.width if direction == "rip" else thing.length)
-        way = "further from" if off < 0 else "closer to"
         by = self.session.plan.worked.notation.with_unit(abs(off))
-        told = f"set the fence {by} {way} the blade before the next"
+        way = "further from" if off < 0 else "closer to"
+        told = f"set it {by} {way} the blade before the next"
+        others = self.planned.step.pieces[1:] if self.planned else ()
+        # What came off at the fence is missing beyond the blade, or is there besides.
+        sizes = {name: off, **{one.id: -off for one in others if one.id in self.things}}
 
         def resize(facts: Facts) -> Facts:
-            return accidents.resize(facts, name, length, width)
+            for piece, more in sizes.items():
+                one = self.things[piece]
+                length, width = (0, more) if direction == "rip" else (more, 0)
+                facts = accidents.resize(facts, piece, one.length + length, one.width + width)
+            return facts
 
         ways: dict[str, Callable[[], None]] = {
-            "it serves as it is": lambda: self.desk.back_to_station(),
             "it is a piece of that size": lambda: self._change(thing.material, resize),
+            "it serves as it is": lambda: self.desk.back_to_station(),
         }
         self.desk.choose(f"{name} is off by {by}", tuple(ways), lambda text: ways[text](), told)
 
@@ -280,6 +288,7 @@ class Mishaps:
         kerfs: Mapping[str, Fraction] = NO_KERFS,
         *,
         try_anew: bool = False,
+        rather_anew: bool = False,
     ) -> None:
         """Works out what it comes to, and shows it; nothing has changed yet."""
         try:
@@ -288,17 +297,21 @@ class Mishaps:
             self.desk.say(str(mistake), bad=True)
             self.desk.back_to_station()
             return
-        if supposed.waiting or try_anew or buys_more(supposed.before, supposed.plan):
+        if design is not None or supposed.waiting or try_anew or buys_more(supposed.before, supposed.plan):
             self.desk.say("Laying out what is not cut…")
-            self.desk.work(self._searched(supposed, material))
+            self.desk.work(self._searched(supposed, material, rather_anew=design is not None or rather_anew))
         else:
             self._show(supposed)
 
-    async def _searched(self, supposed: Supposed, material: str) -> None:
-        """Looks whether everything that is not cut, laid out anew, costs less than a few pieces more."""
+    async def _searched(self, supposed: Supposed, material: str, *, rather_anew: bool) -> None:
+        """Looks whether everything that is not cut, laid out anew, costs less than a few pieces more.
+
+        `rather_anew`: where both cost the same too, since little of what was planned still suits.
+        """
         least = await self._laid_out(supposed)
         anew = await self._laid_out(self.session.suppose_anew(supposed, material))
-        self._show(anew if _spent(anew) < _spent(least) else least)
+        better = _spent(anew) < _spent(least) or (rather_anew and _spent(anew) == _spent(least))
+        self._show(anew if better else least)
 
     async def _laid_out(self, supposed: Supposed) -> Supposed:
         while supposed.waiting:
@@ -343,6 +356,7 @@ class Mishaps:
         *,
         optional: bool = False,
         zero: bool = False,
+        most: Fraction | None = None,
     ) -> None:
         worked = self.session.plan.worked
 
@@ -354,6 +368,8 @@ class Mishaps:
             size = worked.names.length(text.strip())
             if size < 0 or (size == 0 and not zero):
                 raise Mistake("a size is more than nothing")
+            if most is not None and size > most:
+                raise Mistake(f"no more can be left than there was: {worked.notation.with_unit(most)}")
             return size
 
         def check(text: str) -> str:

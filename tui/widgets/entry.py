@@ -133,7 +133,8 @@ class EntryLine(Vertical):
         choices = self.asked.choices
         at = choices.index(self._input.value) if self._input.value in choices else -1 if by > 0 else 0
         self._input.value = choices[(at + by) % len(choices)]
-        self._input.cursor_position = len(self._input.value)
+        # Typing puts another answer in its place.
+        self._input.select_all()
 
     def _completed(self, text: str) -> str:
         """The one choice that begins so; otherwise the text."""

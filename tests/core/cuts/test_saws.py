@@ -223,7 +223,7 @@ def test_what_no_saw_reaches_is_said_with_the_reason() -> None:
     assert "track does not cut that far" in step.cannot
 
 
-CUT = ToCut(along=Fraction(600), across=Fraction(900), fence=Fraction(400), weight=10, true=True)
+CUT = ToCut(along=Fraction(900), across=Fraction(600), fence=Fraction(400), weight=10, true=True)
 
 
 @pytest.mark.parametrize(
@@ -237,7 +237,7 @@ CUT = ToCut(along=Fraction(600), across=Fraction(900), fence=Fraction(400), weig
         (TABLE, replace(CUT, true=False, used_as_it_is=True), ""),
         (replace(TABLE, widest_rip=Fraction(399)), CUT, "does not go that far"),
         (replace(TABLE, longest_piece=Fraction(899)), CUT, "too long"),
-        (replace(TRACK, longest_cut=Fraction(599)), CUT, "does not cut that far"),
+        (replace(TRACK, longest_cut=Fraction(899)), CUT, "does not cut that far"),
         (replace(TRACK, kind="yard"), CUT, "only before they are brought home"),
         (replace(TRACK, kind="yard"), replace(CUT, whole=True), ""),
     ],
@@ -249,7 +249,8 @@ def test_what_a_saw_can_do(saw: ShopSaw, cut: ToCut, reason: str) -> None:
 
 def test_a_piece_that_would_pivot_or_is_short_goes_to_the_track_where_there_is_one() -> None:
     """Common practice, no source."""
-    pivots, short = replace(CUT, along=Fraction(350), fence=Fraction(500)), replace(CUT, along=Fraction(SHORT - 1))
+    pivots = replace(CUT, along=Fraction(599), fence=Fraction(200))
+    short = replace(CUT, along=Fraction(SHORT - 1), across=Fraction(SHORT - 2))
     for cut in (pivots, replace(short, fence=Fraction(200))):
         assert trouble(TABLE, cut) > trouble(TABLE, CUT)
     assert trouble(TRACK, pivots) < trouble(TABLE, pivots)

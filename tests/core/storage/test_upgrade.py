@@ -127,6 +127,10 @@ def test_a_dimension_that_is_called_like_one_stays_a_dimension() -> None:
     assert design.saws == (Saw("saw", "any", "1/8"),)
 
 
+def test_only_the_first_number_changes() -> None:
+    assert upgraded(f"{HEAD}[dimensions]\nformat = 1\n").splitlines()[2:] == ["[dimensions]", "format = 1"]
+
+
 def test_twice_is_the_same_as_once() -> None:
     assert upgraded(upgraded(OLD)) == upgraded(OLD)
 
