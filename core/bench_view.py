@@ -71,7 +71,7 @@ def _head(plan: Plan, planned: PlannedStep, width: int, glyphs: Glyphs) -> Line:
     step = planned.step
     before = next((one for one in reversed(plan.steps) if one.number < planned.number), None)
     # A track is laid down for every piece; what stays is the size.
-    as_before = "same size" if step.saw.kind in ("track", "yard") else "as it stands"
+    as_before = "same size" if step.saw.kind in ("track", "circular", "yard") else "as it stands"
     new = "set it anew" if is_new_setting(planned, before) else as_before
     box = "[x]" if planned.done else "[ ]"
     left = f"{box} Step {planned.number}  {step.saw.name}: {step.direction} {step.piece}"
@@ -95,6 +95,7 @@ def _told(plan: Plan, planned: PlannedStep, width: int, glyphs: Glyphs) -> Itera
         "any": f"{step.edge} edge against the fence, keeper between fence and blade",
         "table": f"{step.edge} edge against the fence, keeper between fence and blade",
         "track": f"from the {step.edge} edge, track on the keeper",
+        "circular": f"from the {step.edge} edge, straightedge on the keeper, a base's width beside the line",
         "mitre": f"{step.edge} end against the stop",
         "yard": f"from the {step.edge} edge",
     }[step.saw.kind]

@@ -94,8 +94,8 @@ class Saw:
     """One way to cut in this shop. What is left empty sets no limit."""
 
     name: str = "saw"
-    kind: Literal["any", "track", "table", "mitre", "yard"] = "any"
-    """`track`: led along a straightedge. `yard`: whoever sells the sheets cuts them. `any`: not told."""
+    kind: Literal["any", "track", "circular", "table", "mitre", "yard"] = "any"
+    """`circular`: led along a straightedge. `yard`: whoever sells the sheets cuts them. `any`: not told."""
     kerf: Size = "0"
     """Width of the blade that will be used."""
     longest_cut: SizeOrNothing = ""

@@ -24,6 +24,7 @@ SETTINGS: Mapping[SawKind, str] = {
     "any": "fence",
     "table": "fence",
     "track": "line",
+    "circular": "line",
     "mitre": "stop",
     "yard": "line",
 }
@@ -32,11 +33,18 @@ KEPT_AT: Mapping[SawKind, str] = {
     "any": "against the fence",
     "table": "against the fence",
     "track": "under the track",
+    "circular": "under the straightedge",
     "mitre": "against the stop",
     "yard": "measured off",
 }
 """Where the piece lies that the setting measures."""
 
+FACES: Mapping[SawKind, str] = {
+    "track": "good face up",
+    "circular": "good face down",
+    "table": "good face up",
+    "mitre": "good face up",
+}
 HELD = "held back: measure the carcasses as they stand first, and change the size if they ask for it"
 
 LARGE = RoundSize(12, 300)
@@ -128,13 +136,13 @@ def diagonals_in_words(planned: PlannedStep, plan: Plan) -> str:
 def face_of(planned: PlannedStep, plan: Plan) -> str:
     """Which face is up, so that the blade tears where it does not show; empty where both are alike. Common practice.
 
-    A blade that comes from below tears the lower face, one that comes from above the upper; a
-    track with its strip, as a stop for the fibres, keeps the upper one whole.
+    The teeth of a table saw leave the piece below, those of a hand-held circular saw above; a
+    track's strip lies close to the blade, and keeps the fibres of the upper face down.
     """
     material = plan.project.design.materials.get(planned.sheet.material)
-    if material is None or material.faces == "alike" or planned.step.saw.kind not in ("track", "table", "mitre"):
+    if material is None or material.faces == "alike":
         return ""
-    return "good face up"
+    return FACES.get(planned.step.saw.kind, "")
 
 
 def is_to_be_named(planned: PlannedStep, plan: Plan) -> bool:
@@ -283,8 +291,9 @@ def _at_a_fence(planned: PlannedStep, notation: Notation) -> str:
 
 def _along_a_track(planned: PlannedStep, notation: Notation) -> str:
     _, along, across = _extents(planned)
+    rail = "track" if planned.step.saw.kind == "track" else "straightedge"
     if min(along, across) < NARROW.mm(notation):
-        return "small for a track: clamp it down, with something as thick beside it for the track to lie on"
+        return f"small for a {rail}: clamp it down, with something as thick beside it for the {rail} to lie on"
     return ""
 
 
@@ -297,6 +306,7 @@ def _at_a_stop(planned: PlannedStep, notation: Notation) -> str:
 
 _CAUTIONS: Mapping[SawKind, Callable[[PlannedStep, Notation], str]] = {
     "track": _along_a_track,
+    "circular": _along_a_track,
     "mitre": _at_a_stop,
     "yard": lambda planned, notation: "",
 }

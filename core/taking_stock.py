@@ -52,7 +52,8 @@ def take_stock(
         pieces=(*(piece for piece in facts.pieces if piece.id not in gone), *pieces),
         opened=(*facts.opened, *opened),
         history=(*facts.history, *(_past(one, when.get(one.cut, "")) for one in done)),
-        steps_given=max([facts.steps_given, *(one.number for one in steps)]),
+        # Before anything is cut no number has been used.
+        steps_given=max([facts.steps_given, *(one.number for one in steps)] if facts.cuts else [facts.steps_given]),
     )
 
 

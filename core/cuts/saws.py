@@ -14,7 +14,7 @@ from typing import Literal
 
 from core.own_units import KG_A_POUND
 
-SawKind = Literal["any", "track", "table", "mitre", "yard"]
+SawKind = Literal["any", "track", "circular", "table", "mitre", "yard"]
 
 ONE_PERSON = 50 * KG_A_POUND
 """The heaviest piece that one person brings to a saw where the shop says nothing else, kg; common practice."""
@@ -99,7 +99,7 @@ def trouble(saw: ShopSaw, cut: ToCut) -> int:
     """How far a cut is from an ordinary one for this saw: of two saws that can make it, the one with less makes it."""
     if saw.kind == "yard":
         return 9
-    if saw.kind == "track":
+    if saw.kind in ("track", "circular"):
         # What is smaller than the track itself leaves it nothing to lie on.
         return 4 if cut.along < NARROW or cut.across < NARROW else 1
     if saw.kind == "mitre":

@@ -9,12 +9,15 @@ from core.editing.suggested import of_unit
 from core.edits import Path
 from core.project import Design, Saw
 
-KINDS = ("track", "table", "mitre", "yard", "any")
+KINDS = ("track", "circular", "table", "mitre", "yard", "any")
 _KIND_HELP = (
-    "track: led along a straightedge, a circular saw too; mitre: across the piece; "
-    "yard: cut before it comes home; any: not told"
+    "circular: led along a straightedge; mitre: across the piece; yard: cut before it comes home; any: not told"
 )
-_REACH = {"track": "what its track reaches", "mitre": "the widest piece that it cuts across"}
+_REACH = {
+    "track": "what its track reaches",
+    "circular": "what its straightedge reaches",
+    "mitre": "the widest piece that it cuts across",
+}
 
 
 def saw_sections(design: Design) -> list[Section]:

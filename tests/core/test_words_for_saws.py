@@ -250,7 +250,7 @@ def test_a_bare_weight_counts_in_pounds_or_in_kilograms_as_the_project_does(unit
         ("table", "kerf", "", "a size is wanted here"),
         ("table", "kerf", "-1/8", "cannot be negative"),
         ("table", "kerf", "thin", "there is no dimension `thin`"),
-        ("table", "kind", "band", "'band' is not one of track, table, mitre, yard, any"),
+        ("table", "kind", "band", "'band' is not one of track, circular, table, mitre, yard, any"),
         ("table", "widest rip", "wide", "there is no dimension `wide`"),
         ("track", "longest cut", "-3", "cannot be negative"),
         ("table", "heaviest piece", "heavy", "'heavy' is no amount"),

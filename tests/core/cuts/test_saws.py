@@ -29,7 +29,7 @@ def shops(draw: st.DrawFn, kerf: int) -> list[ShopSaw]:
     return [
         ShopSaw(
             f"saw {number}",
-            draw(st.sampled_from(["any", "track", "table", "mitre", "yard"])),
+            draw(st.sampled_from(["any", "track", "circular", "table", "mitre", "yard"])),
             Fraction(kerf) if not number else draw(st.fractions(0, kerf, max_denominator=4)),
             draw(limit),
             draw(limit),
