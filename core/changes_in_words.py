@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from fractions import Fraction
 
 from core.buy import buying_list, money, total
@@ -18,9 +19,13 @@ def changes_in_words(before: Plan, after: Plan) -> list[str]:
     return [*_to_buy(before, after), *_cuts(before, after), *_missing(after), *misfits]
 
 
-def sheets_to_buy(plan: Plan) -> dict[str, float]:
+def sheets_to_buy(plan: Plan) -> dict[str, int]:
     """How many of each size of sheet, those that were opened already among them."""
-    return {line.item: line.quantity for line in buying_list(plan) if line.unit == "sheet"}
+    found: Counter[str] = Counter()
+    for line in buying_list(plan):
+        if line.unit == "sheet":
+            found[line.item] += int(line.quantity)
+    return dict(found)
 
 
 def buys_more(before: Plan, after: Plan) -> bool:
@@ -55,10 +60,10 @@ def _cuts(before: Plan, after: Plan) -> list[str]:
         cuts = f"{len(new)} new cut{'' if len(new) == 1 else 's'}"
         gone = f" in the place of {len(left) - stay}" if len(left) > stay else ""
         told.append(f"{cuts}{gone}: step {new[0]}" + (f" to {new[-1]}." if len(new) > 1 else "."))
-    made = {piece for one in before.sheets for piece in one.made}
+    made = {piece for one in before.sheets for piece in one.made} | _freed(before)
     for one in after.sheets:
         for sheet in one.sheets:
-            again = [piece for piece in sheet.pieces if piece in made or piece in _freed(before)]
+            again = [] if sheet.begun else [piece for piece in sheet.pieces if piece in made]
             if again:
                 told.append(f"Made again: {', '.join(again)}, out of {sheet.id}.")
     return told
@@ -83,7 +88,7 @@ def misfit_in_words(one: Misfit, notation: Notation) -> str:
     said = f"{one.piece.part} is cut {notation.text(one.length)} x {notation.text(one.width)}"
     if one.wanted is None:
         return f"{said}; it is not wanted now"
-    length, width = one.wanted.length, one.wanted.width
+    length, width = one.wanted_as_it_lies
     off = [
         f"{notation.with_unit(abs(by))} too {word[by < 0]}"
         for by, word in (

@@ -26,6 +26,9 @@ MOST_ITERATIONS = 4000
 ITERATIONS_TIMES_PIECES = 1_000_000
 """Large jobs, whose iterations take longer, get fewer."""
 
+UNPRICED = 1
+"""Hundredths that a sheet without a price is taken to cost beside pieces that are in the shop."""
+
 FINEST = UNITS_PER_MM * 10**6
 """Units to a millimetre beyond which lengths are rounded instead."""
 
@@ -124,7 +127,7 @@ def make_job(blanks: Sequence[Blank], sheets: Sequence[Sheet], kerf: Fraction, a
         check_trim(sheet, kerf)
     units = unit_for(lengths)
     # What is in the shop comes before what has to be bought, also where nobody knows what that costs.
-    least_price = 1 if any(sheet.on_hand for sheet in sheets) else 0
+    least_price = UNPRICED if any(sheet.on_hand for sheet in sheets) else 0
     pieces = sum(blank.quantity for blank in blanks)
     return Job(
         iterations=min(MOST_ITERATIONS, ITERATIONS_TIMES_PIECES // max(1, pieces)),

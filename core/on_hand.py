@@ -25,6 +25,15 @@ class Misfit:
     width: Fraction
     wanted: Blank | None
 
+    @property
+    def wanted_as_it_lies(self) -> tuple[Fraction, Fraction]:
+        """What is wanted, turned as the piece is where it may be: length and width, mm. Only where something is."""
+        assert self.wanted is not None
+        length, width = self.wanted.length, self.wanted.width
+        if self.wanted.may_turn and self.piece.turned:
+            return width, length
+        return length, width
+
 
 @dataclass(frozen=True, slots=True)
 class OnHand:

@@ -14,7 +14,7 @@ from fractions import Fraction
 from itertools import count
 
 from core.construction.part import Kind
-from core.jobs import Blank, Sheet, blank_of, make_job
+from core.jobs import UNPRICED, Blank, Sheet, blank_of, make_job
 from core.layout.bounds import lower_bound
 from core.layout.finish import obstacle
 from core.layout.job import Job
@@ -285,7 +285,7 @@ def name_pieces(
             length=stock.length,
             width=stock.width,
             trim=(stock.trim.left, stock.trim.right, stock.trim.bottom, stock.trim.top),
-            price=stock.price,
+            price=stock.price if stock.price != UNPRICED else 0,
             unit=Fraction(job.unit),
             kerf=job.kerf,
             root=laid.root,

@@ -53,7 +53,9 @@ def take_stock(
         opened=(*facts.opened, *opened),
         history=(*facts.history, *(_past(one, when.get(one.cut, "")) for one in done)),
         # Before anything is cut no number has been used.
-        steps_given=max([facts.steps_given, *(one.number for one in steps)] if facts.cuts else [facts.steps_given]),
+        steps_given=max(
+            [facts.steps_given, *(one.number for one in steps)] if facts.cuts or facts.history else [facts.steps_given]
+        ),
     )
 
 

@@ -44,6 +44,8 @@ def now() -> str:
 class Supposed:
     """A project as it would be, and its plan, beside the plan that there is."""
 
+    of: Project
+    """The project as it was when this was worked out: it can be made real only while it is that."""
     before: Plan
     project: Project
     plan: Plan
@@ -205,19 +207,23 @@ class Session:
         if self.plan.pending:
             raise Mistake("the sheets are still being laid out; tell it when they are")
         project = after(self.planner, self.plan, material, change, design, kerfs)
-        return Supposed(self.plan, project, *self._planned(project))
+        return Supposed(self.project, self.plan, project, *self._planned(project))
 
     def suppose_anew(self, supposed: Supposed, material: str) -> Supposed:
         """The same, but with everything of a material laid out anew that is not cut: `waiting` says what to search."""
         project = anew(supposed.project, material)
-        return Supposed(self.plan, project, *self._planned(project))
+        plan, waiting = self._planned(project)
+        return replace(supposed, project=project, plan=plan, waiting=waiting)
 
     def planned_again(self, supposed: Supposed) -> Supposed:
         """The same, with what has been found meanwhile."""
-        return Supposed(supposed.before, supposed.project, *self._planned(supposed.project))
+        plan, waiting = self._planned(supposed.project)
+        return replace(supposed, plan=plan, waiting=waiting)
 
     def accept(self, supposed: Supposed) -> None:
         """Makes what was supposed the project's, with its layouts as they were shown."""
+        if supposed.of != self.project:
+            raise Mistake("more has happened since that was worked out: tell it once more")
         plan, _ = self._planned(supposed.project)
         before = self.project
         self._store(replace(supposed.project, facts=with_layouts(plan)))

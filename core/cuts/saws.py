@@ -87,11 +87,10 @@ def why_not(saw: ShopSaw, cut: ToCut) -> str:
         return f"the piece is too heavy to be brought to {saw.name}"
     if saw.longest_piece is not None and max(cut.along, cut.across) > saw.longest_piece:
         return f"the piece is too long to be brought to {saw.name}"
-    if saw.kind == "table":
-        if saw.widest_rip is not None and cut.fence > saw.widest_rip:
-            return f"the fence of {saw.name} does not go that far"
-        if not cut.true and not cut.used_as_it_is:
-            return f"the fence of {saw.name} wants an edge that has been sawn true"
+    if saw.kind in ("table", "any") and saw.widest_rip is not None and cut.fence > saw.widest_rip:
+        return f"the fence of {saw.name} does not go that far"
+    if saw.kind == "table" and not cut.true and not cut.used_as_it_is:
+        return f"the fence of {saw.name} wants an edge that has been sawn true"
     return ""
 
 

@@ -39,6 +39,7 @@ def _section(design: Design, place: int, saw: Saw) -> Section:
         help = "how far its fence goes from the blade; empty: as far as wanted"
         fields.append(Field("widest rip", (*item, "widest_rip"), "size", saw.widest_rip, help, optional=True))
     if saw.kind in ("table", "mitre", "any"):
+        usual = "any" if saw.kind == "any" else of_unit(design, "50 lb", "23 kg")
         fields += [
             Field(
                 "longest piece",
@@ -53,7 +54,7 @@ def _section(design: Design, place: int, saw: Saw) -> Section:
                 (*item, "heaviest_piece"),
                 "weight",
                 saw.heaviest_piece,
-                f"that you bring to it alone; empty: {of_unit(design, '50 lb', '23 kg')}",
+                f"that you bring to it alone; empty: {usual}",
                 optional=True,
             ),
         ]

@@ -130,11 +130,14 @@ class _Reader:
         return None
 
     def version(self, plain: Plain) -> None:
-        """There is a format, and it is this one. A newer one was refused already (`core.storage.reading`)."""
+        """There is a format, and it is this one, or an earlier one where the text could not be brought up to it.
+
+        A newer one was refused already (`core.storage.reading`).
+        """
         at, version = _At().field("format"), plain.get("format")
         if version is None:
             self.faults.append(Fault((), at.words, "nothing", f"`format = {FORMAT}` on a line of its own at the top"))
-        elif version != FORMAT or isinstance(version, bool):
+        elif version not in (1, FORMAT) or isinstance(version, bool):
             self.refuse(at, version, str(FORMAT))
 
     def table(self, kind: type, table: object, at: _At, besides: tuple[str, ...] = ()) -> Any:

@@ -31,6 +31,8 @@ from tui.widgets.rows import Line, Rows
 
 BENCH = "bench"
 """The view of one cut in big figures, as the file remembers it."""
+MOST_DIGITS = 6
+"""Of the number of a step."""
 REPEAT = 0.5
 """Seconds within which a second tick is the same one."""
 
@@ -116,7 +118,7 @@ class CutsStation(Station):
         if first:
             self.action_next()
             if self.session.view == BENCH and plan.steps:
-                self.action_bench()
+                self._be_at_the_bench(True)
         self._tell()
 
     @property
@@ -209,7 +211,8 @@ class CutsStation(Station):
             mishaps = Mishaps(self.desk, planned)
             mishaps.reads_otherwise(first.id, planned.step.direction, really)
 
-        default = notation.text(fence).lstrip("~")
+        other = notation.unit != self.session.design.unit
+        default = (notation.with_unit if other else notation.text)(fence).lstrip("~")
         self.desk.ask(
             Asked(
                 f"{first.id} reads",
@@ -257,7 +260,7 @@ class CutsStation(Station):
 
     def action_bench(self) -> None:
         """One cut in big figures, and back."""
-        if not self.session.plan.steps:
+        if not self.session.plan.steps and not self.at_the_bench:
             self.desk.say("No cuts yet")
             return
         self._be_at_the_bench(not self.at_the_bench)
@@ -295,6 +298,8 @@ class CutsStation(Station):
 
     def action_even(self) -> None:
         """Makes two sizes one that the tape does not tell apart."""
+        if self.at_the_bench:
+            return
         plan, notation = self.session.plan, self.session.plan.worked.notation
         near = near_sizes(plan.kinds, notation)
         if not near:
@@ -319,7 +324,7 @@ class CutsStation(Station):
         steps = self.session.plan.steps
 
         def check(text: str) -> str:
-            if not text.strip().isdecimal():
+            if not text.strip().isdecimal() or len(text.strip()) > MOST_DIGITS:
                 raise Mistake("the number of a step")
             number = int(text.strip())
             step_of(steps, number)

@@ -14,6 +14,7 @@ from core.cuts.steps import Edge
 from core.cutting import PlannedStep
 from core.edits import set_value
 from core.layout.tree import Direction
+from core.lengths import as_typed
 from core.lying import Thing, things_lying
 from core.mistakes import Mistake
 from core.on_hand import Misfit
@@ -69,6 +70,10 @@ class Mishaps:
         if self.session.may_take_back:
             # Last, so that it is nothing that Enter does by itself.
             ways[BACK] = self._take_back
+        if self.planned is None or not plan.sheets:
+            self.desk.say("there are no cuts yet that could go another way")
+            self.desk.back_to_station()
+            return
         self.desk.choose("What happened?", tuple(ways), lambda text: ways[text](), "what is cut stays a fact")
 
     def _take_back(self) -> None:
@@ -220,11 +225,12 @@ class Mishaps:
 
         def accept(name: str) -> None:
             one = by_name[name]
-            wanted = one.wanted
             ways: dict[str, Change] = {KEEP: partial(accidents.keep, part=name)}
-            if wanted is not None and one.length >= wanted.length and one.width >= wanted.width:
-                kerf = self.session.plan.worked.kerf
-                ways[TRIM] = partial(accidents.trim, part=name, length=wanted.length, width=wanted.width, kerf=kerf)
+            if one.wanted is not None:
+                length, width = one.wanted_as_it_lies
+                if one.length >= length and one.width >= width:
+                    kerf = self.session.plan.worked.kerf
+                    ways[TRIM] = partial(accidents.trim, part=name, length=length, width=width, kerf=kerf)
             ways[AGAIN] = partial(accidents.make_again, part=name)
             self.desk.choose(
                 f"What of {name}?",
@@ -324,10 +330,10 @@ class Mishaps:
         """What changes; Enter makes it so."""
 
         def decided(accepted: bool | None) -> None:
-            if accepted and self.desk.record(lambda: self.session.accept(supposed)):
-                self.desk.shown("The plan is as you accepted it")
-            else:
+            if not accepted:
                 self.desk.say("Nothing has changed")
+            elif self.desk.record(lambda: self.session.accept(supposed)):
+                self.desk.shown("The plan is as you accepted it")
             self.desk.back_to_station()
 
         self.desk.say("")
@@ -381,11 +387,14 @@ class Mishaps:
         )
 
     def _text(self, size: Fraction) -> str:
-        return self.session.plan.worked.notation.text(size).lstrip("~")
+        """A size as it is shown, to be typed over: with its unit where a bare number means another one."""
+        notation = self.session.plan.worked.notation
+        other = notation.unit != self.session.design.unit
+        return (notation.with_unit if other else notation.text)(size).lstrip("~")
 
     def _exact(self, size: Fraction | None) -> str:
-        """As it is stored: exactly, in the unit of the project."""
-        return self.session.plan.worked.notation.with_unit(_told(size)).lstrip("~")
+        """As it is stored: exactly."""
+        return as_typed(_told(size), self.session.design.unit)
 
     def _last_made(self, things: list[Thing]) -> Thing | None:
         return next((thing for thing in things if thing.is_part), None)

@@ -47,6 +47,14 @@ class AnswerInput(Input):
         Binding("shift+tab,ctrl+left", "back", "question before", id="entry.back", key_display="Shift+Tab"),
     ]
 
+    async def _on_key(self, event: events.Key) -> None:
+        """No answer begins with a blank: a space bar hit twice must not wipe out what is offered."""
+        if event.key == "space" and self.selected_text == self.value:
+            event.stop()
+            event.prevent_default()
+            return
+        await super()._on_key(event)
+
     def on_paste(self, event: events.Paste) -> None:
         """A pasted text of several lines is taken as one; what could move the cursor is left out."""
         event.text = "".join(character for character in " ".join(event.text.split()) if character.isprintable())

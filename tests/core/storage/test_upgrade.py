@@ -60,7 +60,7 @@ def test_the_header_of_the_one_saw_becomes_that_of_several_and_all_else_stays() 
     ("old", "new"),
     [
         ("[saw]", "[[saw]]"),
-        ("  [ saw ]", "  [[saw]]"),
+        ("  [ saw ]", "  [[ saw ]]"),
         ("\t[saw]# measured", "\t[[saw]]# measured"),
     ],
 )
@@ -186,3 +186,14 @@ def test_what_was_ticked_stays_ticked() -> None:
     when = "2026-03-01T10:00:00"
     tick = f'\n[[facts.cut]]\nsheet = "ply-1"\npiece = "ply-1"\nmakes = ["ply-1.1"]\nwhen = "{when}"\n'
     assert read_text(OLD + tick, "bench.toml").project.facts.cuts == (CutMade("ply-1", "ply-1", ("ply-1.1",), when),)
+
+
+def test_a_dimension_called_format_and_notes_that_look_like_a_file_are_left_alone() -> None:
+    text = 'format = 1\nname = "x"\nnotes = """\nformat = 1\n[saw]\n"""\n[dimensions]\nformat = 1\n'
+    assert upgraded(text) == text.replace("format = 1", "format = 2", 1)
+
+
+def test_a_saw_told_key_by_key_becomes_one_of_several() -> None:
+    text = 'format = 1\nname = "x"\nsaw.name = "a}b"\nsaw.kerf = "1/8"\n'
+    saws = read_text(text, "x.toml").project.design.saws
+    assert [(saw.name, saw.kerf) for saw in saws] == [("a}b", "1/8")]
