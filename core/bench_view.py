@@ -16,6 +16,7 @@ from core.steps_in_words import (
     HELD,
     KEPT_AT,
     SETTINGS,
+    SKIMMED,
     comes_off,
     diagonals_in_words,
     face_of,
@@ -115,6 +116,8 @@ def _told(plan: Plan, planned: PlannedStep, width: int, glyphs: Glyphs) -> Itera
             ": pencil it on" if made.use == "part" or (made.use != "waste" and is_to_be_named(planned, plan)) else ""
         )
         texts.append((f"{where}: {name}, {size}{pencil}", "done" if made.use == "part" else ""))
+    if step.skims:
+        texts.append((SKIMMED, "selected"))
     if step.held:
         texts.append((HELD, "selected"))
     if step.piece == step.sheet and not planned.sheet.on_hand:

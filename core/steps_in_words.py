@@ -45,6 +45,7 @@ FACES: Mapping[SawKind, str] = {
     "table": "good face up",
     "mitre": "good face up",
 }
+SKIMMED = "a thinner blade has left it a little too large: this takes it to size"
 HELD = "held back: measure the carcasses as they stand first, and change the size if they ask for it"
 
 LARGE = RoundSize(12, 300)
@@ -86,7 +87,7 @@ def in_words(planned: PlannedStep, plan: Plan) -> list[str]:
     if step.held:
         lines.append(f"  {HELD}")
     if step.skims:
-        lines.append("  a thinner blade has left it a little too large: this takes it to size")
+        lines.append(f"  {SKIMMED}")
     names = {kind.code: kind.name for kind in plan.kinds}
     for made in step.pieces:
         size = f"{say(sheet.mm(made.length))} x {say(sheet.mm(made.width))}"

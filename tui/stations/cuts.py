@@ -208,7 +208,7 @@ class CutsStation(Station):
                 self.desk.say(f"step {planned.number} reads as it should")
                 self.desk.back_to_station()
                 return
-            mishaps = Mishaps(self.desk, planned)
+            mishaps = Mishaps(self.desk, planned, self.action_next)
             mishaps.reads_otherwise(first.id, planned.step.direction, really)
 
         other = notation.unit != self.session.design.unit
@@ -294,7 +294,7 @@ class CutsStation(Station):
 
     def action_mishap(self) -> None:
         """It went another way than planned."""
-        Mishaps(self.desk, self._step()).begin()
+        Mishaps(self.desk, self._step(), self.action_next).begin()
 
     def action_even(self) -> None:
         """Makes two sizes one that the tape does not tell apart."""

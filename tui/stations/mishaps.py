@@ -43,8 +43,9 @@ Change = Callable[[Facts], Facts]
 class Mishaps:
     """The questions, at one step of the cut list."""
 
-    def __init__(self, desk: Desk, planned: PlannedStep | None) -> None:
-        self.desk = desk
+    def __init__(self, desk: Desk, planned: PlannedStep | None, go_on: Callable[[], object] = lambda: None) -> None:
+        """At a step. `go_on` takes the person to the next cut once the plan has changed."""
+        self.desk, self.go_on = desk, go_on
         self.session = desk.session
         self.planned = planned
         self.things = things_lying(self.session.plan)
@@ -334,6 +335,7 @@ class Mishaps:
                 self.desk.say("Nothing has changed")
             elif self.desk.record(lambda: self.session.accept(supposed)):
                 self.desk.shown("The plan is as you accepted it")
+                self.go_on()
             self.desk.back_to_station()
 
         self.desk.say("")
