@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from fractions import Fraction
 from functools import partial
 from typing import Any, cast
 
 from core import accidents
-from core.buy import buying_list, total
-from core.changes_in_words import buys_more, changes_in_words, misfit_in_words
+from core.changes_in_words import misfit_in_words
 from core.cuts.steps import Edge
 from core.cutting import PlannedStep
 from core.edits import set_value
@@ -18,11 +17,9 @@ from core.lengths import as_typed
 from core.lying import Thing, things_lying
 from core.mistakes import Mistake
 from core.on_hand import Misfit
-from core.project import Design, Facts
-from core.taking_stock import NO_KERFS
+from core.project import Facts
 from tui.desk import Desk
-from tui.screens import ChangePage
-from tui.session import Supposed
+from tui.stations.supposing import Change, Supposing
 from tui.widgets.entry import Asked
 
 SPOILED, OTHERWISE, MEASURES = "a piece is spoiled", "I cut something else", "it really measures otherwise"
@@ -37,16 +34,12 @@ CHANGED = "the design has changed since"
 BACK = "the last change was a mistake"
 KEEP, TRIM, AGAIN = "keep it", "trim it", "make it again"
 
-Change = Callable[[Facts], Facts]
 
-
-class Mishaps:
+class Mishaps(Supposing):
     """The questions, at one step of the cut list."""
 
     def __init__(self, desk: Desk, planned: PlannedStep | None, go_on: Callable[[], object] = lambda: None) -> None:
-        """At a step. `go_on` takes the person to the next cut once the plan has changed."""
-        self.desk, self.go_on = desk, go_on
-        self.session = desk.session
+        super().__init__(desk, go_on)
         self.planned = planned
         self.things = things_lying(self.session.plan)
 
@@ -65,7 +58,7 @@ class Mishaps:
         }
         changed = [one.material for one in plan.sheets if one.disagreements]
         if changed:
-            ways = {CHANGED: lambda: self._change(changed[0], _nothing, try_anew=True, rather_anew=True), **ways}
+            ways = {CHANGED: lambda: self.change(changed[0], _nothing, try_anew=True, rather_anew=True), **ways}
         if misfits:
             ways = {MISFIT: partial(self._misfit, misfits), **ways}
         if self.session.may_take_back:
@@ -93,7 +86,7 @@ class Mishaps:
                 f"What is left of {thing.name}: length",
                 "",
                 lambda length: (
-                    self._change(thing.material, partial(accidents.spoil, name=thing.name))
+                    self.change(thing.material, partial(accidents.spoil, name=thing.name))
                     if length is None
                     else self._size(
                         "its width",
@@ -140,7 +133,7 @@ class Mishaps:
             def change(facts: Facts) -> Facts:
                 return accidents.mark_bad(facts, thing.name, x, y, length, width)
 
-            self._change(thing.material, self._taken_up(thing, change))
+            self.change(thing.material, self._taken_up(thing, change))
 
         self._which("Which piece or sheet?", things, here, lambda thing: ask(thing, ()))
 
@@ -164,7 +157,7 @@ class Mishaps:
             saws = {saw.name: saw.kerf for saw in self.session.plan.worked.saws}
             kerf = saws.get(self.planned.step.saw.name, Fraction(0)) if self.planned else max(saws.values())
             made = partial(accidents.cut_otherwise, name=thing.name, direction=way, size=read, edge=at, kerf=kerf)
-            self._change(thing.material, self._taken_up(thing, made))
+            self.change(thing.material, self._taken_up(thing, made))
 
         self._which("Which piece did you cut?", things, here, piece)
 
@@ -178,7 +171,7 @@ class Mishaps:
                 lambda length: self._size(
                     "its width",
                     "",
-                    lambda width: self._change(
+                    lambda width: self.change(
                         material,
                         partial(accidents.bring, material=material, length=_told(length), width=_told(width)),
                         try_anew=True,
@@ -198,7 +191,7 @@ class Mishaps:
         self._size(
             f"{material} is really this thick",
             now,
-            lambda thick: self._change(material, _nothing, set_value(self.session.design, path, self._exact(thick))),
+            lambda thick: self.change(material, _nothing, set_value(self.session.design, path, self._exact(thick))),
             "every part follows",
         )
 
@@ -213,7 +206,7 @@ class Mishaps:
             def made(kerf: Fraction | None) -> None:
                 material = self.planned.sheet.material if self.planned else self.session.plan.sheets[0].material
                 design = set_value(self.session.design, ("saws", place, "kerf"), self._exact(kerf))
-                self._change(material, _nothing, design, {name: _told(kerf)})
+                self.change(material, _nothing, design, {name: _told(kerf)})
 
             self._size(f"The kerf of {name} is", saws[place].kerf, made, "cut a scrap, and measure the slot")
 
@@ -236,7 +229,7 @@ class Mishaps:
             self.desk.choose(
                 f"What of {name}?",
                 tuple(ways),
-                lambda way: self._change(one.piece.material, ways[way]),
+                lambda way: self.change(one.piece.material, ways[way]),
                 misfit_in_words(one, notation),
             )
 
@@ -265,7 +258,7 @@ class Mishaps:
             return facts
 
         ways: dict[str, Callable[[], None]] = {
-            "it is a piece of that size": lambda: self._change(thing.material, resize),
+            "it is a piece of that size": lambda: self.change(thing.material, resize),
             "it serves as it is": lambda: self.desk.back_to_station(),
         }
         self.desk.choose(f"{name} is off by {by}", tuple(ways), lambda text: ways[text](), told)
@@ -278,7 +271,7 @@ class Mishaps:
         def change(facts: Facts) -> Facts:
             return accidents.resize(facts, thing.name, *really)
 
-        self._change(thing.material, self._taken_up(thing, change))
+        self.change(thing.material, self._taken_up(thing, change))
 
     def _taken_up(self, thing: Thing, change: Change) -> Change:
         """The change; a fresh sheet becomes a piece on hand first."""
@@ -286,62 +279,6 @@ class Mishaps:
             return change
         sheet = next(one for sheets in self.session.plan.sheets for one in sheets.sheets if one.id == thing.name)
         return lambda facts: change(accidents.take_up(facts, sheet, thing.length, thing.width))
-
-    def _change(
-        self,
-        material: str,
-        change: Change,
-        design: Design | None = None,
-        kerfs: Mapping[str, Fraction] = NO_KERFS,
-        *,
-        try_anew: bool = False,
-        rather_anew: bool = False,
-    ) -> None:
-        """Works out what it comes to, and shows it; nothing has changed yet."""
-        try:
-            supposed = self.session.suppose(material, change, design, kerfs)
-        except Mistake as mistake:
-            self.desk.say(str(mistake), bad=True)
-            self.desk.back_to_station()
-            return
-        if design is not None or supposed.waiting or try_anew or buys_more(supposed.before, supposed.plan):
-            self.desk.say("Laying out what is not cut…")
-            self.desk.work(self._searched(supposed, material, rather_anew=design is not None or rather_anew))
-        else:
-            self._show(supposed)
-
-    async def _searched(self, supposed: Supposed, material: str, *, rather_anew: bool) -> None:
-        """Looks whether everything that is not cut, laid out anew, costs less than a few pieces more.
-
-        `rather_anew`: where both cost the same too, since little of what was planned still suits.
-        """
-        least = await self._laid_out(supposed)
-        anew = await self._laid_out(self.session.suppose_anew(supposed, material))
-        better = _spent(anew) < _spent(least) or (rather_anew and _spent(anew) == _spent(least))
-        self._show(anew if better else least)
-
-    async def _laid_out(self, supposed: Supposed) -> Supposed:
-        while supposed.waiting:
-            job = next(iter(supposed.waiting.values()))
-            self.session.planner.layouts[job.search_key()] = await self.desk.lay_out(job)
-            supposed = self.session.planned_again(supposed)
-        return supposed
-
-    def _show(self, supposed: Supposed) -> None:
-        """What changes; Enter makes it so."""
-
-        def decided(accepted: bool | None) -> None:
-            if not accepted:
-                self.desk.say("Nothing has changed")
-            elif self.desk.record(lambda: self.session.accept(supposed)):
-                self.desk.shown("The plan is as you accepted it")
-                self.go_on()
-            self.desk.back_to_station()
-
-        self.desk.say("")
-        lines = changes_in_words(supposed.before, supposed.plan)
-        lines += [str(problem) for problem in supposed.plan.problems]
-        self.desk.push(ChangePage(lines, self.desk.glyphs), decided)
 
     # How it is asked
 
@@ -409,11 +346,3 @@ def _told(size: Fraction | None) -> Fraction:
 
 def _nothing(facts: Facts) -> Facts:
     return facts
-
-
-def _spent(supposed: Supposed) -> tuple[int, float, int]:
-    """What a plan leaves out, then what it costs, then how many sheets are bought."""
-    plan = supposed.plan
-    lines = [line for line in buying_list(plan) if line.unit == "sheet"]
-    missing = sum(len(one.unplaced) for one in plan.sheets)
-    return missing, total(lines) or 0.0, int(sum(line.quantity for line in lines))
