@@ -90,12 +90,12 @@ def sheets_of(material: Material, read: Mapping[str, Fraction]) -> tuple[Sheet, 
         name = f"{stock.length} x {stock.width}"
         price = round(Fraction(stock.price) * 100) if stock.price else 0
         trims = (trim[0], trim[1], trim[2], trim[3])
-        first = read[stock.first_crosscut] if stock.first_crosscut else Fraction(0)
+        first, loses = Fraction(0), Fraction(0)
+        if stock.first_crosscut:
+            first, loses = read[stock.first_crosscut], read[stock.crosscut_loses]
         if first >= length:
             raise Mistake(f"a first crosscut at {stock.first_crosscut} lies beyond the sheet {name}")
-        sheets.append(
-            Sheet(name, length, width, trims, stock.quantity, price, False, first, read[stock.crosscut_loses])
-        )
+        sheets.append(Sheet(name, length, width, trims, stock.quantity, price, False, first, loses))
     return tuple(sheets)
 
 
