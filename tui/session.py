@@ -228,6 +228,9 @@ class Session:
         before = self.project
         self._store(replace(supposed.project, facts=with_layouts(plan)))
         self._accepted = before, self.project
+        if before.design != self.design:
+            # The change of the design that comes with it is undone like any other, and by itself.
+            self._before, self._after = [*self._before[-UNDO_DEPTH:], before.design], []
 
     @property
     def may_take_back(self) -> bool:

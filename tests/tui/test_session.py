@@ -363,6 +363,23 @@ def test_giving_layouts_up_leaves_what_is_cut_and_lays_the_pieces_of_a_begun_she
     assert not session.plan.pending
 
 
+def test_a_thickness_that_was_accepted_is_an_undo_step_of_its_own(tmp_path: Path) -> None:
+    session = opened(stored(tmp_path, many_cuts()))
+    session.edit(replace(session.design, notes="an edit before it"))
+    session.search(lay_out)
+    (material,) = (one.material for one in session.plan.sheets)
+    thinner = set_value(session.design, ("materials", material, "actual"), "17 mm")
+    supposed = session.suppose(material, lambda facts: facts, thinner)
+    while supposed.waiting:
+        job = next(iter(supposed.waiting.values()))
+        session.planner.layouts[job.search_key()] = lay_out(job)
+        supposed = session.planned_again(supposed)
+    session.accept(supposed)
+    assert session.design.materials[material].actual == "17 mm"
+    assert session.undo()
+    assert session.design.materials[material].actual != "17 mm" and session.design.notes == "an edit before it"
+
+
 def test_what_is_in_the_shop_is_remembered_and_taken_back(tmp_path: Path) -> None:
     path = stored(tmp_path, bench())
     session = opened(path)
