@@ -12,13 +12,13 @@ from dataclasses import replace
 from fractions import Fraction
 from math import ceil, floor
 
-from core.cuts.steps import Edge
-from core.jobs import unit_for
+from core.cuts.steps import EDGES, Edge, common
+from core.jobs import Rectangle, unit_for, whole_place
 from core.layout.notation import write
-from core.layout.tree import Cut, Direction, Node, Placed, Spare, walk
+from core.layout.tree import Cut, Direction, Node, Placed, Spare
 from core.mistakes import Mistake
-from core.on_hand import Rectangle, bad_place, numbers_used, whole_place
-from core.planned_sheet import EDGES, PlannedSheet, as_ranges, read_trim, read_unit
+from core.on_hand import bad_place, new_numbers, numbers_used
+from core.planned_sheet import PlannedSheet, as_ranges, read_trim, read_unit
 from core.project import AcceptedSheet, Facts, OpenedSheet, PieceOnHand
 
 
@@ -43,7 +43,7 @@ def resize(facts: Facts, name: str, length: Fraction, width: Fraction) -> Facts:
     trim = read_trim(piece.trim, f"of piece {piece.id}")
     unit = read_unit(piece.unit, f"of piece {piece.id}")
     sides = [side * unit for side in trim]
-    bad = _inside(bad_place(piece), Fraction(0), Fraction(0), length, width)
+    bad = common(bad_place(piece), Fraction(0), Fraction(0), length, width)
     return _changed(facts, piece, lambda one: _sized(replace(one, part="", kept=False), length, width, sides, bad))
 
 
@@ -80,7 +80,7 @@ def trim(facts: Facts, part: str, length: Fraction, width: Fraction, kerf: Fract
         kerf=blade,
         cuts=write(node, (part,), blade),
         of=piece.of or piece.id,
-        numbers=_new_numbers(facts, piece, node),
+        numbers=as_ranges(new_numbers(piece.of or piece.id, node, numbers_used(facts)).told),
     )
     layouts = tuple(
         replace(one, sheets=(sheet, *one.sheets)) if one.material == piece.material else one for one in facts.layouts
@@ -98,11 +98,6 @@ def _cut_down(node: Node, direction: Direction, whole: list[int], kerf: int) -> 
     length, width = (node.length, have) if rip else (have, node.width)
     spare = None if left <= 0 else Spare(node.length, left) if rip else Spare(left, node.width)
     return Cut(length, width, direction, node, spare)
-
-
-def _new_numbers(facts: Facts, piece: PieceOnHand, node: Node) -> str:
-    first = numbers_used(facts).get(piece.of or piece.id, 0) + 1
-    return as_ranges(tuple(range(first, first + sum(1 for _ in walk(node, 0)) - 1)))
 
 
 def cut_otherwise(facts: Facts, name: str, direction: Direction, size: Fraction, edge: Edge, kerf: Fraction) -> Facts:
@@ -136,7 +131,7 @@ def cut_otherwise(facts: Facts, name: str, direction: Direction, size: Fraction,
         sizes = (length, extent) if direction == "rip" else (extent, width)
         beyond = Fraction(0) if is_low else whole - extent
         at = (Fraction(0), beyond) if direction == "rip" else (beyond, Fraction(0))
-        made.append(_sized(one, *sizes, sides, _inside(bad_place(piece), *at, *sizes)))
+        made.append(_sized(one, *sizes, sides, common(bad_place(piece), *at, *sizes)))
     facts = _without(facts, piece)
     return replace(facts, pieces=(*facts.pieces, *made))
 
@@ -203,17 +198,8 @@ def _sized(
         width=floor(width * units),
         unit=f"1/{units}",
         trim=" ".join(str(ceil(side * units)) for side in trim),
-        bad="" if bad is None else " ".join(map(str, whole_place(bad, Fraction(1, units)))),
+        bad="" if bad is None else " ".join(map(str, whole_place(bad, units))),
     )
-
-
-def _inside(bad: Rectangle | None, x: Fraction, y: Fraction, length: Fraction, width: Fraction) -> Rectangle | None:
-    """What of a bad place lies in a rectangle, from the corner of that."""
-    if bad is None:
-        return None
-    left, bottom = max(bad[0] - x, Fraction(0)), max(bad[1] - y, Fraction(0))
-    right, top = min(bad[0] + bad[2] - x, length), min(bad[1] + bad[3] - y, width)
-    return (left, bottom, right - left, top - bottom) if right > left and top > bottom else None
 
 
 def _changed(facts: Facts, piece: PieceOnHand, change: Callable[[PieceOnHand], PieceOnHand]) -> Facts:

@@ -18,9 +18,9 @@ from core.jobs import Blank, Sheet, make_job
 from core.layout.job import Job
 from core.layout.notation import placed_in
 from core.layout.search import lay_out
-from core.layout.tree import LaidSheet
+from core.layout.tree import LaidSheet, Layout
 from core.mistakes import Mistake
-from core.on_hand import OnHand, without
+from core.on_hand import OnHand, gives_any, without
 from core.plan import Plan, Planner
 from core.planned_sheet import PlannedSheet, as_accepted, read_accepted
 from core.project import AcceptedLayout, Design, Facts, Project
@@ -154,7 +154,7 @@ def _numbers_used(on_hand: OnHand, standing: Sequence[PlannedSheet]) -> dict[str
     """The highest number that a piece of each sheet has had, or is to have as the sheets stand."""
     used = dict(on_hand.used)
     for sheet in standing:
-        of = sheet.numbers.of if sheet.numbers else sheet.id
+        of = sheet.named.of
         used[of] = max([used.get(of, 0), *numbers_in(sheet)])
     return used
 
@@ -166,16 +166,11 @@ def _named(laid: LaidSheet, job: Job, queues: dict[str, Iterator[str]]) -> Itera
 
 def _gaps(sheet: PlannedSheet, missing: Sequence[Blank]) -> Iterator[_Gap]:
     """What is free of a sheet and could hold something that is missing."""
+    nothing = Fraction(0)
     for place, spare in gaps_of(sheet):
-        length, width = sheet.mm(spare.length), sheet.mm(spare.width)
-        if any(
-            (blank.length <= length and blank.width <= width)
-            or (blank.may_turn and blank.width <= length and blank.length <= width)
-            for blank in missing
-        ):
-            nothing = Fraction(0)
-            name = f"free on {sheet.id}, {place}"
-            stock = Sheet(name, length, width, (nothing, nothing, nothing, nothing), 1, 0, on_hand=True)
+        name, size = f"free on {sheet.id}, {place}", (sheet.mm(spare.length), sheet.mm(spare.width))
+        stock = Sheet(name, *size, (nothing, nothing, nothing, nothing), 1, 0, on_hand=True)
+        if gives_any(stock, missing):
             yield _Gap(sheet.id, place, stock)
 
 
@@ -206,10 +201,14 @@ def after(
             # Nothing of it is cut: it is laid out as any changed design is.
             project = anew(project, one.material)
             continue
-        # Nothing is searched for: what is wanted and what stands is all that is asked.
-        project = amended(planner.plan(project, lambda job: None), one.material)
+        project = amended(planner.plan(project, _put_off), one.material)
         project = _numbered(planner, plan, project, one.material)
     return project
+
+
+def _put_off(job: Job) -> Layout | None:
+    """Finds nothing: what is wanted and what stands is all that is asked of a plan here."""
+    return None
 
 
 def _is_begun(facts: Facts, sheets: MaterialSheets) -> bool:
@@ -226,9 +225,9 @@ def _numbered(planner: Planner, before: Plan, project: Project, material: str) -
         layouts = (replace(one, steps=told) if one.material == material else one for one in project.facts.layouts)
         return replace(project, facts=replace(project.facts, layouts=tuple(layouts)))
 
-    steps = planner.plan(project, lambda job: None).steps
+    steps = planner.plan(project, _put_off).steps
     same = with_steps([one for one in steps if meant.get(one.number) == _meaning(one)])
-    return with_steps(planner.plan(same, lambda job: None).steps)
+    return with_steps(planner.plan(same, _put_off).steps)
 
 
 def _meaning(planned: PlannedStep) -> tuple[str, str, Fraction]:

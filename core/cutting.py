@@ -6,14 +6,14 @@ the step has. Its number is given when cutting begins, is stored, and never mean
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 
 from core.cuts.order import changes_of, order_of, plain_order
 from core.cuts.saws import ONE_PERSON, ShopSaw
-from core.cuts.steps import Edge, SheetToCut, Step
+from core.cuts.steps import OPPOSITE, SheetToCut, Step
 from core.mistakes import Mistake
 from core.own_units import RoundSize
 from core.planned_sheet import PlannedSheet
@@ -22,8 +22,6 @@ from core.sheets import MaterialSheets
 
 SHORT = RoundSize(12, 300)
 """Along the fence, under which a sled is taken; common practice, no source."""
-
-OPPOSITE: Mapping[Edge, Edge] = {"left": "right", "right": "left", "bottom": "top", "top": "bottom"}
 
 Cut = tuple[str, str]
 """The sheet, and the piece of it that is cut."""
@@ -91,7 +89,7 @@ def order_material(
             sheet.trim,
             frozenset(sheet.sawn),
             not sheet.on_hand,
-            sheet.numbers,
+            sheet.named,
             sheet.bad,
         )
         for sheet in sheets.sheets

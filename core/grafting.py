@@ -11,7 +11,8 @@ from fractions import Fraction
 from itertools import islice
 
 from core.cuts.steps import Numbers, meets
-from core.layout.tree import Cut, Node, Placed, Spare, members, replaced, walk
+from core.layout.tree import Cut, Node, Placed, Spare, members, nodes_below, replaced, walk
+from core.on_hand import new_numbers
 from core.planned_sheet import PlannedSheet
 
 
@@ -25,9 +26,7 @@ def gaps_of(sheet: PlannedSheet) -> Iterator[tuple[int, Spare]]:
 
 def numbers_in(sheet: PlannedSheet) -> list[int]:
     """The numbers of its pieces, in the order of the walk."""
-    named = sheet.numbers or Numbers(sheet.id)
-    nodes = sum(1 for _ in walk(sheet.root, sheet.kerf))
-    return [int(name.rpartition(".")[2]) for name in islice(named.names(), nodes - 1)]
+    return list(islice(sheet.named.each(), nodes_below(sheet.root)))
 
 
 def in_finer_units(sheet: PlannedSheet, unit: Fraction) -> PlannedSheet:
@@ -64,16 +63,14 @@ def grafted(sheet: PlannedSheet, place: int, tree: Node, pieces: Sequence[str], 
     `used`: the highest number that a piece of each sheet has had; what is new counts on from there.
     """
     spots = list(walk(sheet.root, sheet.kerf))
-    named, old = sheet.numbers or Numbers(sheet.id), numbers_in(sheet)
-    new = sum(1 for _ in walk(tree, sheet.kerf)) - 1
-    first = used.get(named.of, 0) + 1
-    used[named.of] = first + new - 1
+    of, old = sheet.named.of, numbers_in(sheet)
+    new = new_numbers(of, tree, used)
     before = sum(isinstance(spot.node, Placed) for spot in spots[:place])
     return replace(
         sheet,
         root=replaced(sheet.root, place, tree),
         pieces=(*sheet.pieces[:before], *pieces, *sheet.pieces[before:]),
-        numbers=Numbers(named.of, (*old[:place], *range(first, first + new), *old[place:])),
+        numbers=Numbers(of, (*old[:place], *new.told, *old[place:])),
     )
 
 
@@ -92,7 +89,7 @@ def without_idle_cuts(sheet: PlannedSheet) -> PlannedSheet:
         is_inside = x >= left and y >= bottom
         is_inside &= x + node.length <= sheet.length - right and y + node.width <= sheet.width - top
         if is_inside and not any(isinstance(spot.node, Placed) for spot in walk(node, sheet.kerf)):
-            for _ in range(sum(1 for _ in walk(node, sheet.kerf)) - 1):
+            for _ in range(nodes_below(node)):
                 next(numbers)
             return Spare(node.length, node.width)
         found: list[Node | None] = []
@@ -107,5 +104,4 @@ def without_idle_cuts(sheet: PlannedSheet) -> PlannedSheet:
     root = cleared(sheet.root, 0, 0)
     if root == sheet.root:
         return sheet
-    of = sheet.numbers.of if sheet.numbers else sheet.id
-    return replace(sheet, root=root, numbers=Numbers(of, tuple(kept)))
+    return replace(sheet, root=root, numbers=Numbers(sheet.named.of, tuple(kept)))

@@ -18,6 +18,9 @@ from core.goods import Material
 from core.layout.job import Job, JobPart, JobStock, JobTrim
 from core.mistakes import Mistake
 
+Rectangle = tuple[Fraction, Fraction, Fraction, Fraction]
+"""On a sheet: x, y, length and width, mm."""
+
 UNITS_PER_MM = 1600
 
 MOST_ITERATIONS = 4000
@@ -64,7 +67,7 @@ class Sheet:
     """Where it is crosscut before anything else; 0 for nowhere."""
     crosscut_loses: Fraction = Fraction(0)
     """What both sides of that cut lose again."""
-    bad: tuple[Fraction, Fraction, Fraction, Fraction] | None = None
+    bad: Rectangle | None = None
     """A place on it that is of no use: x, y, length, width."""
 
 
@@ -95,7 +98,9 @@ def sheets_of(material: Material, read: Mapping[str, Fraction]) -> tuple[Sheet, 
             first, loses = read[stock.first_crosscut], read[stock.crosscut_loses]
         if first >= length:
             raise Mistake(f"a first crosscut at {stock.first_crosscut} lies beyond the sheet {name}")
-        sheets.append(Sheet(name, length, width, trims, stock.quantity, price, False, first, loses))
+        sheets.append(
+            Sheet(name, length, width, trims, stock.quantity, price, first_crosscut=first, crosscut_loses=loses)
+        )
     return tuple(sheets)
 
 
@@ -146,17 +151,15 @@ def make_job(blanks: Sequence[Blank], sheets: Sequence[Sheet], kerf: Fraction, a
                 0 if s.on_hand else max(s.price, least_price),
                 floor(s.first_crosscut * units),
                 ceil(s.crosscut_loses * units) if s.first_crosscut else 0,
-                _whole(s.bad, units),
+                None if s.bad is None else whole_place(s.bad, units),
             )
             for s in sheets
         ),
     )
 
 
-def _whole(place: tuple[Fraction, Fraction, Fraction, Fraction] | None, units: int) -> tuple[int, int, int, int] | None:
-    """A bad place in whole units: never less of it than there is."""
-    if place is None:
-        return None
+def whole_place(place: Rectangle, units: int | Fraction) -> tuple[int, int, int, int]:
+    """A bad place in whole units, so many to the millimetre: never less of it than there is."""
     x, y, length, width = place
     left, bottom = floor(x * units), floor(y * units)
     return left, bottom, ceil((x + length) * units) - left, ceil((y + width) * units) - bottom

@@ -28,10 +28,6 @@ class SetUp:
     """None goes right through."""
     cuts: tuple[tuple[Kind, Machining], ...]
 
-    def pieces(self) -> list[str]:
-        """Every piece that it serves, once for each of its cuts."""
-        return [piece for kind, _ in self.cuts for piece in kind.piece_ids()]
-
 
 def set_ups(kinds: Sequence[Kind]) -> list[SetUp]:
     """Every set-up, in the order in which the parts first ask for it."""

@@ -5,15 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
-from math import ceil, floor
 
-from core.cuts.steps import Numbers, Place
-from core.jobs import Blank, Sheet
-from core.layout.tree import Node, walk
+from core.cuts.steps import Numbers
+from core.jobs import Blank, Rectangle, Sheet, whole_place
+from core.layout.tree import Node, nodes_below
 from core.planned_sheet import PlannedSheet, read_edges, read_ranges, read_trim, read_unit
 from core.project import Facts, OpenedSheet, PieceOnHand
-
-Rectangle = tuple[Fraction, Fraction, Fraction, Fraction]
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +52,7 @@ class OnHand:
 
     def stock(self, blanks: Sequence[Blank]) -> list[Sheet]:
         """The pieces that can be cut up, as the layout sees them: those of which at least one blank could come."""
-        return [sheet for piece in self.pieces if not piece.part and _gives_any(sheet := as_sheet(piece), blanks)]
+        return [sheet for piece in self.pieces if not piece.part and gives_any(sheet := as_sheet(piece), blanks)]
 
     def left_of(self, stock: Sequence[Sheet]) -> list[Sheet]:
         """What is left of limited stock once the opened sheets are taken from it."""
@@ -96,7 +93,7 @@ class OnHand:
         if piece is None:
             return sheet
         bad = bad_place(piece)
-        whole = None if bad is None else whole_place(bad, sheet.unit)
+        whole = None if bad is None else whole_place(bad, 1 / sheet.unit)
         return replace(sheet, sawn=read_edges(piece.sawn, f"of piece {piece.id}"), bad=whole)
 
 
@@ -119,13 +116,6 @@ def bad_place(piece: PieceOnHand) -> Rectangle | None:
     unit = read_unit(piece.unit, f"of piece {piece.id}")
     x, y, length, width = (side * unit for side in read_trim(piece.bad, f"of piece {piece.id}"))
     return x, y, length, width
-
-
-def whole_place(place: Rectangle, unit: Fraction) -> Place:
-    """A bad place in whole units: never less of it than there is."""
-    x, y, length, width = (side / unit for side in place)
-    left, bottom = floor(x), floor(y)
-    return left, bottom, ceil(x + length) - left, ceil(y + width) - bottom
 
 
 def suits(blank: Blank, length: Fraction, width: Fraction, unit: Fraction) -> bool:
@@ -165,16 +155,15 @@ def numbers_used(facts: Facts) -> dict[str, int]:
     return used
 
 
-def numbers_of(piece: PieceOnHand, root: Node, used: dict[str, int]) -> Numbers:
-    """Numbers that nothing has had for whatever is cut of a piece; `used` knows of them afterwards."""
-    sheet = piece.of or piece.id
-    nodes = sum(1 for _ in walk(root, 0)) - 1
+def new_numbers(sheet: str, root: Node, used: dict[str, int]) -> Numbers:
+    """Numbers of a sheet that nothing has had for all that comes of a tree; `used` knows of them afterwards."""
     first = used.get(sheet, 0) + 1
-    used[sheet] = first + nodes - 1
-    return Numbers(sheet, tuple(range(first, first + nodes)))
+    used[sheet] = first + nodes_below(root) - 1
+    return Numbers(sheet, tuple(range(first, used[sheet] + 1)))
 
 
-def _gives_any(sheet: Sheet, blanks: Sequence[Blank]) -> bool:
+def gives_any(sheet: Sheet, blanks: Sequence[Blank]) -> bool:
+    """Whether at least one of these blanks could come out of a sheet by its size."""
     left, right, bottom, top = sheet.trim
     length, width = sheet.length - left - right, sheet.width - bottom - top
     return any(

@@ -7,7 +7,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from core.cuts.order import offcuts_of
-from core.cuts.steps import Edge, Keeping, Numbers, Offcut, Place
+from core.cuts.steps import EDGES, Edge, Keeping, Numbers, Offcut, Place
 from core.layout.notation import read, write
 from core.layout.tree import Node, Placed, walk
 from core.mistakes import Mistake
@@ -58,6 +58,11 @@ class PlannedSheet:
     def on_hand(self) -> bool:
         """It is a piece that is in the shop already, and no sheet of the stock."""
         return not self.stock
+
+    @property
+    def named(self) -> Numbers:
+        """What its pieces are called."""
+        return self.numbers or Numbers(self.id)
 
     def placed(self) -> list[Lying]:
         """Each part's piece where it lies, in the order of the tree's walk."""
@@ -131,9 +136,6 @@ def read_trim(text: str, where: str) -> tuple[int, int, int, int]:
     if len(sides) != 4 or min(sides) < 0:
         raise Mistake(f"the trim {text!r} {where} is not four whole numbers")
     return sides[0], sides[1], sides[2], sides[3]
-
-
-EDGES: tuple[Edge, ...] = ("left", "right", "bottom", "top")
 
 
 def read_edges(text: str, where: str) -> tuple[Edge, ...]:

@@ -20,7 +20,7 @@ from core.layout.finish import obstacle
 from core.layout.job import Job
 from core.layout.notation import placed_in
 from core.layout.tree import Cut, Layout, Node, Placed, Spare, Unplaced
-from core.on_hand import NOTHING, Misfit, OnHand, numbers_of, suits, without
+from core.on_hand import NOTHING, Misfit, OnHand, new_numbers, suits, without
 from core.planned_sheet import PlannedSheet, as_accepted, read_accepted
 from core.project import AcceptedLayout, CutMade, PieceOnHand
 
@@ -291,7 +291,7 @@ def name_pieces(
             root=laid.root,
             pieces=tuple(next(queues[job.parts[node.part].code]) for node in placed_in(laid.root, job.kerf)),
             grain=grain,
-            numbers=numbers_of(piece, laid.root, used) if piece else None,
+            numbers=new_numbers(piece.of or piece.id, laid.root, used) if piece else None,
         )
         sheets.append(on_hand.known(sheet))
     return sheets, tuple(_reasons(job, layout.unplaced, queues))

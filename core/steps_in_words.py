@@ -9,16 +9,12 @@ from fractions import Fraction
 from itertools import groupby
 
 from core.cuts.saws import ONE_PERSON, TOO_FAR, SawKind
-from core.cuts.steps import Edge, Made
+from core.cuts.steps import EDGES, OPPOSITE, Edge, Made
 from core.cutting import SHORT, PlannedStep, handled_by_one
 from core.lengths import INCH, Notation, Unit
 from core.own_units import RoundSize, weight_text
 from core.plan import Plan
 from core.planned_sheet import PlannedSheet
-
-SIDES: tuple[Edge, ...] = ("left", "right", "bottom", "top")
-"""In the order in which a sheet's trim is kept."""
-ACROSS: Mapping[Edge, Edge] = {"left": "right", "right": "left", "bottom": "top", "top": "bottom"}
 
 SETTINGS: Mapping[SawKind, str] = {
     "any": "fence",
@@ -175,14 +171,14 @@ def name_explained(plan: Plan, sheet: str = "") -> tuple[int, str] | None:
 def trimmed_edge(planned: PlannedStep) -> Edge | None:
     """The edge of the sheet that a cut does no more than trim; None where it does something else."""
     step, sheet = planned.step, planned.sheet
-    edge, first = ACROSS[step.edge], step.pieces[0]
+    edge, first = OPPOSITE[step.edge], step.pieces[0]
     lost = {
         "left": first.x,
         "right": sheet.length - first.x - first.length,
         "bottom": first.y,
         "top": sheet.width - first.y - first.width,
     }[edge]
-    trims = lost and lost == sheet.trim[SIDES.index(edge)] and all(made.use == "waste" for made in step.pieces[1:])
+    trims = lost and lost == sheet.trim[EDGES.index(edge)] and all(made.use == "waste" for made in step.pieces[1:])
     return edge if trims else None
 
 
@@ -197,7 +193,7 @@ def told_before(plan: Plan) -> dict[int, str]:
         if not trims:
             continue
         sheet = steps[0].sheet
-        edges = [edge for edge in SIDES if edge in {edge for _, edge in trims.values()}]
+        edges = [edge for edge in EDGES if edge in {edge for _, edge in trims.values()}]
         told[min(trims)] = _trimming(sheet, edges, plan)
         if max(trims) - min(trims) >= len(trims):
             # Trims of other sheets come between.
@@ -252,7 +248,7 @@ def _listed(words: Sequence[str]) -> str:
 def _trimming(sheet: PlannedSheet, edges: Sequence[Edge], plan: Plan) -> str:
     """`trim all four edges by 6 mm, kerf counted`."""
     say = plan.worked.notation.with_unit
-    lost = {edge: say(sheet.mm(sheet.trim[SIDES.index(edge)])) for edge in edges}
+    lost = {edge: say(sheet.mm(sheet.trim[EDGES.index(edge)])) for edge in edges}
     which = "all four edges" if len(edges) == 4 else f"the {_listed(edges)} edge{'s' if len(edges) > 1 else ''}"
     if len(set(lost.values())) == 1:
         return f"trim {which} by {lost[edges[0]]}, kerf counted"

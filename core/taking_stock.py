@@ -13,10 +13,10 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from math import ceil
 
-from core.cuts.steps import Edge, Numbers, meets
+from core.cuts.steps import EDGES, Edge, Numbers, common
 from core.cutting import PlannedStep, write_steps
-from core.layout.tree import Cut, Direction, Node, Placed, members
-from core.planned_sheet import EDGES, PlannedSheet, as_accepted, read_accepted
+from core.layout.tree import Cut, Direction, Node, Placed, members, walk
+from core.planned_sheet import PlannedSheet, as_accepted, read_accepted
 from core.project import AcceptedSheet, Facts, OpenedSheet, PastStep, PieceOnHand
 from core.sheets import MaterialSheets, accept
 
@@ -101,14 +101,8 @@ class _Taken:
     def pieces(self) -> list[PieceOnHand]:
         """What is on hand. Waste is not."""
         sheet = self.sheet
-        numbers = sheet.numbers or Numbers(sheet.id)
-        self._numbers = map(_number, numbers.names())
-        self._parts = iter(sheet.pieces)
+        self._numbers, self._parts = sheet.named.each(), iter(sheet.pieces)
         return list(self._walked(sheet.root, 0, 0, sheet.id))
-
-    @property
-    def _of(self) -> str:
-        return self.sheet.numbers.of if self.sheet.numbers else self.sheet.id
 
     def _is_done(self, piece: str) -> bool:
         return any(one.done and one.step.piece == piece for one in self.steps)
@@ -127,7 +121,7 @@ class _Taken:
             beyond = list(less)
             # The fence gives its size to what lies at it; what lies beyond the blade is what is left.
             beyond[across] = 0 if at == [first.x, first.y] else less[across] + self._more_than_planned(step)
-            called = f"{self._of}.{next(self._numbers)}"
+            called = f"{self.sheet.named.of}.{next(self._numbers)}"
             yield from self._skimmed(member, at[0], at[1], called, (beyond[0], beyond[1]))
 
     def _more_than_planned(self, planned: PlannedStep) -> int:
@@ -171,7 +165,7 @@ class _Taken:
             node.length - less[0],
             node.width - less[1],
             str(sheet.unit),
-            of=self._of,
+            of=self.sheet.named.of,
             trim=" ".join(map(str, self._trim(node, x, y))),
             sawn=" ".join(self._sawn(node, x, y)),
             bad=" ".join(map(str, self._bad(node, x, y))),
@@ -179,7 +173,7 @@ class _Taken:
 
     def _blank(self, node: Node, x: int, y: int, name: str, less: Less, first: tuple[int, ...] = ()) -> PieceOnHand:
         """A piece that waits to be cut, with its tree, unless it is not what that was planned for."""
-        below = list(_nodes(node))[1:]
+        below = [spot.node for spot in walk(node, self.sheet.kerf)][1:]
         parts = tuple(next(self._parts) for one in below if isinstance(one, Placed))
         numbers = (*first, *(next(self._numbers) for _ in below[len(first) :]))
         if parts and not any(less):
@@ -193,7 +187,7 @@ class _Taken:
                 trim=self._trim(node, x, y),
                 root=node,
                 pieces=parts,
-                numbers=Numbers(self._of, numbers),
+                numbers=Numbers(self.sheet.named.of, numbers),
             )
             self.waiting.append(as_accepted(on_hand))
         return self._piece(node, x, y, name, less)
@@ -208,13 +202,7 @@ class _Taken:
 
     def _bad(self, node: Node, x: int, y: int) -> tuple[int, ...]:
         """What the piece has of a bad place, from its own corner; empty where it has none."""
-        bad = self.sheet.bad
-        if bad is None or not meets(bad, x, y, node.length, node.width):
-            return ()
-        left, bottom = max(bad[0] - x, 0), max(bad[1] - y, 0)
-        right = min(bad[0] + bad[2] - x, node.length)
-        top = min(bad[1] + bad[3] - y, node.width)
-        return left, bottom, right - left, top - bottom
+        return common(self.sheet.bad, x, y, node.length, node.width) or ()
 
     def _sawn(self, node: Node, x: int, y: int) -> tuple[Edge, ...]:
         """The edges that are true: those inside the sheet, and those of it that were."""
@@ -231,16 +219,6 @@ class _Taken:
 def _number(name: str) -> int:
     """`birch-1.64` is number 64 of its sheet."""
     return int(name.rpartition(".")[2])
-
-
-def _nodes(node: Node) -> Iterator[Node]:
-    """A node and all that is cut of it, in the order of the walk."""
-    pending = [node]
-    while pending:
-        one = pending.pop()
-        yield one
-        if isinstance(one, Cut):
-            pending += [member for member in (one.high, one.low) if member is not None]
 
 
 def _too_large(node: Node, direction: Direction) -> Cut:

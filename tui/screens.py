@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING, ClassVar, TypeVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -20,27 +20,26 @@ if TYPE_CHECKING:
     from tui.stations.base import Station
 
 
+T = TypeVar("T")
+
+
 class Page(Painted, can_focus=True):
     """A text to scroll."""
 
 
-class HelpPage(ModalScreen[None]):
-    """What a station is for, and every key that works there."""
+class TextPage(ModalScreen[T]):
+    """A text over the stations, wrapped to the room that there is, with a line of keys below it."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,question_mark,q,f1", "dismiss", "back", id="help.back", key_display="Esc")
-    ]
+    FOOT: ClassVar[str] = ""
 
-    def __init__(self, station: Station, glyphs: Glyphs, keys: Mapping[str, str]) -> None:
+    def __init__(self, glyphs: Glyphs) -> None:
         super().__init__()
-        self._station = station
         self._glyphs = glyphs
-        self._given = keys
 
     def compose(self) -> ComposeResult:
         """One page."""
         yield Page(id="help-page", glyphs=self._glyphs)
-        yield Static(" Esc goes back; arrows scroll", id="help-foot", markup=False)
+        yield Static(self.FOOT, id="help-foot", markup=False)
 
     def on_mount(self) -> None:
         """Fills the page for the room that there is."""
@@ -51,6 +50,24 @@ class HelpPage(ModalScreen[None]):
         page = self.query_one(Page)
         page.show_rows(self._rows(max(self.size.width - 6, 30)))
         page.focus()
+
+    def _rows(self, width: int) -> list[Row]:
+        """The text, in so many columns."""
+        raise NotImplementedError
+
+
+class HelpPage(TextPage[None]):
+    """What a station is for, and every key that works there."""
+
+    FOOT = " Esc goes back; arrows scroll"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,question_mark,q,f1", "dismiss", "back", id="help.back", key_display="Esc")
+    ]
+
+    def __init__(self, station: Station, glyphs: Glyphs, keys: Mapping[str, str]) -> None:
+        super().__init__(glyphs)
+        self._station = station
+        self._given = keys
 
     def _rows(self, width: int) -> list[Row]:
         station = self._station
@@ -99,36 +116,23 @@ def _spelt(key: str) -> str:
     return "+".join(word if len(word) == 1 else word.capitalize() for word in words)
 
 
-class ChangePage(ModalScreen[bool]):
+class ChangePage(TextPage[bool]):
     """What a change of plan comes to, before it is one."""
 
+    FOOT = " Enter makes it so; Esc leaves everything as it was"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "dismiss(True)", "make it so", id="change.accept", key_display="Enter"),
         Binding("escape,q", "dismiss(False)", "leave it as it was", id="change.leave", key_display="Esc"),
     ]
 
     def __init__(self, lines: Sequence[str], glyphs: Glyphs) -> None:
-        super().__init__()
+        super().__init__(glyphs)
         self._lines = lines
-        self._glyphs = glyphs
 
-    def compose(self) -> ComposeResult:
-        """One page."""
-        yield Page(id="help-page", glyphs=self._glyphs)
-        yield Static(" Enter makes it so; Esc leaves everything as it was", id="help-foot", markup=False)
-
-    def on_mount(self) -> None:
-        """Fills the page for the room that there is."""
-        self.on_resize()
-
-    def on_resize(self) -> None:
-        """Words wrap to the room that there is."""
-        page, width = self.query_one(Page), max(self.size.width - 6, 30)
-        rows = [plain_row("What changes", "heading"), plain_row("")]
-        for line in self._lines:
-            rows += wrapped(line, width, "text", "  ")
-        page.show_rows([*rows, plain_row(""), plain_row("What is cut stays as it is.", "quiet")])
-        page.focus()
+    def _rows(self, width: int) -> list[Row]:
+        told = [row for line in self._lines for row in wrapped(line, width, "text", "  ")]
+        above = [plain_row("What changes", "heading"), plain_row("")]
+        return [*above, *told, plain_row(""), plain_row("What is cut stays as it is.", "quiet")]
 
 
 class TooSmall(ModalScreen[None]):

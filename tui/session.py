@@ -187,9 +187,10 @@ class Session:
         for one in self.plan.sheets:
             if any(sheet.begun for sheet in one.sheets):
                 facts = take_stock(facts, one, self.plan.steps)
-        laid_out = {one.material for one in self.plan.sheets}
-        others = tuple(layout for layout in facts.layouts if layout.material not in laid_out)
-        self._store(replace(self.project, facts=replace(facts, layouts=others)))
+        project = replace(self.project, facts=facts)
+        for one in self.plan.sheets:
+            project = anew(project, one.material)
+        self._store(project)
 
     def suppose(
         self,
@@ -353,6 +354,12 @@ class Session:
         while self.waiting:
             job = next(iter(self.waiting.values()))
             self.answer(job, lay_out(job))
+
+    def to_type_over(self, size: Fraction) -> str:
+        """A size as it is shown, for an answer: with its unit where a bare number would mean another one."""
+        notation = self.plan.worked.notation
+        other = notation.unit != self.design.unit
+        return (notation.with_unit if other else notation.text)(size).lstrip("~")
 
     def cost(self) -> float | None:
         """What has to be bought, in the project's currency; None without prices or while sheets are laid out."""

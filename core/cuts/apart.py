@@ -17,12 +17,11 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from core.cuts.saws import ShopSaw, ToCut, trouble, why_not
-from core.cuts.steps import Edge, Keeping, Made, SheetToCut, Use, meets
+from core.cuts.steps import EDGES, Edge, Keeping, Made, SheetToCut, Use, meets
 from core.layout.tree import Cut, Direction, Node, Placed, Spare, members
 
 ENDS: dict[Direction, tuple[Edge, Edge]] = {"rip": ("bottom", "top"), "crosscut": ("left", "right")}
 """The edges of a piece where its low and its high piece lie."""
-EDGES: tuple[Edge, ...] = ("left", "right", "bottom", "top")
 NO_SAW = "no saw here"
 
 WAYS: tuple[Direction, Direction] = ("crosscut", "rip")

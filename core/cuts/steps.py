@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import count
-from typing import Literal
+from typing import Literal, TypeVar
 
 from core.cuts.saws import ShopSaw
 from core.layout.tree import Direction, Node
@@ -14,19 +14,31 @@ from core.layout.tree import Direction, Node
 Edge = Literal["left", "right", "bottom", "top"]
 """An edge of a piece as it lies on its sheet."""
 
+EDGES: tuple[Edge, ...] = ("left", "right", "bottom", "top")
+"""In the order in which a sheet's trim is kept."""
+OPPOSITE: Mapping[Edge, Edge] = {"left": "right", "right": "left", "bottom": "top", "top": "bottom"}
+
 Use = Literal["part", "blank", "offcut", "waste"]
 """What becomes of a piece: a part, cut again, kept, or thrown away."""
 
 
+N = TypeVar("N", int, Fraction)
 Place = tuple[int, int, int, int]
 """On a sheet: x, y, length and width."""
 
 
+def common(place: tuple[N, N, N, N] | None, x: N, y: N, length: N, width: N) -> tuple[N, N, N, N] | None:
+    """What of a place lies in a rectangle, from the corner of that; None where nothing does."""
+    if place is None:
+        return None
+    left, bottom = max(place[0], x), max(place[1], y)
+    right, top = min(place[0] + place[2], x + length), min(place[1] + place[3], y + width)
+    return (left - x, bottom - y, right - left, top - bottom) if right > left and top > bottom else None
+
+
 def meets(place: Place | None, x: int, y: int, length: int, width: int) -> bool:
     """Whether a rectangle has any of a place in it."""
-    if place is None:
-        return False
-    return x < place[0] + place[2] and place[0] < x + length and y < place[1] + place[3] and place[1] < y + width
+    return common(place, x, y, length, width) is not None
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,12 +82,14 @@ class Numbers:
     told: tuple[int, ...] = ()
     """Of the first nodes below the root; the others count on from there."""
 
+    def each(self) -> Iterator[int]:
+        """A number for each node below the root, and on without end."""
+        yield from self.told
+        yield from count(max(self.told, default=0) + 1)
+
     def names(self) -> Iterator[str]:
         """A name for each node below the root."""
-        for number in self.told:
-            yield f"{self.of}.{number}"
-        for number in count(max(self.told, default=0) + 1):
-            yield f"{self.of}.{number}"
+        return (f"{self.of}.{number}" for number in self.each())
 
 
 @dataclass(frozen=True, slots=True)

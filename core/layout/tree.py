@@ -118,6 +118,11 @@ def walk(node: Node, kerf: int, x: int = 0, y: int = 0) -> Iterator[Spot]:
             pending += [Spot(x, y, one) for one, x, y in (high, low) if one is not None]
 
 
+def nodes_below(node: Node) -> int:
+    """How many pieces come of a node, those that are cut again among them."""
+    return sum(1 for _ in walk(node, 0)) - 1
+
+
 def replaced(node: Node, place: int, tree: Node) -> Node:
     """The node with `tree` where the walk comes to `place`: the root is place 0."""
     return _replaced(node, place, tree, count())

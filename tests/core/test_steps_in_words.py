@@ -6,11 +6,12 @@ import pytest
 from designs import GOODS, design
 from shop import Shop
 
+from core.cuts.steps import EDGES
 from core.goods import Material, Stock, Trim
 from core.plan import Plan
 from core.printing import cuts_text
 from core.project import LoosePart, Saw
-from core.steps_in_words import SIDES, in_words, told_before, trimmed_edge
+from core.steps_in_words import in_words, told_before, trimmed_edge
 
 PIVOTS = "  ! shorter along the fence than across, and would pivot: crosscut sled or track saw"
 FAR = "  ! beyond {}, past most table saws' fences: mark it, and cut with a track saw or along a straightedge"
@@ -96,7 +97,7 @@ def boards(trim: Trim, count: int = 3, size: tuple[str, str] = ("30", "20")) -> 
 def test_the_trimming_of_a_sheet_is_told_once_and_each_of_its_cuts_stays_one(trim: Trim, told: str | None) -> None:
     plan = boards(trim)
     trimmed = [edge for planned in plan.steps if (edge := trimmed_edge(planned))]
-    assert sorted(trimmed) == sorted(edge for edge in SIDES if getattr(trim, edge) != "0")
+    assert sorted(trimmed) == sorted(edge for edge in EDGES if getattr(trim, edge) != "0")
     assert [trimmed_edge(planned) is not None for planned in plan.steps] == sorted(
         (trimmed_edge(planned) is not None for planned in plan.steps), reverse=True
     ), "they come before every other cut"

@@ -211,8 +211,7 @@ class CutsStation(Station):
             mishaps = Mishaps(self.desk, planned, self.action_next)
             mishaps.reads_otherwise(first.id, planned.step.direction, really)
 
-        other = notation.unit != self.session.design.unit
-        default = (notation.with_unit if other else notation.text)(fence).lstrip("~")
+        default = self.session.to_type_over(fence)
         self.desk.ask(
             Asked(
                 f"{first.id} reads",

@@ -90,7 +90,7 @@ class Mishaps(Supposing):
                     if length is None
                     else self._size(
                         "its width",
-                        self._text(thing.width),
+                        self.session.to_type_over(thing.width),
                         lambda width: self._resized(thing, length, width),
                         most=thing.width,
                     )
@@ -109,9 +109,9 @@ class Mishaps(Supposing):
         def accept(thing: Thing) -> None:
             self._size(
                 f"{thing.name} measures: length",
-                self._text(thing.length),
+                self.session.to_type_over(thing.length),
                 lambda length: self._size(
-                    "width", self._text(thing.width), lambda width: self._resized(thing, length, width)
+                    "width", self.session.to_type_over(thing.width), lambda width: self._resized(thing, length, width)
                 ),
                 "along the face grain",
             )
@@ -324,12 +324,6 @@ class Mishaps(Supposing):
         self.desk.ask(
             Asked(label, default, check, lambda text: accept(read(text)), help=help, cancel=self.desk.back_to_station)
         )
-
-    def _text(self, size: Fraction) -> str:
-        """A size as it is shown, to be typed over: with its unit where a bare number means another one."""
-        notation = self.session.plan.worked.notation
-        other = notation.unit != self.session.design.unit
-        return (notation.with_unit if other else notation.text)(size).lstrip("~")
 
     def _exact(self, size: Fraction | None) -> str:
         """As it is stored: exactly."""
