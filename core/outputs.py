@@ -12,7 +12,7 @@ from typing import Any
 
 from core.buy import BuyLine, total
 from core.checks.finding import Finding
-from core.construction.part import Kind, Machining, Part
+from core.construction.part import Holes, Kind, Machining, Part
 from core.cutting import PlannedStep
 from core.lengths import Notation, mm_number
 from core.machining_list import set_ups
@@ -57,7 +57,10 @@ def _kind(kind: Kind, notation: Notation) -> Document:
             {"edge": part.edge_name(edge.side), "banding": edge.banding, "thickness": mm_number(edge.thickness)}
             for edge in part.edges
         ],
-        "machining": [machining_document(cut, part) for cut in part.machining],
+        "machining": [
+            *(machining_document(cut, part) for cut in part.machining),
+            *(holes_document(holes, part) for holes in part.holes),
+        ],
         "pieces": [
             {
                 "piece": f"{kind.code}/{number}",
@@ -84,7 +87,7 @@ def _box(part: Part) -> Document:
 
 
 def machining_document(cut: Machining, part: Part) -> Document:
-    """A notch or rabbet: its place in words, and its rectangle from the part's own origin.
+    """What is cut out of a panel: its place in words, and its rectangle from the part's own origin.
 
     `x_from` and `y_from` name the edges that x and y count from, `face` the face that is cut into.
     """
@@ -98,6 +101,25 @@ def machining_document(cut: Machining, part: Part) -> Document:
         "depth": mm_number(part.thickness if cut.depth is None else cut.depth),
         "through": cut.depth is None,
         "face": cut.face and part.face_name(cut.face),
+        "x_from": part.edge_name("length-"),
+        "y_from": part.edge_name("width-"),
+    }
+
+
+def holes_document(holes: Holes, part: Part) -> Document:
+    """A row of holes: the centre of the first from the part's own origin, and how the others follow."""
+    return {
+        "kind": "hole",
+        "place": holes.place,
+        "x": mm_number(holes.x),
+        "y": mm_number(holes.y),
+        "count": holes.count,
+        "pitch": mm_number(holes.pitch),
+        "along": holes.along,
+        "diameter": mm_number(holes.diameter),
+        "depth": mm_number(part.thickness if holes.depth is None else holes.depth),
+        "through": holes.depth is None,
+        "face": part.face_name(holes.face),
         "x_from": part.edge_name("length-"),
         "y_from": part.edge_name("width-"),
     }

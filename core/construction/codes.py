@@ -51,6 +51,7 @@ def fingerprint(part: Part) -> str:
         part.grain,
         tuple(sorted(astuple(edge) for edge in part.edges)),
         tuple(sorted(map(repr, part.machining))),
+        *([tuple(sorted(map(repr, part.holes)))] if part.holes else []),
         part.hand,
     )
     return hashlib.sha256(repr(told).encode()).hexdigest()[:12]

@@ -1,4 +1,4 @@
-"""A part: a rectangular panel in its place in the room, its banded edges and its machining.
+"""A part: a rectangular panel in its place in the room, its banded edges, its machining and its holes.
 
 Lengths are exact fractions of a millimetre. In the room x runs to the right, y from the front
 back to the wall, z up from the floor. On the part itself `length` and `width` are two sides of
@@ -53,24 +53,53 @@ class BandedEdge:
     thickness: Fraction
 
 
+Face = Literal["low", "high"]
+"""The face of a panel at the low or at the high end of its thickness."""
+
+
 @dataclass(frozen=True, slots=True)
 class Machining:
     """A rectangle taken out of the finished panel, placed from its own origin.
 
     `x` and `length` run along the part's length, `y` and `width` along its width.
-    `depth` None goes right through; otherwise it is cut that deep into `face`,
-    the face at the low or the high end of the thickness.
+    `depth` None goes right through: a notch at an edge, a cutout within. Otherwise it is cut that deep
+    into `face`: a rabbet along an edge, a dado across the length, a groove along it.
     """
 
-    kind: Literal["notch", "rabbet"]
+    kind: Literal["notch", "cutout", "rabbet", "dado", "groove"]
     place: str
-    """Where it is in shop words: `lower front corner`, `back edge`."""
+    """Where it is in shop words: `lower front corner`, `back edge`; what it houses: `for the bottom`."""
     x: Fraction
     y: Fraction
     length: Fraction
     width: Fraction
     depth: Fraction | None = None
-    face: Literal["low", "high"] | None = None
+    face: Face | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Holes:
+    """A row of equal holes bored into one face, placed from the panel's own origin, mm.
+
+    `x` and `y` are the centre of the first along length and width; the others follow at `pitch`, `along` the
+    length or the width. `depth` None goes right through.
+    """
+
+    place: str
+    """What they are for, and which row: `shelf pins, front row`, `hinge cups`."""
+    x: Fraction
+    y: Fraction
+    count: int
+    pitch: Fraction
+    along: Literal["length", "width"]
+    diameter: Fraction
+    depth: Fraction | None
+    face: Face
+
+    def centres(self) -> list[tuple[Fraction, Fraction]]:
+        """Along length and width, of each."""
+        by = (self.pitch, Fraction(0)) if self.along == "length" else (Fraction(0), self.pitch)
+        return [(self.x + n * by[0], self.y + n * by[1]) for n in range(self.count)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +119,7 @@ class Part:
     grain: Literal["length", "width", "none"]
     edges: tuple[BandedEdge, ...] = ()
     machining: tuple[Machining, ...] = ()
+    holes: tuple[Holes, ...] = ()
     hand: Hand | None = None
     blank: tuple[Fraction, Fraction] | None = None
     """Length and width that the saw delivers, where one is cut as another that is nearly the same (`core.evening`)."""
@@ -141,7 +171,7 @@ class Part:
         word = ENDS_OF[axis][sign == "+"]
         return f"{word} end" if along == "length" else word
 
-    def face_name(self, face: Literal["low", "high"]) -> str:
+    def face_name(self, face: Face) -> str:
         """A face as installed: `left`, `front`, `bottom`."""
         return ENDS_OF[self.thickness_axis][face == "high"]
 
