@@ -11,10 +11,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 
+from core.dry_fit import length_of
 from core.lengths import FOOT
 from core.own_units import RoundSize
 from core.plan import Plan
-from core.solids import length_of
 
 BANDING_WASTE = Fraction(11, 10)
 """A tenth more for ends and mistakes; common practice, no source."""

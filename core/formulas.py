@@ -116,14 +116,14 @@ class Names:
             check_name(name)
             if name in given or name in self._unknown:
                 raise Mistake(f"`{name}` is already given by the project: give the dimension another name")
-        self._unit: Unit = unit
+        self.unit: Unit = unit
         self._dimensions = dict(dimensions)
         self._given = dict(given)
         self._known = dict(given)
 
     def having(self, name: str, formula: str) -> Names:
         """The same, but for one dimension that is added or changed. Raises `Mistake` as the first ones did."""
-        return Names(self._unit, {**self._dimensions, name: formula}, self._given, self._unknown)
+        return Names(self.unit, {**self._dimensions, name: formula}, self._given, self._unknown)
 
     def quantity(self, name: str) -> Quantity:
         """What a dimension comes to. Raises `Mistake`, which tells the dimension that it arises in."""
@@ -136,10 +136,10 @@ class Names:
                 path.popitem()
                 continue
             try:
-                formula = parse_field(self._dimensions[current], self._unit)
+                formula = parse_field(self._dimensions[current], self.unit)
                 waiting = next((other for other in formula.names if other not in self._known), None)
                 if waiting is None:
-                    self._known[current] = _worked_out(formula.root, self._unit, self._known)
+                    self._known[current] = _worked_out(formula.root, self.unit, self._known)
                     continue
                 self._must_exist(waiting)
                 if waiting in path:
@@ -152,7 +152,7 @@ class Names:
 
     def value(self, text: str) -> Quantity:
         """What stands in a field comes to, a length in mm or a plain number. Raises `Mistake`."""
-        return self._value(parse_field(text, self._unit))
+        return self._value(parse_field(text, self.unit))
 
     def length(self, text: str, *, where: str = "", least: Mm | None = None) -> Mm:
         """The length that stands in a field, mm; a plain number counts in the project's unit.
@@ -160,10 +160,10 @@ class Names:
         Raises `Mistake`, told as lying `where`, also for a length below `least` or beyond a kilometre.
         """
         try:
-            formula = parse_field(text, self._unit)
-            length = within_reach(_as_length(formula.root, self._value(formula), self._unit), text)
+            formula = parse_field(text, self.unit)
+            length = within_reach(_as_length(formula.root, self._value(formula), self.unit), text)
             if least is not None and length < least:
-                notation = Notation.read("", self._unit)
+                notation = Notation.read("", self.unit)
                 limit = f"less than {notation.with_unit(least)}" if least else "negative"
                 raise Mistake(f"{quoted(text)} comes to {notation.with_unit(length)}, and this cannot be {limit}")
         except Mistake as mistake:
@@ -173,7 +173,7 @@ class Names:
     def _value(self, formula: Formula) -> Quantity:
         for name in formula.names:
             self.quantity(name)
-        return _worked_out(formula.root, self._unit, self._known)
+        return _worked_out(formula.root, self.unit, self._known)
 
     def _must_exist(self, name: str) -> None:
         if name in self._known or name in self._dimensions:

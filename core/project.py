@@ -19,13 +19,33 @@ FORMAT = 2
 
 
 @dataclass(frozen=True, slots=True)
+class Opening:
+    """A stretch of a bay between two things that lie in it, and what is in it and before it."""
+
+    height: Share = "share"
+    """Clear height, from the top face of what is below to the underside of what is above."""
+    front: Literal["open", "door", "pair of doors", "drawer", "false front"] = "open"
+    hinged: Literal["left", "right"] = "left"
+    """Of a single door."""
+    adjustable_shelves: Count = 0
+    above: Literal["nothing", "shelf", "rail"] = "nothing"
+    """What parts it from the next opening up: a fixed shelf, a rail at the front, or nothing."""
+
+
+@dataclass(frozen=True, slots=True)
 class Bay:
-    """A stretch of a carcass between two uprights, left to right, and the shelves in it."""
+    """A stretch of a carcass between two uprights, left to right: shelves, or openings from the bottom up."""
 
     width: Share = "share"
     fixed_shelves: tuple[Spacing, ...] = ()
     """Heights from the top face of the bottom to the underside of each shelf; `even` spaces it evenly."""
     adjustable_shelves: Count = 0
+    front: Literal["open", "door", "pair of doors"] = "open"
+    """Before the whole bay, whatever is in it."""
+    hinged: Literal["left", "right"] = "left"
+    """Of a single door."""
+    openings: tuple[Opening, ...] = many("opening")
+    """From the bottom up; where there are any, shelves are theirs."""
 
 
 @dataclass(frozen=True, slots=True)

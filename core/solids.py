@@ -1,4 +1,4 @@
-"""The dry fit: parts as solids in their places, measured as a person would measure the piece.
+"""Parts as solids in their places: what they fill, what they weigh, where they balance.
 
 A part is its box less its machining, held as boxes that do not overlap. Exact throughout, in
 millimetres and cubic millimetres; only weights are ordinary decimals.
@@ -6,32 +6,10 @@ millimetres and cubic millimetres; only weights are ordinary decimals.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
 from fractions import Fraction
 
 from core.construction.part import Axis, Box, Machining, Part
-
-Point = tuple[Fraction, Fraction, Fraction]
-
-
-@dataclass(frozen=True, slots=True)
-class Misfit:
-    """Something that does not go together: the two parts (or one and the whole), and by how much, mm."""
-
-    one: Part
-    other: Part | None
-    sentence: str
-    amount: Fraction
-
-
-@dataclass(frozen=True, slots=True)
-class Meeting:
-    """Two parts that a joint says meet, `play` mm apart or touching where it is 0."""
-
-    one: Part
-    other: Part
-    play: Fraction = Fraction(0)
 
 
 def block_of(part: Part, cut: Machining) -> Box:
@@ -59,7 +37,7 @@ def solid(part: Part) -> list[Box]:
 
 def _less(box: Box, block: Box) -> list[Box]:
     """`box` without what `block` covers, as at most six boxes."""
-    if not _overlap(box, block):
+    if not overlap(box, block):
         return [box]
     rest: list[Box] = []
     low, high = list(box.low), list(box.high)
@@ -77,7 +55,8 @@ def _less(box: Box, block: Box) -> list[Box]:
     return rest
 
 
-def _overlap(a: Box, b: Box) -> bool:
+def overlap(a: Box, b: Box) -> bool:
+    """Whether two boxes have more in common than a face."""
     return all(a.low[i] < b.high[i] and b.low[i] < a.high[i] for i in range(3))
 
 
@@ -85,53 +64,9 @@ def _volume(box: Box) -> Fraction:
     return box.span("x") * box.span("y") * box.span("z")
 
 
-def _common(a: Box, b: Box) -> tuple[Fraction, ...]:
+def common(a: Box, b: Box) -> tuple[Fraction, ...]:
     """Extent that two boxes share along x, y, z; negative where they stand apart."""
     return tuple(min(a.high[i], b.high[i]) - max(a.low[i], b.low[i]) for i in range(3))
-
-
-def dry_fit(parts: Sequence[Part], meetings: Iterable[Meeting]) -> tuple[Misfit, ...]:
-    """Every pair that overlaps, and every joint that does not meet over a real area. Empty: it goes together."""
-    solids = {id(part): solid(part) for part in parts}
-    found: list[Misfit] = []
-    in_order = sorted(parts, key=lambda part: part.box.low[0])
-    for i, one in enumerate(in_order):
-        for other in in_order[i + 1 :]:
-            if other.box.low[0] >= one.box.high[0]:
-                break
-            if not _overlap(one.box, other.box):
-                continue
-            depths = [
-                min(common) for a in solids[id(one)] for b in solids[id(other)] if min(common := _common(a, b)) > 0
-            ]
-            if depths:
-                found.append(Misfit(one, other, "are in each other's place", max(depths)))
-    for meeting in meetings:
-        misfit = _misfit(meeting, solids)
-        if misfit:
-            found.append(misfit)
-    return tuple(found)
-
-
-def _misfit(meeting: Meeting, solids: Mapping[int, list[Box]]) -> Misfit | None:
-    """None where the two faces stand exactly the joint's play apart over a real area."""
-    nearest: Fraction | None = None
-    for a in solids[id(meeting.one)]:
-        for b in solids[id(meeting.other)]:
-            apart = sorted(_common(a, b))
-            if apart[1] > 0:
-                gap = -apart[0]
-                if gap == meeting.play:
-                    return None
-                nearest = gap if nearest is None else min(nearest, gap)
-    if nearest is None:
-        return Misfit(meeting.one, meeting.other, "do not meet at all", Fraction(0))
-    return Misfit(meeting.one, meeting.other, "do not meet as their joint says", nearest - meeting.play)
-
-
-def length_of(meeting: Meeting) -> Fraction:
-    """How long the two parts run beside each other, mm."""
-    return max(_common(meeting.one.box, meeting.other.box))
 
 
 def outside(parts: Iterable[Part]) -> Box | None:

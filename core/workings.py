@@ -11,7 +11,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from fractions import Fraction
 
-from core.construction.bench import Built, Goods, place_of
+from core.construction.bench import DENSE, Built, Goods, Slide, place_of
 from core.construction.part import Part
 from core.construction.row import (
     Profile,
@@ -26,6 +26,7 @@ from core.construction.row import (
 )
 from core.construction.rules import Rules, resolve
 from core.cuts.saws import ShopSaw
+from core.dry_fit import Asked, Coming, Meeting, Misfit, Moving, Sliding, Swinging, dry_fit, order_of_assembly
 from core.envelope import Envelope, find_envelope
 from core.evening import evened
 from core.formulas import Names, Quantity, parse_field
@@ -34,12 +35,9 @@ from core.lengths import UNITS, Notation, Unit
 from core.mistakes import Mistake
 from core.own_units import read_weight
 from core.project import Carcass, Design
-from core.solids import Meeting, Misfit, dry_fit
 from core.space import Obstacle
 
 ZERO = Fraction(0)
-DENSE = 750.0
-"""What a board is taken to weigh where nothing is said, kg a cubic metre: as MDF; common practice, no source."""
 CLEAR = {f"clear_{axis}": axis for axis in ("width", "depth", "height")}
 """What a formula calls the true box of the space."""
 
@@ -74,6 +72,8 @@ class Worked:
     meetings: tuple[Meeting, ...]
     """Every joint, and every top on what carries it."""
     misfits: tuple[Misfit, ...]
+    assembly: Mapping[str, tuple[Coming, ...]]
+    """How each carcass goes together, part by part, without what moves in it; by id."""
     air: Mapping[str, Fraction]
     """Clearance wanted at the left, the right and the back, mm; 0 where it cannot be read."""
     obstacles: tuple[tuple[Obstacle, Extent], ...]
@@ -121,6 +121,7 @@ def work_out(design: Design) -> Worked:
     built = _build(design, standing, rules, goods, envelope, air["back"], problems)
     placed = tuple(part for one in built for part in one.parts)
     meetings = _meetings(built)
+    assembly = _assembly(built, problems)
     loose: list[Part] = []
     for asked in design.loose:
         with problems.at(f"loose part {asked.name}"):
@@ -139,7 +140,8 @@ def work_out(design: Design) -> Worked:
         placed=placed,
         parts=(*placed, *loose),
         meetings=meetings,
-        misfits=dry_fit(placed, meetings),
+        misfits=dry_fit(placed, meetings, _moving(built), _asked(built, standing)),
+        assembly=assembly,
         air=air,
         obstacles=_obstacles(design, goods, problems),
         stock=_stock(design, names, problems),
@@ -347,6 +349,60 @@ def _build(
         with problems.at(f"top {top.id}"):
             built.append(build_top(top, standing, goods))
     return built
+
+
+def _moving(built: list[Built]) -> list[Moving]:
+    """Drawers and doors."""
+    found: list[Moving] = []
+    for one in built:
+        by_place = {place_of(part): part for part in one.parts}
+        for mover in one.movers:
+            if isinstance(mover, Slide):
+                found.append(Sliding(tuple(by_place[place] for place in mover.parts), mover.travel))
+            else:
+                found.append(Swinging(by_place[mover.part]))
+    return found
+
+
+BOX = ("side", "bottom", "top", "rail", "divider", "shelf", "nailer", "kick", "back")
+"""Roles of what a carcass itself is made of, in the order in which it goes together where nothing forbids it."""
+
+
+def _turn(part: Part) -> tuple[bool, bool, int]:
+    """Of a part in the order of assembly: on the left side everything is stood, and the right side closes the box."""
+    late = part.role in ("nailer", "kick", "back")
+    return late, (part.role, part.place) == ("side", "right"), BOX.index(part.role)
+
+
+def _asked(built: list[Built], standing: tuple[Standing, ...]) -> list[Asked]:
+    """What each carcass should measure."""
+    found = []
+    sizes = {place.item.id: place.outside for place in standing}
+    for one in built:
+        parts = tuple(part for part in one.parts if part.role in BOX)
+        if parts and parts[0].carcass in sizes:
+            outside = sizes[parts[0].carcass]
+            found.append(Asked(parts, (outside.width, outside.depth, outside.height)))
+    return found
+
+
+def _assembly(built: list[Built], problems: _Problems) -> dict[str, tuple[Coming, ...]]:
+    """The order in which each carcass goes together."""
+    found = {}
+    for one in built:
+        parts = sorted((part for part in one.parts if part.role in BOX), key=_turn)
+        if not parts:
+            continue
+        with problems.at(f"carcass {parts[0].carcass}"):
+            order, locked = order_of_assembly(parts)
+            if locked:
+                names = ", ".join(part.name.lower() for part in locked)
+                raise Mistake(
+                    f"these cannot be got to their places one after another: {names}; make some of their joints butt, "
+                    "or the dadoes through"
+                )
+            found[parts[0].carcass] = order
+    return found
 
 
 def _meetings(built: list[Built]) -> tuple[Meeting, ...]:

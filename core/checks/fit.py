@@ -8,10 +8,11 @@ from fractions import Fraction
 from core.checks.finding import Finding
 from core.construction.part import Part
 from core.construction.row import Standing
+from core.dry_fit import Misfit
 from core.edits import Path
 from core.envelope import Envelope
 from core.lengths import Notation, mm_number
-from core.solids import Misfit, outside
+from core.solids import outside
 
 
 def check_dry_fit(misfits: Sequence[Misfit], parts: Sequence[Part], notation: Notation) -> list[Finding]:

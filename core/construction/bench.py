@@ -1,25 +1,32 @@
-"""What construction works with: the goods at hand, and a bench where panels and joints come together."""
+"""What construction works with: the goods at hand, and a bench where panels and joints come together.
+
+A housed joint is said once, by `Bench.house`. When every panel stands, `grow` makes what is housed
+longer, and `cut_housings` takes its place out of the mate: what goes in is measured, never assumed.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import Literal
 
-from core.construction.part import Axis, BandedEdge, Box, Machining, Part, Side
+from core.construction.part import Axis, BandedEdge, Box, Hand, Holes, Machining, Part, Side
 from core.formulas import Names, read_share
 from core.goods import Material
 from core.mistakes import Mistake
 
 ZERO = Fraction(0)
+DENSE = 750.0
+"""What a board is taken to weigh where nothing is said, kg a cubic metre: as MDF; common practice, no source."""
 Say = Callable[[Fraction], str]
 WORDS: Mapping[Axis, str] = {"x": "wide", "y": "deep", "z": "high"}
 STANDS: Mapping[str, tuple[Axis, Axis]] = {
     **dict.fromkeys(("side", "divider"), ("x", "z")),
-    "back": ("y", "z"),
-    **dict.fromkeys(("bottom", "top", "rail", "shelf", "loose shelf", "worktop"), ("z", "x")),
-    **dict.fromkeys(("kick", "plinth"), ("y", "x")),
-    "plinth end": ("x", "y"),
+    **dict.fromkeys(("back", "door"), ("y", "z")),
+    **dict.fromkeys(("bottom", "top", "rail", "shelf", "loose shelf", "worktop", "drawer bottom"), ("z", "x")),
+    **dict.fromkeys(("kick", "plinth", "nailer", "drawer front", "false front", "drawer end"), ("y", "x")),
+    **dict.fromkeys(("plinth end", "drawer side"), ("x", "y")),
 }
 """The axis of each role's thickness, and the one along which its face grain runs."""
 
@@ -34,11 +41,34 @@ class Joint:
 
 
 @dataclass(frozen=True, slots=True)
+class Slide:
+    """A drawer: its parts, by their places, and how far they come out, mm."""
+
+    parts: tuple[str, ...]
+    travel: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Swing:
+    """A door, by its place, and the side on which it is hinged."""
+
+    part: str
+    hinged: Hand
+
+
+Mover = Slide | Swing
+
+
+@dataclass(frozen=True, slots=True)
 class Built:
-    """The parts of one thing and how they meet. A part's place names it within the thing: `side left`."""
+    """The parts of one thing, in the order in which it goes together, and how they meet.
+
+    A part's place names it within the thing: `side left`.
+    """
 
     parts: tuple[Part, ...]
     joints: tuple[Joint, ...]
+    movers: tuple[Mover, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +86,10 @@ class Goods:
         """A size as typed, mm; Mistake, saying where, if it cannot be read or is negative."""
         return self.names.length(text, where=where, least=ZERO)
 
+    def density(self, material: str) -> float:
+        """Kilograms a cubic metre; where nothing is known, as of a dense board."""
+        return self.materials[material].kilograms_a_cubic_metre or DENSE
+
     def of(self, material: str) -> Fraction:
         """Actual thickness, mm; Mistake for a material that the project lacks."""
         if material not in self.thickness:
@@ -68,15 +102,31 @@ def place_of(part: Part) -> str:
     return f"{part.role} {part.place}".strip()
 
 
+@dataclass(frozen=True, slots=True)
+class _Housing:
+    """The end of `one` goes `depth` mm into a face of `other`, from `stop` mm behind the front edge on."""
+
+    one: str
+    other: str
+    depth: Fraction
+    stop: Fraction
+    play: Fraction
+    at_high: bool
+    """It is the end of `one` at the high end of the axis that goes in."""
+
+
 class Bench:
-    """Where one carcass is put together: collects panels and joints, and refuses a panel that has no size."""
+    """Where one thing is put together: collects panels and joints, and refuses a panel that has no size."""
 
     def __init__(self, owner: str, goods: Goods, band: str) -> None:
         self.owner = owner
         self.goods = goods
         self.band = band
-        self.parts: list[Part] = []
+        self.parts: dict[str, Part] = {}
+        """By their places."""
         self.joints: list[Joint] = []
+        self.movers: list[Mover] = []
+        self._housings: list[_Housing] = []
 
     def panel(
         self,
@@ -89,25 +139,125 @@ class Bench:
         z: tuple[Fraction, Fraction],
         *,
         banded: bool = False,
-    ) -> Part:
-        """Adds a panel that fills x, y, z; `banded` bands its front edge."""
+        all_round: str = "",
+        hand: Hand | None = None,
+    ) -> str:
+        """Adds a panel that fills x, y, z; returns its place.
+
+        `banded` bands its front edge; `all_round` all four, with what it names.
+        """
         box = Box((x[0], y[0], z[0]), (x[1], y[1], z[1]))
         for axis, words in WORDS.items():
             if box.span(axis) <= 0:
                 size = self.goods.say(box.span(axis))
                 raise Mistake(f"the {name.lower()} would be {size} {words}; the sizes or rules leave no room for it")
         part = _lie(self.owner, role, place, name, material, box, self.goods.materials[material].grain)
-        if banded and self.band:
-            side: Side = "width-" if part.width_axis == "y" else "length-"
-            part = replace(part, edges=(BandedEdge(side, self.band, self.goods.banding[self.band]),))
-            if min(part.blank_length, part.blank_width) <= 0:
-                raise Mistake(f"the {name.lower()} would be all banding; make it deeper, or the banding thinner")
-        self.parts.append(part)
-        return part
+        sides: tuple[Side, ...] = ()
+        if all_round:
+            sides = ("length-", "length+", "width-", "width+")
+        elif banded and self.band:
+            sides = ("width-",) if part.width_axis == "y" else ("length-",)
+        band = all_round or self.band
+        edges = tuple(BandedEdge(side, band, self.goods.banding[band]) for side in sides)
+        part = replace(part, edges=edges, hand=hand)
+        if min(part.blank_length, part.blank_width) <= 0:
+            raise Mistake(f"the {name.lower()} would be all banding; make it deeper, or the banding thinner")
+        self.parts[place_of(part)] = part
+        return place_of(part)
 
     def join(self, one: str, *others: str, play: Fraction = ZERO) -> None:
         """Says that `one` meets each of `others`."""
         self.joints += [Joint(one, other, play) for other in others]
+
+    def house(self, one: str, other: str, depth: Fraction, stop: Fraction = ZERO, play: Fraction = ZERO) -> None:
+        """Lets the end of `one`, which stands against a face of `other`, into it: a depth of 0 is a butt joint.
+
+        Stopped, the front corner of `one` is notched, and nothing shows from the front. `play`: how much wider
+        the housing is than `one` is thick. Raises Mistake for one that is too deep.
+        """
+        self.join(one, other)
+        if not depth:
+            return
+        mate, part = self.parts[other], self.parts[one]
+        if depth > mate.thickness / 2:
+            raise Mistake(
+                f"a housing {self.goods.say(depth)} deep for the {part.name.lower()} is more than half of the "
+                f"{mate.name.lower()}, {self.goods.say(mate.thickness)} thick; make its depth less"
+            )
+        axis = mate.thickness_axis
+        at_high = part.box.start(axis) < mate.box.start(axis)
+        self._housings.append(_Housing(one, other, depth, stop, play, at_high))
+
+    def grow(self) -> None:
+        """Makes every part longer by what goes into its mates."""
+        for one in self._housings:
+            axis = "xyz".index(self.parts[one.other].thickness_axis)
+            part = self.parts[one.one]
+            low, high = list(part.box.low), list(part.box.high)
+            if one.at_high:
+                high[axis] += one.depth
+            else:
+                low[axis] -= one.depth
+            self.parts[one.one] = replace(part, box=Box((low[0], low[1], low[2]), (high[0], high[1], high[2])))
+
+    def cut_housings(self) -> None:
+        """Takes the place of every housed end out of its mate. Nothing may grow after it."""
+        for one in self._housings:
+            part, mate = self.parts[one.one], self.parts[one.other]
+            low = [max(a, b) for a, b in zip(part.box.low, mate.box.low, strict=True)]
+            high = [min(a, b) for a, b in zip(part.box.high, mate.box.high, strict=True)]
+            if one.stop:
+                front = low.copy()
+                front[1] = min(low[1] + one.stop, high[1])
+                if front[1] == high[1]:
+                    raise Mistake(f"a stopped dado would leave nothing of the {part.name.lower()}; make dado stop less")
+                corner = _corner(part, "xyz".index(mate.thickness_axis), one.at_high)
+                notch = Box((low[0], low[1], low[2]), (high[0], front[1], high[2]))
+                self.parts[one.one] = take_out(part, notch, corner)
+                low[1] = front[1]
+            high["xyz".index(part.thickness_axis)] += one.play
+            block = Box((low[0], low[1], low[2]), (high[0], high[1], high[2]))
+            self.parts[one.other] = take_out(mate, block, f"for the {part.name.lower()}")
+        for part in self.parts.values():
+            _check_web(part, self.goods.say)
+
+    def bore(self, place: str, holes: Holes) -> None:
+        """Adds a row of holes to a part."""
+        self.parts[place] = replace(self.parts[place], holes=(*self.parts[place].holes, holes))
+
+    def built(self) -> Built:
+        """What stands on the bench."""
+        return Built(tuple(self.parts.values()), tuple(self.joints), tuple(self.movers))
+
+
+def _corner(part: Part, axis: int, at_high: bool) -> str:
+    """`left front corner`, `upper front corner`."""
+    words = (("left", "right"), ("", ""), ("lower", "upper"))[axis]
+    return f"{words[at_high]} front corner"
+
+
+LEAST_WEB = Fraction(1, 3)
+"""Of a board's thickness, what must be left between cuts into its two faces; common practice, no source."""
+
+
+def _check_web(part: Part, say: Say) -> None:
+    """Raises Mistake where cuts into both faces, one behind the other, leave too little between them."""
+    for one in part.machining:
+        for other in part.machining:
+            if one.face != "low" or other.face != "high" or one.depth is None or other.depth is None:
+                continue
+            beside = (
+                one.x + one.length <= other.x
+                or other.x + other.length <= one.x
+                or one.y + one.width <= other.y
+                or other.y + other.width <= one.y
+            )
+            web = part.thickness - one.depth - other.depth
+            if not beside and web < LEAST_WEB * part.thickness:
+                raise Mistake(
+                    f"cuts into both faces of the {part.name.lower()} would leave {say(web)} of {say(part.thickness)} "
+                    "between them; make dado depth less, or one of the shelves higher"
+                )
 
 
 def _lie(owner: str, role: str, place: str, name: str, material: str, box: Box, grained: bool) -> Part:
@@ -120,29 +270,31 @@ def _lie(owner: str, role: str, place: str, name: str, material: str, box: Box, 
     return Part(owner, role, place, name, material, box, grain, across, "length" if grained else "none")
 
 
-def share_out(texts: Sequence[str], room: Fraction | None, goods: Goods, where: Sequence[str]) -> list[Fraction]:
+def share_out(
+    texts: Sequence[str], room: Fraction | None, goods: Goods, where: Sequence[str], word: str = "width"
+) -> list[Fraction]:
     """Sizes for a row of texts, mm: lengths as they are, shares in proportion out of what they leave of `room`.
 
     Raises Mistake where nothing is left for the shares, or `room` is not known, or a size is not more than nothing.
     """
-    shares = [_share(text, place) for text, place in zip(texts, where, strict=True)]
+    shares = [_share(text, f"{place}, {word}") for text, place in zip(texts, where, strict=True)]
     sizes = [
-        ZERO if share is not None else goods.size(text, f"{place}, width")
+        ZERO if share is not None else goods.size(text, f"{place}, {word}")
         for text, share, place in zip(texts, shares, where, strict=True)
     ]
     for size, share, place in zip(sizes, shares, where, strict=True):
         if share is None and not size:
-            raise Mistake(f"a width of {goods.say(size)} is no width", place)
+            raise Mistake(f"a {word} of {goods.say(size)} is no {word}", place)
     total = sum((share for share in shares if share is not None), ZERO)
     if not total:
         return sizes
     if room is None:
-        raise Mistake("there is a share of a width that is not known: read a width of the space, or type one")
+        raise Mistake(f"there is a share of a {word} that is not known: read a {word} of the space, or type one")
     left = room - sum(sizes, ZERO)
     if left <= 0:
         raise Mistake(
             f"nothing is left to share: {goods.say(sum(sizes, ZERO))} is asked for out of {goods.say(room)}; "
-            "make one narrower"
+            f"make one {'narrower' if word == 'width' else 'lower'}"
         )
     return [size if share is None else left * share / total for size, share in zip(sizes, shares, strict=True)]
 
@@ -151,11 +303,11 @@ def _share(text: str, place: str) -> Fraction | None:
     try:
         return read_share(text)
     except Mistake as mistake:
-        raise mistake.at(f"{place}, width") from None
+        raise mistake.at(place) from None
 
 
 def take_out(part: Part, block: Box, place: str) -> Part:
-    """The part with what `block` covers of it cut away: a notch if right through, else a rabbet in one face."""
+    """The part with what `block` covers of it cut away."""
 
     def cover(axis: Axis) -> tuple[Fraction, Fraction]:
         i = "xyz".index(axis)
@@ -169,7 +321,7 @@ def take_out(part: Part, block: Box, place: str) -> Part:
         raise Mistake(f"the notch at the {place} takes the whole of the {part.name.lower()}; make it smaller")
     full = through == (ZERO, part.thickness)
     cut = Machining(
-        kind="notch" if full else "rabbet",
+        kind=_kind_of_cut(part, x, y, full),
         place=place,
         x=x[0],
         y=y[0],
@@ -179,3 +331,16 @@ def take_out(part: Part, block: Box, place: str) -> Part:
         face=None if full else "low" if through[0] == 0 else "high",
     )
     return replace(part, machining=(*part.machining, cut))
+
+
+def _kind_of_cut(
+    part: Part, x: tuple[Fraction, Fraction], y: tuple[Fraction, Fraction], full: bool
+) -> Literal["notch", "cutout", "rabbet", "dado", "groove"]:
+    """What the trade calls a cut from where to where along and across a panel; `full`: right through."""
+    at_end = x[0] == 0 or x[1] == part.length
+    at_edge = y[0] == 0 or y[1] == part.width
+    if full:
+        return "notch" if at_end or at_edge else "cutout"
+    if x[1] - x[0] >= y[1] - y[0]:
+        return "rabbet" if at_edge else "groove"
+    return "rabbet" if at_end else "dado"

@@ -6,15 +6,19 @@ underside of its sides. What a size means is told in DEVELOPERS.md; the numbers 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from core.construction.bench import ZERO, Bench, Built, Goods, Joint, Say, place_of, share_out, take_out
+from core.construction.back import add_back, add_nailers, let_in, notch_for_nailers
+from core.construction.bench import ZERO, Bench, Built, Goods, Say, take_out
+from core.construction.drawers import add_drawer
+from core.construction.fronts import add_fronts
+from core.construction.inside import Inside, Room, divide
 from core.construction.part import Box, Part
 from core.construction.rules import Rules
+from core.construction.shelves import add_adjustable
 from core.mistakes import Mistake
-from core.project import Bay, Carcass
+from core.project import Carcass
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,56 +42,35 @@ class BackBoard:
 
 
 def build_carcass(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods, board: BackBoard | None) -> Built:
-    """All panels of a carcass, in its own frame, with their notches, and its joints.
+    """All panels of a carcass, in its own frame, with their machining, and its joints.
 
     Raises Mistake, naming the panel or the rule, where the sizes leave no room for a part.
     """
     _check(rules, goods)
-    bench = Bench(carcass.id, goods, rules.front_banding)
-    t, t_back = goods.of(rules.panel), goods.of(rules.back_panel) if rules.back != "none" else ZERO
-    w, h, d = outside.width, outside.height, outside.depth
-    kick = rules.kick_height if rules.base == "kick" else ZERO
     board = board if board and board.depth > 0 else None
-    inner_back = d - t_back
-    """Rear limit of everything that lies between the sides."""
-    sides_through = rules.runs_through == "sides"
-    full_depth = d if rules.back == "let in" else inner_back
-    """Of the panels that run through: a let-in back is housed in them, an applied one lies behind."""
-
-    low = ZERO if sides_through else t
-    high = h if sides_through or rules.top != "panel" else h - t
-    for place, x in (("left", (ZERO, t)), ("right", (w - t, w))):
-        bench.panel("side", place, f"Side, {place}", rules.panel, x, (ZERO, full_depth), (low, high), banded=True)
-    lying = (t, w - t) if sides_through else (ZERO, w)
-    lying_depth = inner_back if sides_through else full_depth
-    bench.panel("bottom", "", "Bottom", rules.panel, lying, (ZERO, lying_depth), (kick, kick + t), banded=True)
-    bench.join("bottom", "side left", "side right")
-    ceiling = _top(bench, rules, goods, lying, (t, w - t), lying_depth, inner_back, h)
-    if kick + t >= ceiling:
-        raise Mistake(
-            f"nothing is left between bottom and top: the carcass is {goods.say(h)} high, its bottom ends at "
-            f"{goods.say(kick + t)}; make it higher, or the kick lower"
-        )
-    if kick:
-        t_kick = goods.of(rules.kick_panel)
-        foot = min(inner_back, d - board.depth) if board else inner_back
-        if rules.kick_depth + t_kick > foot:
-            raise Mistake(
-                f"the kick panel would end {goods.say(rules.kick_depth + t_kick)} from the front, and the sides "
-                f"stand on the floor only to {goods.say(foot)}; make kick depth less, or the carcass deeper"
-            )
-        y = (rules.kick_depth, rules.kick_depth + t_kick)
-        bench.panel("kick", "", "Kick panel", rules.kick_panel, (t, w - t), y, (ZERO, kick))
-        bench.join("kick", "side left", "side right", "bottom")
+    bench = Bench(carcass.id, goods, rules.front_banding)
+    inside = _box(bench, outside, rules, board)
+    rooms = divide(bench, carcass.bays, rules, inside)
+    add_nailers(bench, rules, inside)
     if rules.back != "none":
-        _back(bench, rules, outside, t, t_back, kick)
-    _bays(bench, carcass.bays or (Bay(),), rules, (t, w - t), inner_back, kick + t, ceiling, full_height=h)
-    parts, joints = bench.parts, bench.joints
+        add_back(bench, rules, (outside.width, outside.height, outside.depth), inside)
+    bench.grow()
     if board:
-        parts = [_clear_of_board(part, board, d, goods.say) for part in parts]
-        joints = _still_met(joints, parts)
-    parts = [_machined(part, outside, rules, t, t_back, kick) for part in parts]
-    return Built(tuple(_handed(part, goods) for part in parts), tuple(joints))
+        _clear_of_board(bench, board, outside.depth)
+    bench.cut_housings()
+    notch_for_nailers(bench)
+    _notch_for_kick(bench, outside, rules)
+    if rules.back in ("let in", "grooved"):
+        let_in(bench, rules, (outside.width, outside.height, outside.depth))
+    # What is bored and hung comes when the box stands: its holes are placed on finished panels.
+    for room in rooms:
+        add_adjustable(bench, room, rules, inside)
+    fronts = add_fronts(bench, carcass.bays, rooms, rules, inside, outside.width)
+    for front in fronts:
+        if front.drawer:
+            add_drawer(bench, front, rules, _free_depth(front.room, inside, rules, board, outside.depth))
+    bench.parts = {place: _handed(part, goods) for place, part in bench.parts.items()}
+    return bench.built()
 
 
 def _check(rules: Rules, goods: Goods) -> None:
@@ -96,192 +79,112 @@ def _check(rules: Rules, goods: Goods) -> None:
             "top and bottom cannot run through over a notched kick, whose sides stand on the floor; "
             "take base plinth or none, or let the sides run through"
         )
-    if rules.back == "let in" and rules.rabbet_depth > goods.of(rules.panel) / 2:
-        raise Mistake(
-            f"a rabbet {goods.say(rules.rabbet_depth)} deep is more than half of a side "
-            f"{goods.say(goods.of(rules.panel))} thick; make rabbet depth less"
-        )
+    if rules.back in ("let in", "grooved"):
+        cut = "rabbet" if rules.back == "let in" else "groove"
+        if rules.rabbet_depth > goods.of(rules.panel) / 2:
+            raise Mistake(
+                f"a {cut} {goods.say(rules.rabbet_depth)} deep is more than half of a side "
+                f"{goods.say(goods.of(rules.panel))} thick; make rabbet depth less"
+            )
+        if rules.let_in_play >= rules.rabbet_depth:
+            raise Mistake(
+                f"with {goods.say(rules.let_in_play)} of air a back would fall out of a {cut} "
+                f"{goods.say(rules.rabbet_depth)} deep; make let in play less, or rabbet depth more"
+            )
+    if rules.back == "grooved" and not rules.back_inset:
+        raise Mistake("a grooved back at the rear edges is a back let in; make back inset more, or take back let in")
     if rules.base == "kick" and not (rules.kick_height and rules.kick_depth):
         raise Mistake("a notched kick needs a kick height and a kick depth above 0; or take base none")
 
 
-def _top(
-    bench: Bench,
-    rules: Rules,
-    goods: Goods,
-    lying: tuple[Fraction, Fraction],
-    between: tuple[Fraction, Fraction],
-    lying_depth: Fraction,
-    inner_back: Fraction,
-    h: Fraction,
-) -> Fraction:
-    """Top panel or rails; returns the height under which dividers must stay."""
-    t = goods.of(rules.panel)
+def _box(bench: Bench, outside: Outside, rules: Rules, board: BackBoard | None) -> Inside:
+    """Sides, bottom, top or rails, and the kick panel; what is left between them."""
+    goods = bench.goods
+    t, say = goods.of(rules.panel), goods.say
+    w, h, d = outside.width, outside.height, outside.depth
+    kick = rules.kick_height if rules.base == "kick" else ZERO
+    inner_back = d
+    if rules.back != "none":
+        inner_back -= goods.of(rules.back_panel) + (rules.back_inset if rules.back == "grooved" else ZERO)
+    through = rules.runs_through == "top and bottom"
+    full_depth = d if rules.back in ("let in", "grooved") else inner_back
+    """Of the panels that run through: a back is housed in them, an applied one lies behind."""
+    low = t if through else ZERO
+    high = h - t if through and rules.top == "panel" else h
+    for place, x in (("left", (ZERO, t)), ("right", (w - t, w))):
+        bench.panel("side", place, f"Side, {place}", rules.panel, x, (ZERO, full_depth), (low, high), banded=True)
+    lying, depth = ((ZERO, w), full_depth) if through else ((t, w - t), inner_back)
+    bench.panel("bottom", "", "Bottom", rules.panel, lying, (ZERO, depth), (kick, kick + t), banded=True)
+    _meet(bench, "bottom", rules.bottom_joint, rules)
+    ceiling = h
     if rules.top == "panel":
-        bench.panel("top", "", "Top", rules.panel, lying, (ZERO, lying_depth), (h - t, h), banded=True)
-        bench.join("top", "side left", "side right")
-        return h - t
+        ceiling -= t
+        bench.panel("top", "", "Top", rules.panel, lying, (ZERO, depth), (h - t, h), banded=True)
+        _meet(bench, "top", rules.top_joint, rules)
     if rules.top == "rails":
+        ceiling -= t
         if 2 * rules.rail_width > inner_back:
             raise Mistake(
-                f"two rails {goods.say(rules.rail_width)} wide do not fit in {goods.say(inner_back)}; "
-                "make rail width less"
+                f"two rails {say(rules.rail_width)} wide do not fit in {say(inner_back)}; make rail width less"
             )
         for place, y in (("front", (ZERO, rules.rail_width)), ("rear", (inner_back - rules.rail_width, inner_back))):
-            bench.panel("rail", place, f"Rail, {place}", rules.panel, between, y, (h - t, h), banded=place == "front")
+            name = f"Rail, {place}"
+            bench.panel("rail", place, name, rules.panel, (t, w - t), y, (h - t, h), banded=place == "front")
             bench.join(f"rail {place}", "side left", "side right")
-        return h - t
-    return h
-
-
-def _back(bench: Bench, rules: Rules, outside: Outside, t: Fraction, t_back: Fraction, kick: Fraction) -> None:
-    w, h, d = outside.width, outside.height, outside.depth
-    through = rules.runs_through == "top and bottom" and rules.back == "let in"
-    x = (ZERO, w) if rules.back == "applied" else (t - rules.rabbet_depth, w - t + rules.rabbet_depth)
-    top = h - t + rules.rabbet_depth if through and rules.top == "panel" else h
-    lowest = t - rules.rabbet_depth if through else ZERO
-    foot = {"bottom": max(kick, lowest), "floor": lowest, "part": top - rules.back_height}[rules.back_reach]
-    if foot < lowest:
+    if kick + t >= ceiling:
         raise Mistake(
-            f"a back {bench.goods.say(rules.back_height)} high is higher than the carcass; make back height less"
+            f"nothing is left between bottom and top: the carcass is {say(h)} high, its bottom ends at "
+            f"{say(kick + t)}; make it higher, or the kick lower"
         )
-    bench.panel("back", "", "Back", rules.back_panel, x, (d - t_back, d), (foot, top))
-    bench.join("back", "side left", "side right")
-    if rules.back_reach != "part":
-        bench.join("back", "bottom")
-    if rules.top == "panel":
-        bench.join("back", "top")
-    if rules.top == "rails":
-        bench.join("back", "rail rear")
+    if kick:
+        _kick(bench, rules, (t, w - t), min(inner_back, d - board.depth) if board else inner_back)
+    nailer = rules.nailer_height if rules.nailers != "none" else ZERO
+    below = rules.nailers == "top and bottom"
+    return Inside((t, w - t), inner_back, (kick + t, ceiling), (kick, h), t, nailer, below)
 
 
-def _bays(
-    bench: Bench,
-    bays: Sequence[Bay],
-    rules: Rules,
-    inside: tuple[Fraction, Fraction],
-    depth: Fraction,
-    floor: Fraction,
-    ceiling: Fraction,
-    *,
-    full_height: Fraction,
-) -> None:
-    """Dividers between the bays, and each bay's shelves. `floor` is the top face of the bottom."""
-    t, say = bench.goods.of(rules.panel), bench.goods.say
-    room = inside[1] - inside[0] - t * (len(bays) - 1)
-    widths = share_out([bay.width for bay in bays], room, bench.goods, [f"bay {n}" for n in range(1, len(bays) + 1)])
-    if sum(widths, ZERO) != room:
+def _meet(bench: Bench, lying: str, joint: str, rules: Rules) -> None:
+    """Bottom or top and the sides: what runs between is let into what runs through."""
+    depth, stop = rules.housing(joint)
+    for side in ("side left", "side right"):
+        one, other = (side, lying) if rules.runs_through == "top and bottom" else (lying, side)
+        bench.house(one, other, depth, stop, rules.dado_play)
+
+
+def _kick(bench: Bench, rules: Rules, between: tuple[Fraction, Fraction], foot: Fraction) -> None:
+    say, t = bench.goods.say, bench.goods.of(rules.kick_panel)
+    if rules.kick_depth + t > foot:
         raise Mistake(
-            f"the bays add up to {say(sum(widths, ZERO))} where the inside has {say(room)} beside its dividers; "
-            "make one of them a share"
+            f"the kick panel would end {say(rules.kick_depth + t)} from the front, and the sides "
+            f"stand on the floor only to {say(foot)}; make kick depth less, or the carcass deeper"
         )
-    x = inside[0]
-    upright = "side left"
-    for number, (bay, width) in enumerate(zip(bays, widths, strict=True), start=1):
-        last = number == len(bays)
-        next_upright = "side right" if last else f"divider {number}"
-        if not last:
-            bench.panel(
-                "divider",
-                str(number),
-                f"Divider {number}",
-                rules.panel,
-                (x + width, x + width + t),
-                (ZERO, depth),
-                (floor, ceiling),
-                banded=True,
-            )
-            bench.join(next_upright, "bottom")
-            if ceiling < full_height:
-                over = ("top",) if rules.top == "panel" else ("rail front", "rail rear")
-                bench.join(next_upright, *over)
-        _shelves(bench, bay, number, rules, (x, x + width), depth, (floor, ceiling), (upright, next_upright))
-        x += width + t
-        upright = next_upright
+    y = (rules.kick_depth, rules.kick_depth + t)
+    bench.panel("kick", "", "Kick panel", rules.kick_panel, between, y, (ZERO, rules.kick_height))
+    bench.join("kick", "side left", "side right", "bottom")
 
 
-def _shelves(
-    bench: Bench,
-    bay: Bay,
-    number: int,
-    rules: Rules,
-    x: tuple[Fraction, Fraction],
-    depth: Fraction,
-    z: tuple[Fraction, Fraction],
-    uprights: tuple[str, str],
-) -> None:
-    """Fixed shelves where they are asked for; adjustable ones drawn evenly spaced in the bay's tallest opening."""
-    goods = bench.goods
-    t = goods.of(rules.shelf_panel)
-    where = f"bay {number}"
-    heights = _fixed_heights(bay, goods, t, z, where)
-    for n, up in enumerate(heights, start=1):
-        place = f"bay {number} no {n}"
-        name = f"Shelf {n}, {where}" if number > 1 or n > 1 or len(heights) > 1 else "Shelf"
-        bench.panel("shelf", place, name, rules.shelf_panel, x, (ZERO, depth), (up, up + t), banded=True)
-        bench.join(f"shelf {place}", *uprights)
-    if not bay.adjustable_shelves:
-        return
-    edges = [z[0], *(edge for up in heights for edge in (up, up + t)), z[1]]
-    openings = list(zip(edges[::2], edges[1::2], strict=True))
-    low, high = max(openings, key=lambda opening: opening[1] - opening[0])
-    between = (x[0] + rules.shelf_play, x[1] - rules.shelf_play)
-    for n, up in enumerate(_evenly(bay.adjustable_shelves, t, low, high, goods.say, where), start=1):
-        place = f"bay {number} no {n}"
-        y = (rules.shelf_setback, depth)
-        bench.panel(
-            "loose shelf",
-            place,
-            f"Adjustable shelf {n}, {where}",
-            rules.shelf_panel,
-            between,
-            y,
-            (up, up + t),
-            banded=True,
-        )
-        bench.join(f"loose shelf {place}", *uprights, play=rules.shelf_play)
+def _notch_for_kick(bench: Bench, outside: Outside, rules: Rules) -> None:
+    if rules.base == "kick":
+        toes = Box((ZERO, ZERO, ZERO), (outside.width, rules.kick_depth, rules.kick_height))
+        for side in ("side left", "side right"):
+            bench.parts[side] = take_out(bench.parts[side], toes, "lower front corner")
 
 
-def _fixed_heights(bay: Bay, goods: Goods, t: Fraction, z: tuple[Fraction, Fraction], where: str) -> list[Fraction]:
-    """Undersides of the fixed shelves, upwards."""
-    asked = bay.fixed_shelves
-    if asked and all(text.strip() == "even" for text in asked):
-        return _evenly(len(asked), t, z[0], z[1], goods.say, where)
-    if any(text.strip() == "even" for text in asked):
-        raise Mistake("give every fixed shelf its height, or call every one of them even", where)
-    heights = sorted(z[0] + goods.size(text, f"{where}, fixed shelf") for text in asked)
-    for below, above in zip([z[0], *(up + t for up in heights)], [*heights, z[1]], strict=True):
-        if above < below:
-            raise Mistake("a fixed shelf lies in another, or outside the carcass; change its height", where)
-    return heights
+def _clear_of_board(bench: Bench, board: BackBoard, d: Fraction) -> None:
+    """Makes everything clear a baseboard, and takes out the joints of a back that it has parted from its mate."""
+    bench.parts = {place: _clear(part, board, d, bench.goods.say) for place, part in bench.parts.items()}
+
+    def meet(one: Box, other: Box) -> bool:
+        shared = sorted(min(one.high[i], other.high[i]) - max(one.low[i], other.low[i]) for i in range(3))
+        return shared[0] >= 0 and shared[1] > 0
+
+    boxes = {place: part.box for place, part in bench.parts.items()}
+    bench.joints = [
+        joint for joint in bench.joints if joint.one != "back" or meet(boxes[joint.one], boxes[joint.other])
+    ]
 
 
-def _evenly(count: int, t: Fraction, low: Fraction, high: Fraction, say: Say, where: str) -> list[Fraction]:
-    """Undersides of `count` shelves that leave equal openings between `low` and `high`."""
-    opening = (high - low - count * t) / (count + 1)
-    if opening <= 0:
-        shelves = "1 shelf" if count == 1 else f"{count} shelves"
-        raise Mistake(f"{shelves} {say(t)} thick would leave no opening in {say(high - low)}", where)
-    return [low + opening * n + t * (n - 1) for n in range(1, count + 1)]
-
-
-def _machined(part: Part, outside: Outside, rules: Rules, t: Fraction, t_back: Fraction, kick: Fraction) -> Part:
-    """The kick's notch in the sides, and the rabbet of a let-in back in whatever runs through."""
-    w, h, d = outside.width, outside.height, outside.depth
-    if part.role == "side" and kick:
-        part = take_out(part, Box((ZERO, ZERO, ZERO), (w, rules.kick_depth, kick)), "lower front corner")
-    if rules.back == "let in":
-        r = rules.rabbet_depth
-        housed = Box((t - r, d - t_back, t - r), (w - t + r, d, h - t + r))
-        if part.role == "side":
-            # A rabbet from end to end is one pass on the saw, whatever the back's height.
-            housed = Box((t - r, d - t_back, ZERO), (w - t + r, d, h))
-        if part.role in ("side", "top", "bottom"):
-            part = take_out(part, housed, "back edge")
-    return part
-
-
-def _clear_of_board(part: Part, board: BackBoard, d: Fraction, say: Say) -> Part:
+def _clear(part: Part, board: BackBoard, d: Fraction, say: Say) -> Part:
     """The part as it clears a baseboard: uprights are notched, lying panels and backs made shorter."""
     low, high = part.box.low, part.box.high
     front, over = d - board.depth, board.height
@@ -299,23 +202,19 @@ def _clear_of_board(part: Part, board: BackBoard, d: Fraction, say: Say) -> Part
     )
 
 
-def _still_met(joints: Sequence[Joint], parts: Sequence[Part]) -> list[Joint]:
-    """The joints less those of a back that a baseboard has parted from what it met."""
-    boxes = {place_of(part): part.box for part in parts}
-
-    def meet(joint: Joint) -> bool:
-        one, other = boxes[joint.one], boxes[joint.other]
-        shared = sorted(min(one.high[i], other.high[i]) - max(one.low[i], other.low[i]) for i in range(3))
-        return shared[0] >= 0 and shared[1] > 0
-
-    return [joint for joint in joints if joint.one != "back" or meet(joint)]
+def _free_depth(room: Room, inside: Inside, rules: Rules, board: BackBoard | None, d: Fraction) -> Fraction:
+    """From the front edges back to the first thing that would stop a drawer in this opening, mm."""
+    depth = inside.depth - inside.nailer_before(room.z)
+    if board and room.z[0] < board.height:
+        depth = min(depth, d - board.depth)
+    return depth
 
 
 def _handed(part: Part, goods: Goods) -> Part:
     """Marks a side as left or right where turning it over would not make the other of it."""
-    if part.role != "side" or not part.machining:
+    if part.role != "side" or not (part.machining or part.holes):
         return part
-    one_face = any(cut.depth is not None for cut in part.machining)
+    one_face = part.holes or any(cut.depth is not None for cut in part.machining)
     if not one_face and goods.materials[part.material].faces == "alike":
         return part
     return replace(part, hand="left" if part.place == "left" else "right")

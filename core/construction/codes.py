@@ -30,6 +30,13 @@ LETTERS = {
     "loose shelf": "H",
     "plinth": "P",
     "plinth end": "E",
+    "nailer": "N",
+    "door": "G",
+    "drawer front": "A",
+    "false front": "X",
+    "drawer side": "C",
+    "drawer end": "U",
+    "drawer bottom": "V",
     "worktop": "W",
     "loose": "L",
 }

@@ -109,7 +109,7 @@ def build_standing(
         plinth = _plinth(carcass, place.outside, rules, goods, board)
         parts += [part.moved(place.x, y, ZERO) for part in plinth.parts]
         joints += plinth.joints
-    return Built(tuple(parts), tuple(joints))
+    return Built(tuple(parts), tuple(joints), built.movers)
 
 
 def _plinth(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods, board: BackBoard | None) -> Built:
@@ -127,7 +127,7 @@ def _plinth(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods, boar
         carried = f"side {place}" if rules.runs_through == "sides" else "bottom"
         bench.join(f"plinth end {place}", "plinth front", "plinth rear", carried)
     bench.join("bottom", "plinth front")
-    return Built(tuple(bench.parts), tuple(bench.joints))
+    return bench.built()
 
 
 def build_top(top: Top, standing: tuple[Standing, ...], goods: Goods) -> Built:
@@ -164,7 +164,7 @@ def build_top(top: Top, standing: tuple[Standing, ...], goods: Goods) -> Built:
         z += t
     if top.layers == 2:
         bench.join("worktop lower", "worktop upper")
-    return Built(tuple(bench.parts), tuple(bench.joints))
+    return bench.built()
 
 
 def _covered(top: Top, standing: tuple[Standing, ...]) -> tuple[Standing, ...]:

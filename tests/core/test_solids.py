@@ -11,7 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.construction.part import Box, Machining, Part
-from core.solids import Meeting, block_of, centre_of_gravity, dry_fit, length_of, outside, solid, volume, weight
+from core.dry_fit import Meeting, dry_fit, length_of
+from core.solids import block_of, centre_of_gravity, outside, solid, volume, weight
 
 F = Fraction
 

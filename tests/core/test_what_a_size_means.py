@@ -85,8 +85,8 @@ def test_a_let_in_back_leaves_the_sides_their_depth() -> None:
     assert found["side left"] == (F(69, 2), F(93, 4))
     # Bottom stops at the back's face: 23 1/4 - 1/4.
     assert found["bottom"] == (F(45, 2), 23)
-    # 22 1/2 between the sides, and 3/8 more into each of them.
-    assert found["back"] == (F(61, 2), F(45, 2) + F(3, 4))
+    # 22 1/2 between the sides, and 3/8 more into each of them, less 1/32 of air at each edge.
+    assert found["back"] == (F(61, 2), F(45, 2) + F(3, 4) - F(1, 16))
 
 
 def test_the_rabbet_of_a_let_in_back() -> None:
@@ -132,8 +132,8 @@ def test_top_and_bottom_through_with_a_let_in_back() -> None:
     found = sizes(runs_through="top and bottom", base="none", top="panel", back="let in", rabbet_depth="1/4")
     assert found["bottom"] == (24, F(93, 4))
     assert found["side left"] == (33, F(93, 4))
-    # Clear inside 22 1/2 x 33, and 1/4 more on every side.
-    assert found["back"] == (F(67, 2), 23)
+    # Clear inside 22 1/2 x 33, and 1/4 more on every side, less 1/32 of air at each edge.
+    assert found["back"] == (F(67, 2) - F(1, 16), 23 - F(1, 16))
 
 
 def test_the_stopped_rabbets_of_top_and_bottom() -> None:

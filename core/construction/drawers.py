@@ -1,0 +1,137 @@
+"""A drawer behind its front: a box of two sides, two ends and a bottom in grooves, as long as its slides.
+
+The sides run through, the ends stand between them. Side mounts take their clearance on both
+sides; undermounts fix what the inside measures, however thick the drawer's sides are.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from core.construction.bench import ZERO, Bench, Slide, take_out
+from core.construction.fronts import Front
+from core.construction.part import Box, Hand
+from core.construction.rules import Rules
+from core.mistakes import Mistake
+
+INCH = Fraction(254, 10)
+LENGTHS = {"in": tuple(n * INCH for n in range(10, 29, 2)), "mm": tuple(Fraction(n) for n in range(250, 751, 50))}
+"""Usual lengths of slides: 10 to 28 in by 2, trade practice; 250 to 750 mm by 50, from memory."""
+LEAST_LESS = {"side mount": INCH / 2, "undermount": 13 * INCH / 16}
+"""What a drawer must be lower than its opening, by its slides, mm; trade practice, makers' instructions first."""
+
+
+def add_drawer(bench: Bench, front: Front, rules: Rules, free_depth: Fraction) -> None:
+    """The box behind a drawer's front. `free_depth` reaches from the front edges to what would stop it, mm.
+
+    Raises Mistake, naming the rule, where no slide or no box fits.
+    """
+    goods, room = bench.goods, front.room
+    say, t = goods.say, goods.of(rules.drawer_panel)
+    where = bench.parts[front.place].name.lower().replace("drawer front", "drawer")
+    start = max(bench.parts[front.place].box.high[1], ZERO)
+    length = _slide_length(rules, free_depth - start - rules.slide_behind, bench, where)
+    width = room.x[1] - room.x[0]
+    if rules.slides == "side mount":
+        outside = width - 2 * rules.slide_clearance
+    else:
+        outside = width - rules.undermount_less + 2 * t
+    aside = (width - outside) / 2
+    if aside < 0 or outside <= 2 * t:
+        told = f"the {where} would be {say(outside)} wide in an opening of {say(width)}"
+        mend = "slide clearance less" if rules.slides == "side mount" else "the drawer panel thinner"
+        raise Mistake(f"{told}; make {mend}, or the opening wider")
+    less = rules.drawer_above + rules.drawer_below
+    if less < LEAST_LESS[rules.slides]:
+        raise Mistake(
+            f"a drawer on {rules.slides}s is at least {say(LEAST_LESS[rules.slides])} lower than its opening; make "
+            "drawer above or drawer below more"
+        )
+    z = (room.z[0] + rules.drawer_below, room.z[1] - rules.drawer_above)
+    t_bottom = goods.of(rules.drawer_bottom_panel)
+    if z[1] - z[0] <= rules.drawer_bottom_up + t_bottom:
+        raise Mistake(
+            f"the {where} would be {say(z[1] - z[0])} high in an opening of {say(room.z[1] - room.z[0])}, too low for "
+            "its bottom; make the opening higher, or drawer above less"
+        )
+    if rules.drawer_groove > t / 2 or rules.let_in_play >= rules.drawer_groove:
+        raise Mistake(
+            f"the groove for a drawer's bottom, {say(rules.drawer_groove)} deep, wants more than let in play and at "
+            f"most half of the drawer's sides, {say(t)}; change drawer groove"
+        )
+    _box(bench, front, rules, (room.x[0] + aside, room.x[1] - aside), (start, start + length), z)
+
+
+def _slide_length(rules: Rules, room: Fraction, bench: Bench, where: str) -> Fraction:
+    say = bench.goods.say
+    if rules.slide_length:
+        if rules.slide_length > room:
+            raise Mistake(
+                f"slides {say(rules.slide_length)} long for the {where} do not fit: {say(max(room, ZERO))} is free; "
+                "make slide length less, or the carcass deeper"
+            )
+        return rules.slide_length
+    fitting = [one for one in LENGTHS[bench.goods.names.unit] if one <= room]
+    if not fitting:
+        least = LENGTHS[bench.goods.names.unit][0]
+        raise Mistake(
+            f"no usual slide fits the {where}: {say(max(room, ZERO))} is free and the shortest is {say(least)}; make "
+            "the carcass deeper, or give slide length"
+        )
+    return fitting[-1]
+
+
+def _box(
+    bench: Bench,
+    front: Front,
+    rules: Rules,
+    x: tuple[Fraction, Fraction],
+    y: tuple[Fraction, Fraction],
+    z: tuple[Fraction, Fraction],
+) -> None:
+    goods, room = bench.goods, front.room
+    t, t_bottom, deep = goods.of(rules.drawer_panel), goods.of(rules.drawer_bottom_panel), rules.drawer_groove
+    at = bench.parts[front.place].place
+    told = bench.parts[front.place].name.removeprefix("Drawer front")
+    rabbet = deep if rules.drawer_joint == "rabbet" else ZERO
+    upright: dict[Hand, str] = {"left": room.uprights[0], "right": room.uprights[1]}
+    sides: dict[Hand, str] = {}
+    spans: dict[Hand, tuple[Fraction, Fraction]] = {"left": (x[0], x[0] + t), "right": (x[1] - t, x[1])}
+    for hand, across in spans.items():
+        name = f"Drawer side{told}, {hand}"
+        sides[hand] = bench.panel("drawer side", f"{at} {hand}", name, rules.drawer_panel, across, y, z, hand=hand)
+        bench.join(
+            sides[hand], upright[hand], play=(across[0] - room.x[0]) if hand == "left" else room.x[1] - across[1]
+        )
+    inside = (x[0] + t, x[1] - t)
+    ends: list[str] = []
+    for end, along in (("front", (y[0], y[0] + t)), ("rear", (y[1] - t, y[1]))):
+        between = (inside[0] - rabbet, inside[1] + rabbet)
+        name = f"Drawer end{told}, {end}"
+        place = bench.panel("drawer end", f"{at} {end}", name, rules.drawer_panel, between, along, z)
+        ends.append(place)
+        bench.join(place, *sides.values())
+        if rabbet:
+            for side in sides.values():
+                bench.parts[side] = take_out(bench.parts[side], bench.parts[place].box, f"for the {end} end")
+    bench.join(front.place, ends[0])
+    reach = deep - rules.let_in_play
+    low = z[0] + rules.drawer_bottom_up
+    bottom = bench.panel(
+        "drawer bottom",
+        at,
+        f"Drawer bottom{told}",
+        rules.drawer_bottom_panel,
+        (inside[0] - reach, inside[1] + reach),
+        (y[0] + t - reach, y[1] - t + reach),
+        (low, low + t_bottom),
+    )
+    bench.join(bottom, *sides.values(), *ends)
+    bench.join(bottom, *sides.values(), *ends, play=rules.let_in_play)
+    groove = Box((inside[0] - deep, y[0], low), (inside[1] + deep, y[1], low + t_bottom + rules.dado_play))
+    for side in sides.values():
+        bench.parts[side] = take_out(bench.parts[side], groove, "for the bottom")
+    across_ends = Box((x[0], y[0] + t - deep, low), (x[1], y[1] - t + deep, groove.high[2]))
+    for place in ends:
+        bench.parts[place] = take_out(bench.parts[place], across_ends, "for the bottom")
+    bench.movers.append(Slide((front.place, *sides.values(), *ends, bottom), y[1] - y[0]))

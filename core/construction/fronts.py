@@ -1,0 +1,273 @@
+"""Doors, drawer fronts and false fronts: what they cover, and where their hinges sit.
+
+An overlay front ends on a line in the middle of what it shares with its neighbour, less half the
+gap; at the outside of the box a full overlay ends at its edge, a half overlay in the middle of
+the side. An inset front fills its opening, less the gap all round.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from core.construction.bench import ZERO, Bench, Swing
+from core.construction.inside import Inside, Room, Span
+from core.construction.part import Face, Hand, Holes
+from core.construction.rules import Rules
+from core.construction.shelves import PINS, check_bored
+from core.mistakes import Mistake
+from core.project import Bay, Opening
+
+CUP = Fraction(35)
+CUP_DEPTH = Fraction(25, 2)
+"""Of a concealed hinge, mm: diameter, and depth from 10.5 to 12.5 by maker; trade practice."""
+PLATE = Fraction(32)
+"""Between the two screws of a hinge's plate, mm; their row is that of the shelf pins; trade practice (32 mm system)."""
+PLATE_REACH = Fraction(25)
+"""From the middle of a plate to a shelf that would be in its way, mm; common practice, no source."""
+FURTHEST = Fraction(96)
+"""How far a hinge is moved from where it was wanted, mm: three pitches."""
+HINGES = ((1016.0, 6.8), (1524.0, 13.6), (2032.0, 20.4), (2540.0, 27.2))
+"""Up to which height in mm and weight in kg a door has two hinges, three, four, five: 40, 60, 80, 100 in and 15, 30,
+45, 60 lb, a hinge maker's chart for doors up to 24 in wide, from memory."""
+
+
+@dataclass(frozen=True, slots=True)
+class Front:
+    """A front in its place, by that place; `drawer` where a drawer hangs behind it."""
+
+    place: str
+    room: Room
+    drawer: bool
+
+
+def add_fronts(
+    bench: Bench, bays: Sequence[Bay], rooms: Sequence[Room], rules: Rules, inside: Inside, width: Fraction
+) -> list[Front]:
+    """All fronts of a carcass `width` mm wide, their hinges bored. Raises Mistake where one has no room."""
+    found: list[Front] = []
+    for number, bay in enumerate(bays or (Bay(),), start=1):
+        of_bay = [room for room in rooms if room.bay == number]
+        if bay.front != "open":
+            # Before the whole bay: one room from the bottom to the top.
+            opening = Opening(front=bay.front, hinged=bay.hinged)
+            z, bounds = (of_bay[0].z[0], of_bay[-1].z[1]), (of_bay[0].bounds[0], of_bay[-1].bounds[1])
+            of_bay = [replace(of_bay[0], number=0, z=z, bounds=bounds, opening=opening)]
+        for below, room, above in zip([None, *of_bay], of_bay, [*of_bay[1:], None], strict=False):
+            front = room.opening.front
+            if front == "open":
+                continue
+            alike = [one for one in of_bay if one.opening.front == front]
+            said = f" {alike.index(room) + 1}" if len(alike) > 1 else ""
+            told = f", bay {number}" if len(bays) > 1 else ""
+            hanging = _Hanging(bench, rules, inside, width, room, below, above, said, told)
+            if front in ("door", "pair of doors"):
+                hanging.doors()
+            else:
+                found.append(hanging.panel())
+    return found
+
+
+@dataclass(slots=True)
+class _Hanging:
+    """One room that gets a front, and its neighbours below and above."""
+
+    bench: Bench
+    rules: Rules
+    inside: Inside
+    width: Fraction
+    room: Room
+    below: Room | None
+    above: Room | None
+    said: str
+    """Its number among those of its kind in the bay, where there are several."""
+    told: str
+    """Its bay, where there are several."""
+
+    def panel(self) -> Front:
+        """A drawer's front or a false one."""
+        drawer = self.room.opening.front == "drawer"
+        role, word = ("drawer front", "Drawer front") if drawer else ("false front", "False front")
+        place = self._add(role, word, "", self._x(), None)
+        if not drawer:
+            self._on_uprights(place, self.room.uprights)
+        return Front(place, self.room, drawer)
+
+    def doors(self) -> None:
+        """A door, or a pair."""
+        x, opening = self._x(), self.room.opening
+        if opening.front == "door":
+            self._door(x, opening.hinged, "")
+            return
+        half = (x[1] - x[0] - self.rules.front_gap) / 2
+        self._door((x[0], x[0] + half), "left", "left")
+        self._door((x[1] - half, x[1]), "right", "right")
+
+    def _door(self, x: Span, hinged: Hand, which: str) -> None:
+        place = self._add("door", "Door", which, x, hinged)
+        upright = self.room.uprights[hinged == "right"]
+        self._on_uprights(place, (upright,))
+        self.bench.movers.append(Swing(place, hinged))
+        self._bore(place, upright, hinged)
+
+    def _add(self, role: str, word: str, which: str, x: Span, hand: Hand | None) -> str:
+        bench, room = self.bench, self.room
+        place = " ".join(
+            [f"bay {room.bay}", *([f"no {room.number}"] if room.number else []), *([which] if which else [])]
+        )
+        y = (ZERO, self._t) if self.rules.fronts == "inset" else (-self._t, ZERO)
+        return bench.panel(
+            role,
+            place,
+            f"{word}{self.said}{self.told}" + (f", {which}" if which else ""),
+            self.rules.front_panel,
+            x,
+            y,
+            self._z(),
+            all_round=self.rules.door_banding,
+            hand=hand,
+        )
+
+    @property
+    def _t(self) -> Fraction:
+        return self.bench.goods.of(self.rules.front_panel)
+
+    def _on_uprights(self, place: str, uprights: Sequence[str]) -> None:
+        """Closed, an overlay front lies on the edges of the uprights; an inset one stands off by its gap."""
+        self.bench.join(place, *uprights, play=self.rules.front_gap if self.rules.fronts == "inset" else ZERO)
+
+    def _x(self) -> Span:
+        gap, room = self.rules.front_gap, self.room
+        if self.rules.fronts == "inset":
+            return room.x[0] + gap, room.x[1] - gap
+        outer = ZERO if self.rules.fronts == "full overlay" else self.inside.t / 2
+        half = self.inside.t / 2
+        left = outer if room.uprights[0] == "side left" else room.x[0] - half
+        right = self.width - outer if room.uprights[1] == "side right" else room.x[1] + half
+        return left + gap / 2, right - gap / 2
+
+    def _z(self) -> Span:
+        """From where to where: at the ends of the box by its reveals, between two openings in the middle."""
+        gap, rules, inside, z = self.rules.front_gap, self.rules, self.inside, self.room.z
+        if rules.fronts == "inset":
+            low = z[0] + (gap if self.room.bounds[0] else gap / 2)
+            # Where nothing lies over the box a worktop does, and is kept clear of like any other.
+            high = z[1] - (gap if self.room.bounds[1] or self.above is None else gap / 2)
+            return low, high
+        full = rules.fronts == "full overlay"
+        if self.below is not None:
+            low = (self.below.z[1] + z[0] + gap) / 2
+        else:
+            low = inside.outer_z[0] + (rules.bottom_reveal if full else (inside.t + gap) / 2)
+        if self.above is not None:
+            high = (z[1] + self.above.z[0] - gap) / 2
+        elif full or inside.z[1] == inside.outer_z[1]:
+            high = inside.outer_z[1] - rules.top_reveal
+        else:
+            high = (inside.z[1] + inside.outer_z[1] - gap) / 2
+        return low, high
+
+    def _bore(self, place: str, upright: str, hinged: Hand) -> None:
+        """The cups in the door, and the holes for their plates in the upright."""
+        bench, rules = self.bench, self.rules
+        say, door, post = bench.goods.say, bench.parts[place], bench.parts[upright]
+        name = door.name.lower()
+        if door.thickness <= CUP_DEPTH:
+            raise Mistake(
+                f"the cup of a hinge, {say(CUP_DEPTH)} deep, comes through the {name}, {say(door.thickness)} thick; "
+                "take a thicker front panel"
+            )
+        low, high = door.box.low[2], door.box.high[2]
+        count = hinge_count(door.box.span("z"), self._weight(place))
+        if not count:
+            raise Mistake(f"the {name} is too high or too heavy for five hinges; make it a pair, or the panel lighter")
+        ends = (low + rules.hinge_from_end, high - rules.hinge_from_end)
+        least = max(CUP, PLATE)
+        if ends[1] - ends[0] < least * (count - 1) or rules.hinge_from_end < least / 2:
+            raise Mistake(
+                f"hinges {say(rules.hinge_from_end)} from the ends of the {name} do not fit in {say(high - low)}; "
+                "make hinge from end less, or the door higher"
+            )
+        from_edge = rules.cup_edge + CUP / 2
+        if from_edge + CUP / 2 >= door.box.span("x"):
+            raise Mistake(f"the {name} is {say(door.box.span('x'))} wide, and a hinge's cup does not fit in it")
+        across = from_edge if hinged == "left" else door.box.span("x") - from_edge
+        setback = rules.pin_setback + (self._t if rules.fronts == "inset" else ZERO) - post.box.low[1]
+        check_bored(post, rules.pin_depth, "pin depth", bench)
+        face: Face = "high" if hinged == "left" else "low"
+        for n in range(count):
+            wanted = ends[0] + n * (ends[1] - ends[0]) / (count - 1)
+            up = self._free_height(upright, face, setback, wanted)
+            if up is None or not low + CUP <= up <= high - CUP:
+                raise Mistake(
+                    f"hinge {n + 1} of the {name} would sit on a shelf; change hinge from end, or the shelf's height"
+                )
+            which = f" {n + 1}" if count > 1 else ""
+            self._row(place, f"hinge cup{which}", (across, up - low), (1, ZERO), CUP, CUP_DEPTH, "high")
+            for hole in (up - PLATE / 2, up + PLATE / 2):
+                if hole - post.box.low[2] not in self._pins(upright, face, setback):
+                    at = (setback, hole - post.box.low[2])
+                    what = f"plate of hinge{which}, {name}"
+                    self._row(upright, what, at, (1, ZERO), rules.pin_diameter, rules.pin_depth, face)
+
+    def _pins(self, upright: str, face: Face, setback: Fraction) -> set[Fraction]:
+        """Heights of the holes for shelf pins that are in one line with the plates, from the upright's lower end."""
+        part = self.bench.parts[upright]
+        stands = part.length_axis == "z"
+        centres = [c for row in part.holes if row.face == face and row.place.startswith(PINS) for c in row.centres()]
+        return {x if stands else y for x, y in centres if (y if stands else x) == setback}
+
+    def _free_height(self, upright: str, face: Face, setback: Fraction, wanted: Fraction) -> Fraction | None:
+        """The height next to the wanted one at which a plate is on no shelf, and its holes in none for pins, mm.
+
+        Or they are the very holes: that is what makers give both the same pitch for.
+        """
+        post, rules = self.bench.parts[upright], self.rules
+        pins = {post.box.low[2] + up for up in self._pins(upright, face, setback)}
+        x = self.room.x[0] if face == "high" else self.room.x[1]
+        lying = [
+            (part.box.low[2] - PLATE_REACH, part.box.high[2] + PLATE_REACH)
+            for part in self.bench.parts.values()
+            if part.role in ("shelf", "rail", "bottom", "top", "nailer") and part.box.low[0] <= x <= part.box.high[0]
+        ]
+
+        def free(up: Fraction) -> bool:
+            if any(low < up < high for low, high in lying):
+                return False
+            holes = (up - PLATE / 2, up + PLATE / 2)
+            return all(hole == pin or abs(hole - pin) > rules.pin_diameter for hole in holes for pin in pins)
+
+        near = sorted({wanted, *(pin + PLATE / 2 for pin in pins)}, key=lambda up: abs(up - wanted))
+        together = [up for up in near if abs(up - wanted) <= FURTHEST and {up - PLATE / 2, up + PLATE / 2} <= pins]
+        beside = [wanted + sign * n for n in range(int(FURTHEST) + 1) for sign in (1, -1)]
+        return next((up for up in (*together, *beside) if free(up)), None)
+
+    def _row(
+        self,
+        place: str,
+        what: str,
+        at: tuple[Fraction, Fraction],
+        row: tuple[int, Fraction],
+        diameter: Fraction,
+        depth: Fraction,
+        face: Face,
+    ) -> None:
+        """Holes above each other: `at` counts across and up from the panel's lower corner."""
+        stands = self.bench.parts[place].length_axis == "z"
+        x, y = (at[1], at[0]) if stands else at
+        holes = Holes(what, x, y, *row, "length" if stands else "width", diameter, depth, face)
+        self.bench.bore(place, holes)
+
+    def _weight(self, place: str) -> float:
+        door = self.bench.parts[place]
+        volume = float(door.length * door.width * door.thickness)
+        return volume * 1e-9 * self.bench.goods.density(door.material)
+
+
+def hinge_count(height: Fraction, kilograms: float) -> int:
+    """How many hinges a door wants by its height, mm, and its weight; 0 where the chart has none."""
+    for count, (highest, heaviest) in enumerate(HINGES, start=2):
+        if float(height) <= highest and kilograms <= heaviest:
+            return count
+    return 0

@@ -1,0 +1,139 @@
+"""Shelves that can be moved, and the rows of holes for their pins.
+
+Holes count from the bottom of their opening, so that both uprights of a bay agree. A shelf lies
+on the top of its pins; it is drawn at the hole next below where it would stand evenly.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from core.construction.bench import ZERO, Bench
+from core.construction.inside import Inside, Room, Span, evenly
+from core.construction.part import Face, Holes, Part
+from core.construction.rules import Rules
+from core.mistakes import Mistake
+
+PINS = "shelf pins"
+
+
+def add_adjustable(bench: Bench, room: Room, rules: Rules, inside: Inside) -> None:
+    """The adjustable shelves of an opening, and their holes in both uprights.
+
+    Raises Mistake where no holes fit, or they would meet or come through.
+    """
+    count = room.opening.adjustable_shelves
+    if not count:
+        return
+    where = f"bay {room.bay}" + (f", opening {room.number}" if room.of > 1 else "")
+    say, t = bench.goods.say, bench.goods.of(rules.shelf_panel)
+    free = _free(room, inside)
+    column = _column(free, count, t, rules)
+    if column is None:
+        raise Mistake(
+            f"{count} adjustable shelves want {count} pairs of holes above each other, and {say(free[1] - free[0])} "
+            "has room for fewer; take a shelf away, or make pin pitch less",
+            where,
+        )
+    front, rest, least = room.front_line + rules.shelf_setback, rules.pin_diameter / 2, 0
+    for n, wanted in enumerate(evenly(count, t, free, say, where), start=1):
+        # The hole next below, but never one that a shelf below or above needs.
+        below = int((wanted - rest - column.first) // rules.pin_pitch)
+        hole = max(least, min(below, column.holes - 1 - (count - n) * column.step))
+        least = hole + column.step
+        up = column.first + hole * rules.pin_pitch + rest
+        number = 1 + sum(1 for place in bench.parts if place.startswith(f"loose shelf bay {room.bay} no "))
+        place = bench.panel(
+            "loose shelf",
+            f"bay {room.bay} no {number}",
+            f"Adjustable shelf {number}, bay {room.bay}",
+            rules.shelf_panel,
+            (room.x[0] + rules.shelf_play, room.x[1] - rules.shelf_play),
+            (front, inside.depth),
+            (up, up + t),
+            banded=True,
+        )
+        bench.join(place, *room.uprights, play=rules.shelf_play)
+    rows = {"front": room.front_line + rules.pin_setback, "rear": inside.depth - rules.pin_setback}
+    if rows["rear"] - rows["front"] < rules.pin_diameter or rows["rear"] > inside.depth:
+        raise Mistake(
+            f"two rows of holes {say(rules.pin_setback)} from front and rear do not fit in {say(inside.depth)}; "
+            "make pin setback less",
+            where,
+        )
+    faces: tuple[Face, Face] = ("high", "low")
+    for upright, face in zip(room.uprights, faces, strict=True):
+        for row, y in rows.items():
+            _bore(bench, upright, face, row, y, column, rules)
+
+
+def _free(room: Room, inside: Inside) -> Span:
+    """The height of the opening in which no nailer is in the way of a shelf, mm."""
+    low, high = room.z
+    for start, end in inside.nailers():
+        if start <= low < end:
+            low = min(end, high)
+        if start < high <= end:
+            high = max(start, low)
+    return low, high
+
+
+@dataclass(frozen=True, slots=True)
+class _Column:
+    """Holes above each other: the height of the first, how many, and how many apart two shelves lie at least."""
+
+    first: Fraction
+    holes: int
+    step: int
+
+
+def _column(free: Span, count: int, t: Fraction, rules: Rules) -> _Column | None:
+    """As many holes as the margins leave; in a low opening as many as the shelves need, in its middle."""
+    if not rules.pin_pitch > rules.pin_diameter > 0:
+        return None
+    step = int(t // rules.pin_pitch) + 1
+    need, height = (count - 1) * step + 1, free[1] - free[0]
+    within = height - 2 * rules.pin_margin
+    holes = int(within // rules.pin_pitch) + 1 if within >= 0 else 0
+    if holes >= need:
+        return _Column(free[0] + rules.pin_margin, holes, step)
+    margin = (height - (need - 1) * rules.pin_pitch - rules.pin_diameter / 2 - t) / 2
+    return _Column(free[0] + margin, need, step) if margin > rules.pin_diameter / 2 else None
+
+
+def _bore(bench: Bench, upright: str, face: Face, row: str, y: Fraction, column: _Column, rules: Rules) -> None:
+    part = bench.parts[upright]
+    check_bored(part, rules.pin_depth, "pin depth", bench)
+    along: Literal["length", "width"] = "length" if part.length_axis == "z" else "width"
+    z, y = column.first - part.box.low[2], y - part.box.low[1]
+    at = (z, y) if along == "length" else (y, z)
+    bench.bore(
+        upright,
+        Holes(
+            f"{PINS}, {row} row",
+            *at,
+            column.holes,
+            rules.pin_pitch,
+            along,
+            rules.pin_diameter,
+            rules.pin_depth,
+            face,
+        ),
+    )
+
+
+def check_bored(part: Part, depth: Fraction, rule: str, bench: Bench) -> None:
+    """Raises Mistake where a hole so deep, mm, comes through, or from both faces of a divider meets another."""
+    say = bench.goods.say
+    if part.role == "divider" and 2 * depth >= part.thickness:
+        raise Mistake(
+            f"holes {say(depth)} deep from both faces of {part.name.lower()} would meet in {say(part.thickness)}; "
+            f"make {rule} less than half of it"
+        )
+    if depth >= part.thickness or depth <= ZERO:
+        raise Mistake(
+            f"holes {say(depth)} deep come through the {part.name.lower()}, {say(part.thickness)} thick; "
+            f"make {rule} less"
+        )

@@ -1,0 +1,236 @@
+"""The dry fit: the piece put together from its parts as a person would, and measured.
+
+Nothing may be in another's place; every joint meets over a real area, or stands off by its play;
+each carcass measures what was asked; drawers come out and doors open; and the parts can be got
+to their places one after another. Exact throughout, in millimetres.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from core.construction.part import Axis, Box, Part
+from core.solids import common, outside, overlap, solid
+
+ZERO = Fraction(0)
+
+
+@dataclass(frozen=True, slots=True)
+class Misfit:
+    """Something that does not go together: the two parts (or one and the whole), and by how much, mm."""
+
+    one: Part
+    other: Part | None
+    sentence: str
+    amount: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Meeting:
+    """Two parts that a joint says meet, `play` mm apart or touching where it is 0."""
+
+    one: Part
+    other: Part
+    play: Fraction = ZERO
+
+
+@dataclass(frozen=True, slots=True)
+class Sliding:
+    """A drawer's parts, and how far they come out to the front, mm."""
+
+    parts: tuple[Part, ...]
+    travel: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Swinging:
+    """A door; it is hinged on the side of its `hand`."""
+
+    door: Part
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """Parts that together should measure so much along x, y and z, mm."""
+
+    parts: tuple[Part, ...]
+    size: tuple[Fraction, Fraction, Fraction]
+
+
+Moving = Sliding | Swinging
+Solids = Mapping[int, list[Box]]
+"""Of each part by its identity."""
+
+
+def dry_fit(
+    parts: Sequence[Part], meetings: Iterable[Meeting], moving: Iterable[Moving] = (), asked: Iterable[Asked] = ()
+) -> tuple[Misfit, ...]:
+    """All that does not go together. Empty: it does."""
+    solids = {id(part): solid(part) for part in parts}
+    found = list(_overlaps(parts, solids))
+    found += [misfit for meeting in meetings if (misfit := _misfit(meeting, solids))]
+    for one in moving:
+        found += _slides(one, parts, solids) if isinstance(one, Sliding) else _swings(one.door, parts, solids)
+    found += [misfit for one in asked for misfit in _measured(one)]
+    return tuple(found)
+
+
+def _overlaps(parts: Sequence[Part], solids: Solids) -> Iterable[Misfit]:
+    in_order = sorted(parts, key=lambda part: part.box.low[0])
+    for i, one in enumerate(in_order):
+        for other in in_order[i + 1 :]:
+            if other.box.low[0] >= one.box.high[0]:
+                break
+            if not overlap(one.box, other.box):
+                continue
+            depths = [
+                min(shared) for a in solids[id(one)] for b in solids[id(other)] if min(shared := common(a, b)) > 0
+            ]
+            if depths:
+                yield Misfit(one, other, "are in each other's place", max(depths))
+
+
+def _misfit(meeting: Meeting, solids: Solids) -> Misfit | None:
+    """None where the two faces stand exactly the joint's play apart over a real area."""
+    nearest: Fraction | None = None
+    for a in solids[id(meeting.one)]:
+        for b in solids[id(meeting.other)]:
+            apart = sorted(common(a, b))
+            if apart[1] > 0:
+                gap = -apart[0]
+                if gap == meeting.play:
+                    return None
+                nearest = gap if nearest is None else min(nearest, gap)
+    if nearest is None:
+        return Misfit(meeting.one, meeting.other, "do not meet at all", ZERO)
+    return Misfit(meeting.one, meeting.other, "do not meet as their joint says", nearest - meeting.play)
+
+
+def length_of(meeting: Meeting) -> Fraction:
+    """How long the two parts run beside each other, mm."""
+    return max(common(meeting.one.box, meeting.other.box))
+
+
+def _slides(drawer: Sliding, parts: Sequence[Part], solids: Solids) -> Iterable[Misfit]:
+    """What a drawer meets on its way out."""
+    own = {id(part) for part in drawer.parts}
+    for part in drawer.parts:
+        way = _swept(part.box, "y", -drawer.travel)
+        for other in parts:
+            if id(other) in own or not overlap(way, other.box):
+                continue
+            depths = [
+                min(shared)
+                for a in solids[id(part)]
+                for b in solids[id(other)]
+                if min(shared := common(_swept(a, "y", -drawer.travel), b)) > 0
+            ]
+            if depths:
+                yield Misfit(part, other, "are in each other's way when the drawer opens", max(depths))
+                return
+
+
+def _swings(door: Part, parts: Sequence[Part], solids: Solids) -> Iterable[Misfit]:
+    """What a door meets as it opens by a quarter turn about the outer edge at its hinges.
+
+    Its far inner corner goes furthest: the square of its way from the edge is width squared plus thickness squared.
+    """
+    (low_x, front, low_z), (high_x, rear, high_z) = door.box.low, door.box.high
+    reach = (high_x - low_x) ** 2 + (rear - front) ** 2
+    for other in parts:
+        if other is door or other.box.low[2] >= high_z or other.box.high[2] <= low_z or other.box.low[1] >= rear:
+            continue
+        for box in solids[id(other)]:
+            if box.low[2] >= high_z or box.high[2] <= low_z or box.low[1] >= rear:
+                continue
+            # Seen from the hinges, as if they were on the left.
+            near, far = (box.low[0] - low_x, box.high[0] - low_x)
+            if door.hand == "right":
+                near, far = high_x - box.high[0], high_x - box.low[0]
+            beside = box.low[1] >= front
+            if far <= 0 or (beside and near < high_x - low_x):
+                continue
+            away = ZERO if beside else max(front - box.high[1], ZERO)
+            if max(near, ZERO) ** 2 + away**2 < reach:
+                yield Misfit(door, other, "are in each other's way when the door opens", ZERO)
+                return
+
+
+def _measured(asked: Asked) -> Iterable[Misfit]:
+    box = outside(asked.parts)
+    if box is None:
+        return
+    axes: tuple[tuple[Axis, str], ...] = (("x", "wide"), ("y", "deep"), ("z", "high"))
+    for (axis, word), size in zip(axes, asked.size, strict=True):
+        if box.span(axis) != size:
+            yield Misfit(asked.parts[0], None, f"is not as {word} with the others as was asked", box.span(axis) - size)
+
+
+def _swept(box: Box, axis: Axis, by: Fraction) -> Box:
+    """What a box passes through on its way, itself included."""
+    i = "xyz".index(axis)
+    low, high = list(box.low), list(box.high)
+    if by < 0:
+        low[i] += by
+    else:
+        high[i] += by
+    return Box((low[0], low[1], low[2]), (high[0], high[1], high[2]))
+
+
+Way = Literal["left", "right", "front", "back", "below", "above"]
+WAYS: Mapping[Way, tuple[Axis, int]] = {
+    "right": ("x", 1),
+    "back": ("y", 1),
+    "above": ("z", 1),
+    "front": ("y", -1),
+    "left": ("x", -1),
+    "below": ("z", -1),
+}
+"""From where a part can come to its place; the first that is free is taken."""
+FAR = Fraction(100_000)
+"""mm; further than any piece of furniture."""
+
+
+@dataclass(frozen=True, slots=True)
+class Coming:
+    """A part on its way to its place; `way` is None for the first."""
+
+    part: Part
+    way: Way | None
+
+
+def order_of_assembly(parts: Sequence[Part]) -> tuple[tuple[Coming, ...], tuple[Part, ...]]:
+    """An order in which each part comes straight to its place, and the parts for which there is none.
+
+    It is found by taking the piece apart: whichever part is last in `parts` and free to leave does so. To
+    take one away never locks another, so what cannot be taken apart so cannot be put together so.
+    """
+    solids = {id(part): solid(part) for part in parts}
+    left = list(parts)
+    away: list[Coming] = []
+    while len(left) > 1:
+        for part in reversed(left):
+            others = [one for one in left if one is not part]
+            way = next((way for way in WAYS if _is_free(part, others, way, solids)), None)
+            if way:
+                away.append(Coming(part, way))
+                left = others
+                break
+        else:
+            return (), tuple(left)
+    first = [Coming(part, None) for part in left]
+    return (*first, *reversed(away)), ()
+
+
+def _is_free(part: Part, others: Sequence[Part], way: Way, solids: Solids) -> bool:
+    axis, sign = WAYS[way]
+    path = _swept(part.box, axis, sign * FAR)
+    for other in others:
+        if overlap(path, other.box) and any(
+            overlap(_swept(a, axis, sign * FAR), b) for a in solids[id(part)] for b in solids[id(other)]
+        ):
+            return False
+    return True
