@@ -18,7 +18,7 @@ from core.envelope import check_reading
 from core.formulas import Names, check_name
 from core.goods import Banding, Material, Stock, Trim
 from core.mistakes import Mistake
-from core.project import Bay, Carcass, Design
+from core.project import Bay, Carcass, Design, Opening
 from core.space import Baseboard, Lean, Obstacle, Reading
 from core.workings import CLEAR
 
@@ -210,6 +210,44 @@ def bay_form(design: Design, row_place: int) -> Form:
             Question("width", "inside width", "share", "share"),
             Question("fixed", "fixed shelves, evenly spaced", "count", "0"),
             Question("adjustable", "adjustable shelves", "count", "1"),
+        ),
+        finish,
+    )
+
+
+def opening_form(design: Design, row_place: int, bay: int, place: int | None = None) -> Form:
+    """One more opening in a bay, on top or at a place in it; the bay's shelves go, for openings have their own."""
+    at: edits.Path = ("row", row_place, "bays", bay)
+
+    def finish(design: Design, told: Answers) -> Design:
+        if not edits.value_at(design, ("row", row_place, "bays")):
+            design = edits.add_at(design, ("row", row_place, "bays"), Bay())
+        design = edits.set_value(design, (*at, "fixed_shelves"), ())
+        design = edits.set_value(design, (*at, "adjustable_shelves"), 0)
+        openings = edits.value_at(design, (*at, "openings"))
+        over = len(openings) if place is None else place
+        if over:
+            design = edits.set_value(design, (*at, "openings", over - 1, "above"), told["below"])
+        front, hinged = told["front"], "left"
+        if front.startswith("door"):
+            front, hinged = "door", front.rpartition(" ")[2]
+        opening = Opening(told["height"], front, hinged, int(told["shelves"]))  # type: ignore[arg-type]
+        return edits.add_at(design, (*at, "openings"), opening, over)
+
+    return Form(
+        "An opening",
+        (
+            Question(
+                "front",
+                "front",
+                "choice",
+                "drawer",
+                ("open", "door hinged left", "door hinged right", "pair of doors", "drawer", "false front"),
+                "what is before it",
+            ),
+            Question("height", "clear height", "share", "share", help="a size, a formula, `share` or `2 shares`"),
+            Question("below", "parted from what is below by", "choice", "nothing", ("nothing", "shelf", "rail")),
+            Question("shelves", "adjustable shelves", "count", "0"),
         ),
         finish,
     )
