@@ -11,8 +11,8 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from fractions import Fraction
 
-from core.construction.bench import DENSE, Built, Goods, Slide, place_of
-from core.construction.part import Part
+from core.construction.bench import DENSE, Built, Goods
+from core.construction.part import Box, Part
 from core.construction.row import (
     Profile,
     Standing,
@@ -22,35 +22,25 @@ from core.construction.row import (
     check_row,
     depth_of,
     stand,
-    top_joints,
 )
 from core.construction.rules import Rules, resolve
 from core.cuts.saws import ShopSaw
-from core.dry_fit import Asked, Coming, Meeting, Misfit, Moving, Sliding, Swinging, dry_fit, order_of_assembly
+from core.dry_fit import Coming, Meeting, Misfit, dry_fit
 from core.envelope import Envelope, find_envelope
 from core.evening import evened
 from core.formulas import Names, Quantity, parse_field
 from core.jobs import Sheet, sheets_of
 from core.lengths import UNITS, Notation, Unit
 from core.mistakes import Mistake
+from core.obstacles import Extent, cut_for_obstacles, place_obstacles
 from core.own_units import read_weight
 from core.project import Carcass, Design
+from core.put_together import asked_of, assembly_of, meetings_of, moving_in
 from core.space import Obstacle
 
 ZERO = Fraction(0)
 CLEAR = {f"clear_{axis}": axis for axis in ("width", "depth", "height")}
 """What a formula calls the true box of the space."""
-
-
-@dataclass(frozen=True, slots=True)
-class Extent:
-    """Where an obstacle lies on its wall and how large it is, mm; the words of `core.space.Obstacle`."""
-
-    along: Fraction
-    up: Fraction
-    width: Fraction
-    height: Fraction
-    sticks_out: Fraction
 
 
 @dataclass(frozen=True)
@@ -76,8 +66,8 @@ class Worked:
     """How each carcass goes together, part by part, without what moves in it; by id."""
     air: Mapping[str, Fraction]
     """Clearance wanted at the left, the right and the back, mm; 0 where it cannot be read."""
-    obstacles: tuple[tuple[Obstacle, Extent], ...]
-    """What is on the walls, each with its sizes, mm."""
+    on_walls: tuple[tuple[Obstacle, Box], ...]
+    """What is on the walls, each with its block in the room."""
     stock: Mapping[str, tuple[Sheet, ...]]
     saws: tuple[ShopSaw, ...]
     kerf: Fraction
@@ -118,10 +108,18 @@ def work_out(design: Design) -> Worked:
     rules = _rules(design, names, problems)
     standing = _stand(design, rules, goods, problems)
     air = _air(design, goods, problems)
-    built = _build(design, standing, rules, goods, envelope, air["back"], problems)
+    on_walls = place_obstacles(_obstacles(design, goods, problems), envelope, air, standing)
+    built = [
+        cut_for_obstacles(one, on_walls, rules, goods)
+        for one in _build(design, standing, rules, goods, envelope, air["back"], problems)
+    ]
     placed = tuple(part for one in built for part in one.parts)
-    meetings = _meetings(built)
-    assembly = _assembly(built, problems)
+    meetings = meetings_of(built)
+    assembly = {}
+    for one in built:
+        if one.parts and one.parts[0].carcass in rules:
+            with problems.at(f"carcass {one.parts[0].carcass}"):
+                assembly[one.parts[0].carcass] = assembly_of(one)
     loose: list[Part] = []
     for asked in design.loose:
         with problems.at(f"loose part {asked.name}"):
@@ -140,10 +138,10 @@ def work_out(design: Design) -> Worked:
         placed=placed,
         parts=(*placed, *loose),
         meetings=meetings,
-        misfits=dry_fit(placed, meetings, _moving(built), _asked(built, standing)),
+        misfits=dry_fit(placed, meetings, moving_in(built), asked_of(built, standing)),
         assembly=assembly,
         air=air,
-        obstacles=_obstacles(design, goods, problems),
+        on_walls=on_walls,
         stock=_stock(design, names, problems),
         saws=saws,
         weights=_weights(design, thickness, problems),
@@ -349,68 +347,3 @@ def _build(
         with problems.at(f"top {top.id}"):
             built.append(build_top(top, standing, goods))
     return built
-
-
-def _moving(built: list[Built]) -> list[Moving]:
-    """Drawers and doors."""
-    found: list[Moving] = []
-    for one in built:
-        by_place = {place_of(part): part for part in one.parts}
-        for mover in one.movers:
-            if isinstance(mover, Slide):
-                found.append(Sliding(tuple(by_place[place] for place in mover.parts), mover.travel))
-            else:
-                found.append(Swinging(by_place[mover.part]))
-    return found
-
-
-BOX = ("side", "bottom", "top", "rail", "divider", "shelf", "nailer", "kick", "back")
-"""Roles of what a carcass itself is made of, in the order in which it goes together where nothing forbids it."""
-
-
-def _turn(part: Part) -> tuple[bool, bool, int]:
-    """Of a part in the order of assembly: on the left side everything is stood, and the right side closes the box."""
-    late = part.role in ("nailer", "kick", "back")
-    return late, (part.role, part.place) == ("side", "right"), BOX.index(part.role)
-
-
-def _asked(built: list[Built], standing: tuple[Standing, ...]) -> list[Asked]:
-    """What each carcass should measure."""
-    found = []
-    sizes = {place.item.id: place.outside for place in standing}
-    for one in built:
-        parts = tuple(part for part in one.parts if part.role in BOX)
-        if parts and parts[0].carcass in sizes:
-            outside = sizes[parts[0].carcass]
-            found.append(Asked(parts, (outside.width, outside.depth, outside.height)))
-    return found
-
-
-def _assembly(built: list[Built], problems: _Problems) -> dict[str, tuple[Coming, ...]]:
-    """The order in which each carcass goes together."""
-    found = {}
-    for one in built:
-        parts = sorted((part for part in one.parts if part.role in BOX), key=_turn)
-        if not parts:
-            continue
-        with problems.at(f"carcass {parts[0].carcass}"):
-            order, locked = order_of_assembly(parts)
-            if locked:
-                names = ", ".join(part.name.lower() for part in locked)
-                raise Mistake(
-                    f"these cannot be got to their places one after another: {names}; make some of their joints butt, "
-                    "or the dadoes through"
-                )
-            found[parts[0].carcass] = order
-    return found
-
-
-def _meetings(built: list[Built]) -> tuple[Meeting, ...]:
-    """The joints of everything built, and every top on the sides that carry it."""
-    meetings = []
-    for one in built:
-        by_place = {place_of(part): part for part in one.parts}
-        meetings += [Meeting(by_place[joint.one], by_place[joint.other], joint.play) for joint in one.joints]
-    placed = tuple(part for one in built for part in one.parts)
-    tops = tuple(part for part in placed if part.role == "worktop")
-    return (*meetings, *(Meeting(top, under) for top, under in top_joints(tops, placed)))

@@ -194,6 +194,15 @@ class Rules:
     back_inset: Fraction = _size(
         "back", "1/2", "12", "how far before the rear edges a grooved back stands: what is left there holds it"
     )
+    cutouts: Literal["yes", "no"] = _choice(
+        "back",
+        "yes",
+        "no",
+        reason="whether the back is cut out for an outlet, a switch, a pipe or a vent on the wall behind it",
+    )
+    cutout_margin: Fraction = _size(
+        "back", "1/4", "6", "air round what a back is cut out for: less than the plate of an outlet covers"
+    )
     let_in_play: Fraction = _size(
         "back",
         "1/32",

@@ -216,6 +216,7 @@ FORMS: dict[str, Callable[[Design], Form]] = {
     "carcass": forms.carcass_form,
     "gap": forms.gap_form,
     "bay": lambda of: forms.bay_form(of, 0),
+    "opening": lambda of: forms.opening_form(of, 0, 0),
     "top": forms.top_form,
     "loose": forms.loose_form,
     "dimension": forms.dimension_form,
