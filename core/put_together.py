@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from core.construction.bench import Built, Slide, place_of
+from core.construction.codes import place_key
 from core.construction.part import Part
-from core.construction.row import Standing, top_joints
+from core.construction.row import Standing
+from core.construction.tops import top_joints
 from core.dry_fit import Asked, Coming, Meeting, Moving, Sliding, Swinging, order_of_assembly
 from core.mistakes import Mistake
 
@@ -18,8 +20,10 @@ DRAWER = ("drawer side", "drawer end", "drawer bottom")
 def meetings_of(built: Sequence[Built]) -> tuple[Meeting, ...]:
     """The joints of everything built, and every top on the sides that carry it."""
     meetings = []
+    everywhere = {place_key(part): part for one in built for part in one.parts}
     for one in built:
-        by_place = {place_of(part): part for part in one.parts}
+        # A joint with something else built says whose part it is.
+        by_place = everywhere | {place_of(part): part for part in one.parts}
         meetings += [Meeting(by_place[joint.one], by_place[joint.other], joint.play) for joint in one.joints]
     placed = tuple(part for one in built for part in one.parts)
     tops = tuple(part for part in placed if part.role == "worktop")

@@ -6,24 +6,26 @@ the same: a person who is half way through changing three numbers still sees the
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from core.banding import banded, check_part_told
 from core.construction.bench import DENSE, Built, Goods
+from core.construction.closing import build_end_panel, build_filler
 from core.construction.part import Box, Part
 from core.construction.row import (
     Profile,
     Standing,
     build_loose,
     build_standing,
-    build_top,
     check_row,
     depth_of,
     stand,
 )
 from core.construction.rules import Rules, resolve
+from core.construction.tops import build_top
 from core.cuts.saws import ShopSaw
 from core.dry_fit import Coming, Meeting, Misfit, dry_fit
 from core.envelope import Envelope, find_envelope
@@ -34,7 +36,7 @@ from core.lengths import UNITS, Notation, Unit
 from core.mistakes import Mistake
 from core.obstacles import Extent, cut_for_obstacles, place_obstacles
 from core.own_units import read_weight
-from core.project import Carcass, Design
+from core.project import Carcass, Design, EndPanel, Filler
 from core.put_together import asked_of, assembly_of, meetings_of, moving_in
 from core.space import Obstacle
 
@@ -104,13 +106,25 @@ def work_out(design: Design) -> Worked:
     with problems.at("show"):
         notation = Notation.read(design.show, design.unit)
     envelope, names, thickness = _measure(design, problems)
-    goods = Goods(thickness, design.materials, _banding(design, names, problems), names, notation.with_unit)
+    stock = _stock(design, names, problems)
+    bandings = _banding(design, names, problems)
+    longest = {key: max(one.inner_length for one in sheets) for key, sheets in stock.items() if sheets}
+    goods = Goods(thickness, design.materials, bandings, names, notation.with_unit, longest)
     rules = _rules(design, names, problems)
     standing = _stand(design, rules, goods, problems)
     air = _air(design, goods, problems)
     on_walls = place_obstacles(_obstacles(design, goods, problems), envelope, air, standing)
+    cut_as = _evened(design, notation, names, problems)
+
+    def finished(parts: Iterable[Part]) -> tuple[Part, ...]:
+        with problems.at("banded edges"):
+            for told in design.banded:
+                check_part_told(design, told)
+            parts = banded(parts, design.banded, goods.banding)
+        return evened(parts, cut_as)
+
     built = [
-        cut_for_obstacles(one, on_walls, rules, goods)
+        replace(one, parts=finished(cut_for_obstacles(one, on_walls, rules, goods).parts))
         for one in _build(design, standing, rules, goods, envelope, air["back"], problems)
     ]
     placed = tuple(part for one in built for part in one.parts)
@@ -123,10 +137,8 @@ def work_out(design: Design) -> Worked:
     loose: list[Part] = []
     for asked in design.loose:
         with problems.at(f"loose part {asked.name}"):
-            loose += build_loose(asked, goods)
+            loose += finished(build_loose(asked, goods))
     saws = _saws(design, names, problems)
-    cut_as = _evened(design, notation, names, problems)
-    placed, loose = evened(placed, cut_as), list(evened(loose, cut_as))
     return Worked(
         design=design,
         notation=notation,
@@ -142,7 +154,7 @@ def work_out(design: Design) -> Worked:
         assembly=assembly,
         air=air,
         on_walls=on_walls,
-        stock=_stock(design, names, problems),
+        stock=stock,
         saws=saws,
         weights=_weights(design, thickness, problems),
         kerf=max((saw.kerf for saw in saws), default=ZERO),
@@ -343,7 +355,18 @@ def _build(
         if place.item.id in rules and place.height:
             with problems.at(f"carcass {place.item.id}"):
                 built.append(build_standing(place, depth, rules[place.item.id], goods, envelope.baseboard, stands_off))
+    gaps = {fit.wall: fit.widest_gap for fit in envelope.sides}
+    for n, place in enumerate(standing):
+        item = place.item
+        wall = gaps.get("left", ZERO) if n == 0 else gaps.get("right", ZERO) if n == len(standing) - 1 else ZERO
+        if isinstance(item, Filler | EndPanel):
+            with problems.at(f"{item.kind} {item.id}"):
+                if isinstance(item, Filler):
+                    built.append(build_filler(place, standing, rules, goods, wall))
+                else:
+                    built.append(build_end_panel(place, standing, rules, goods, envelope.baseboard, stands_off))
+    parts = [part for one in built for part in one.parts]
     for top in design.tops if standing else ():
         with problems.at(f"top {top.id}"):
-            built.append(build_top(top, standing, goods))
+            built.append(build_top(top, standing, goods, parts))
     return built

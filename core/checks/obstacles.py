@@ -32,7 +32,7 @@ def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part
                     "obstacle",
                     about,
                     "warn",
-                    f"reached through {through[0].name} {through[0].carcass}, and its box stands back from there. {CODE}",
+                    f"reached through {through[0].name} {through[0].carcass}, and its box stands back there. {CODE}",
                     source="geometry",
                     mend=("its box brought forward, by who may do that", "an open bay there"),
                     brief=obstacle.title,
