@@ -245,21 +245,18 @@ def _stock(design: Design, names: Names, problems: _Problems) -> dict[str, tuple
     found: dict[str, tuple[Sheet, ...]] = {}
     for key, material in design.materials.items():
         with problems.at(f"material {key}"):
-            sizes = {
-                text: names.length(text, where="stock", least=ZERO)
+            asked = [
+                text
                 for one in material.stock
-                for text in (
-                    one.length,
-                    one.width,
-                    one.trim.left,
-                    one.trim.right,
-                    one.trim.bottom,
-                    one.trim.top,
-                    one.first_crosscut,
-                    one.crosscut_loses,
-                )
-                if text
-            }
+                for text in (one.length, one.width, one.trim.left, one.trim.right, one.trim.bottom, one.trim.top)
+            ]
+            cut_first = [
+                text
+                for one in material.stock
+                if one.first_crosscut
+                for text in (one.first_crosscut, one.crosscut_loses)
+            ]
+            sizes = {text: names.length(text, where="stock", least=ZERO) for text in (*asked, *cut_first)}
             found[key] = sheets_of(material, sizes)
     return found
 
