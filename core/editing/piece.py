@@ -9,7 +9,7 @@ from typing import get_args, get_type_hints
 from core.construction.rules import RULE_BOOK, RuleInfo, rule_as_typed
 from core.editing.field import Field, Kind, Section
 from core.edits import Path
-from core.project import Bay, Carcass, Design, Opening
+from core.project import Bay, Carcass, Design, EndPanel, Filler, Opening
 
 
 def piece_sections(design: Design) -> list[Section]:
@@ -41,17 +41,15 @@ def piece_sections(design: Design) -> list[Section]:
     ]
     for place, one in enumerate(design.row):
         item: Path = ("row", place)
-        fields = [
-            Field("name", (*item, "name"), "text", one.name, item=item),
-            Field(
-                "width",
-                (*item, "width"),
-                "share",
-                one.width,
-                "outside; or `share`, `2 shares` of what is left",
-                item=item,
-            ),
-        ]
+        fields = [Field("name", (*item, "name"), "text", one.name, item=item)]
+        if not isinstance(one, EndPanel):
+            told = "outside; or `share`, `2 shares` of what is left"
+            fields.append(Field("width", (*item, "width"), "share", one.width, told, item=item))
+        if isinstance(one, Filler | EndPanel):
+            told = "what it is cut from"
+            fields.append(
+                Field("material", (*item, "material"), "choice", one.material, told, tuple(design.materials), item=item)
+            )
         if isinstance(one, Carcass):
             fields += [
                 Field(
@@ -146,6 +144,14 @@ def _tops_and_loose(design: Design) -> list[Section]:
                 top.banding,
                 "on the front edge",
                 ("", *design.bandings),
+                item=item,
+            ),
+            Field(
+                "trim flush",
+                (*item, "trim_flush"),
+                "size",
+                top.trim_flush,
+                "what the lower layer is cut larger at each edge, and trimmed once it is glued",
                 item=item,
             ),
         )

@@ -66,6 +66,8 @@ class PieceStation(Ledger):
         found |= {
             "carcass": lambda: forms.carcass_form(design, beside),
             "gap": lambda: forms.gap_form(design, beside),
+            "filler": lambda: forms.filler_form(design, beside),
+            "end panel": lambda: forms.end_panel_form(design, beside),
             "top": lambda: forms.top_form(design),
             "loose part": lambda: forms.loose_form(design),
             "dimension": lambda: forms.dimension_form(design),
