@@ -14,6 +14,8 @@ from itertools import pairwise
 from core.cuts.order import changes_of, order_of, plain_order
 from core.cuts.saws import ONE_PERSON, ShopSaw
 from core.cuts.steps import OPPOSITE, SheetToCut, Step
+from core.layout.job import JobStock
+from core.layout.tree import Cut, Node
 from core.mistakes import Mistake
 from core.own_units import RoundSize
 from core.planned_sheet import PlannedSheet
@@ -23,7 +25,7 @@ from core.sheets import MaterialSheets
 SHORT = RoundSize(12, 300)
 """Along the fence, under which a sled is taken; common practice, no source."""
 
-Cut = tuple[str, str]
+CutPiece = tuple[str, str]
 """The sheet, and the piece of it that is cut."""
 
 
@@ -50,7 +52,7 @@ class PlannedStep:
         return self.sheet.mm(others)
 
     @property
-    def cut(self) -> Cut:
+    def cut(self) -> CutPiece:
         """What it cuts: by this it is known."""
         return self.step.sheet, self.step.piece
 
@@ -78,6 +80,7 @@ def order_material(
 
     `held`: codes of parts that are cut last.
     """
+    stocks = {stock.name: stock for stock in sheets.job.stock}
     to_cut = [
         SheetToCut(
             sheet.id,
@@ -91,6 +94,7 @@ def order_material(
             not sheet.on_hand,
             sheet.named,
             sheet.bad,
+            _first_cuts(sheet, stocks.get(sheet.stock), Fraction(sheets.job.unit)),
         )
         for sheet in sheets.sheets
     ]
@@ -106,31 +110,47 @@ def order_material(
     return MaterialOrder(sheets, steps, changes(steps), changes(plain_order(to_cut, saws, keeping)))
 
 
+def _first_cuts(sheet: PlannedSheet, stock: JobStock | None, unit: Fraction) -> int:
+    """How many first cuts of its stock a sheet begins with; it may have been laid out before they were asked for."""
+    node: Node | None = sheet.root
+    found = 0
+    for way, at in (("crosscut", stock.crosscut_at), ("rip", stock.rip_at)) if stock else ():
+        if not at or not isinstance(node, Cut) or node.direction != way or node.low is None:
+            continue
+        if sheet.mm(node.low.length if way == "crosscut" else node.low.width) == at * unit:
+            node, found = node.low, found + 1
+    return found
+
+
 def number_steps(orders: Sequence[MaterialOrder], ticks: Sequence[CutMade], given: int = 0) -> tuple[PlannedStep, ...]:
     """Every step under its number, the lowest first.
 
     A step whose number is stored has that. The others come after all of these, material by
-    material, and after `given`, the highest number that there has been.
+    material but with those at the yard before all others, and after `given`, the highest number
+    that there has been.
     """
     stored = [read_steps(order.sheets.steps) for order in orders]
     highest = max([given, *(number for one in stored for number in one.values())])
     done = {(tick.sheet, tick.piece): tick for tick in ticks}
-    planned: list[PlannedStep] = []
+    of_steps: list[tuple[Step, PlannedSheet, int]] = []
     for order, numbers in zip(orders, stored, strict=True):
-        sheets = {sheet.id: sheet for sheet in order.sheets.sheets}
         # A sheet that was laid out anew may have the names of another one that it takes the place of.
         held = {sheet.id for sheet in order.sheets.sheets if sheet.begun or order.sheets.accepted}
-        known = {step.piece: numbers.get(step.piece, 0) for step in order.steps if step.sheet in held}
-        made_by: dict[str, int] = {}
-        for step in order.steps:
-            number = known.get(step.piece, 0)
-            if number <= made_by.get(step.piece, 0):
-                # A stored number that comes before that of the step which makes the piece is no order.
-                number = highest = highest + 1
-            made_by.update(dict.fromkeys((piece.id for piece in step.pieces), number))
-            tick = done.get((step.sheet, step.piece))
-            numbered = replace(step if tick is None else _as_made(step, tick), number=number)
-            planned.append(PlannedStep(numbered, sheets[step.sheet], tick is not None))
+        sheets = {sheet.id: sheet for sheet in order.sheets.sheets}
+        of_steps += [
+            (step, sheets[step.sheet], numbers.get(step.piece, 0) if step.sheet in held else 0) for step in order.steps
+        ]
+    planned: list[PlannedStep] = []
+    made_by: dict[CutPiece, int] = {}
+    # No sheet is brought home before all that are cut at the yard are.
+    for step, sheet, number in sorted(of_steps, key=lambda one: one[0].saw.kind != "yard"):
+        if number <= made_by.get((step.sheet, step.piece), 0):
+            # A stored number that comes before that of the step which makes the piece is no order.
+            number = highest = highest + 1
+        made_by.update({(step.sheet, piece.id): number for piece in step.pieces})
+        tick = done.get((step.sheet, step.piece))
+        numbered = replace(step if tick is None else _as_made(step, tick), number=number)
+        planned.append(PlannedStep(numbered, sheet, tick is not None))
     return tuple(sorted(planned, key=lambda one: one.number))
 
 

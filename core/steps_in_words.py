@@ -330,7 +330,8 @@ def uncut_in_words(plan: Plan) -> list[str]:
         along = _extents(first)[1]
         which = f"step {first.number}, a {first.step.direction} of {plan.worked.notation.with_unit(along)}"
         more = f" and {len(steps) - 1} more" if len(steps) > 1 else ""
-        if TOO_FAR in reason and first.step.direction == "rip":
-            reason += ": a first crosscut of the sheet, at Goods, makes the rips shorter"
+        if TOO_FAR in reason:
+            other, longer = ("crosscut", "rips") if first.step.direction == "rip" else ("rip", "crosscuts")
+            reason += f": a first {other} of the sheet, at Goods, makes the {longer} shorter"
         told.append(f"no saw of this shop can make {which} through {first.step.piece}{more}: {reason}")
     return told

@@ -245,6 +245,8 @@ def _stock(design: Design, names: Names, problems: _Problems) -> dict[str, tuple
                     one.trim.top,
                     one.first_crosscut,
                     one.crosscut_loses,
+                    one.first_rip,
+                    one.rip_loses,
                 )
                 if text
             }

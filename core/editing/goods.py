@@ -81,6 +81,23 @@ def goods_sections(design: Design) -> list[Section]:
                     "what both sides of that cut lose again, where it is a rough one; kerf counted",
                     item=sheet,
                 ),
+                Field(
+                    "  first rip",
+                    (*sheet, "first_rip"),
+                    "size",
+                    stock.first_rip,
+                    "before anything but a first crosscut, from the lower edge: strips that go into a car; empty: none",
+                    optional=True,
+                    item=sheet,
+                ),
+                Field(
+                    "  loses there",
+                    (*sheet, "rip_loses"),
+                    "size",
+                    stock.rip_loses,
+                    "what both sides of that rip lose again, where it is a rough one; kerf counted",
+                    item=sheet,
+                ),
             ]
         sections.append(Section(f"Material {key}", tuple(fields), item))
     for key, banding in design.bandings.items():
