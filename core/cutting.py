@@ -19,7 +19,7 @@ from core.layout.tree import Cut, Node
 from core.mistakes import Mistake
 from core.own_units import RoundSize
 from core.planned_sheet import PlannedSheet
-from core.project import CutMade
+from core.project import CutMade, Facts
 from core.sheets import MaterialSheets
 
 SHORT = RoundSize(12, 300)
@@ -228,6 +228,14 @@ def maker_of(steps: Sequence[PlannedStep], chosen: PlannedStep) -> PlannedStep |
         if same_sheet and any(piece.id == chosen.step.piece for piece in earlier.step.pieces):
             return earlier
     return None
+
+
+def last_made(steps: Sequence[PlannedStep], facts: Facts) -> int:
+    """The number of the step that was ticked last, those before a change of plan among them; 0 where none was."""
+    numbers = {one.cut: one.number for one in steps}
+    made = [(past.when, past.number) for past in facts.history]
+    made += [(cut.when, numbers[cut.sheet, cut.piece]) for cut in facts.cuts if (cut.sheet, cut.piece) in numbers]
+    return max(reversed(made), key=lambda one: one[0], default=("", 0))[1]
 
 
 def ticks_through(steps: Sequence[PlannedStep], number: int, when: str) -> tuple[CutMade, ...]:

@@ -185,6 +185,9 @@ def cuts_document(plan: Plan) -> Document:
             for piece in kind.piece_ids()
         ],
         "history": [_past(step) for step in plan.project.facts.history],
+        "mishaps": [
+            {"said": one.said, "after_step": one.after, "when": one.when} for one in plan.project.facts.mishaps
+        ],
         "made": [_on_hand(piece) for piece in plan.project.facts.pieces if piece.part],
         "on_hand": [_on_hand(piece) for piece in plan.project.facts.pieces if not piece.part],
         "settings": {

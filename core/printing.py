@@ -191,16 +191,25 @@ def near_sizes_in_words(plan: Plan) -> list[str]:
 
 
 def history_in_words(plan: Plan) -> list[str]:
-    """What was cut before something went another way: it stays made, and has no box to be un-ticked."""
-    past = plan.project.facts.history
-    if not past:
+    """What was cut before something went another way, and what that was, one after the other.
+
+    What was cut stays made, and has no box to be un-ticked.
+    """
+    past, mishaps = plan.project.facts.history, plan.project.facts.mishaps
+    if not past and not mishaps:
         return []
-    lines = [f"{len(past)} cut{'' if len(past) == 1 else 's'} made before the plan was changed"]
+    told: list[tuple[str, str]] = []
     for one in past:
         made = [text.split()[:2] for text in one.makes]
-        told = " + ".join("waste" if use == "waste" else name for name, use in made)
-        lines.append(f"  {one.number:>3}  {one.direction:<8}  {one.piece}: {told}")
-    return lines
+        makes = " + ".join("waste" if use == "waste" else name for name, use in made)
+        told.append((one.when, f"  {one.number:>3}  {one.direction:<8}  {one.piece}: {makes}"))
+    for mishap in mishaps:
+        after = f"after step {mishap.after}" if mishap.after else "before the first cut"
+        told.append((mishap.when, f"    ! {after}, {mishap.when[:16].replace('T', ' ')}: {mishap.said}"))
+    # In one second it is the cut that came first.
+    told.sort(key=lambda line: line[0])
+    cuts = f"{len(past) or 'No'} cut{'' if len(past) == 1 else 's'} made before the plan was changed"
+    return [cuts, *(line for _, line in told)]
 
 
 SAME = '"'
