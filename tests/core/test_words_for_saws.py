@@ -281,6 +281,19 @@ def test_a_saw_that_is_added_is_offered_a_name_that_none_has() -> None:
         of = saw_form(of).finish(of, {"kind": "track", "name": name or f"Saw {number}", "kerf": "2"})
 
 
+@pytest.mark.parametrize(
+    ("unit", "example"), [("in", "no amount in lb; 50, or 23 kg is"), ("mm", "no amount in kg; 23, or 50 lb is")]
+)
+def test_a_weight_that_cannot_be_read_is_refused_with_an_example_in_the_projects_own_unit(
+    unit: Unit, example: str
+) -> None:
+    with pytest.raises(Mistake, match=example):
+        given(shop_of(unit), "table", "heaviest piece", "heavy")
+    saw = Saw("table", "table", "3", heaviest_piece="heavy")
+    (problem,) = work_out(replace(new_design("New", unit), saws=(saw,))).problems
+    assert example in str(problem)
+
+
 def test_another_saw_comes_behind_those_that_there_are() -> None:
     of = new_design("New", "mm")
     more = saw_form(of).finish(of, {"kind": "mitre", "name": "Chop saw", "kerf": "2.8"})
