@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from textwrap import wrap
 
 from core.cutting import PlannedStep
 from core.drawing.big_figures import draw_big
 from core.drawing.canvas import Picture, Role, Span
 from core.drawing.glyphs import Glyphs
-from core.drawing.lettering import cells, clean, fitted
+from core.drawing.lettering import broken, cells, clean, fitted, padded
 from core.drawing.sheet import draw_sheet
 from core.plan import Plan
 from core.steps_in_words import (
@@ -78,7 +77,7 @@ def _head(plan: Plan, planned: PlannedStep, width: int, glyphs: Glyphs) -> Line:
     left = f"{box} Step {planned.number}  {step.saw.name}: {step.direction} {step.piece}"
     right = f"{SETTINGS[step.saw.kind]}, {new} "
     left = fitted(clean(left, glyphs), max(width - cells(right) - 1, 8), glyphs)
-    return (Span(f"{left:<{max(width - cells(right), 0)}}", "title"), Span(right, "selected"))
+    return (Span(padded(left, width - cells(right)), "title"), Span(right, "selected"))
 
 
 def _centred(picture: Picture, width: int) -> list[Line]:
@@ -132,7 +131,7 @@ def _told(plan: Plan, planned: PlannedStep, width: int, glyphs: Glyphs) -> Itera
         texts.append((weight, "selected"))
     texts += [(f"! {caution}", "selected") for caution in step_cautions(planned, plan)]
     for text, role in texts:
-        for row in wrap(clean(text, glyphs), max(width - 2, 20), subsequent_indent="  ", break_on_hyphens=False):
+        for row in broken(clean(text, glyphs), max(width - 2, 20), "  "):
             yield _line(f" {row}", role)
 
 

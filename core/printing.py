@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Callable, Mapping, Sequence
-from textwrap import wrap
 
 from core.build import build_steps
 from core.buy import buying_list, money, total
@@ -14,7 +13,7 @@ from core.construction.part import Kind
 from core.cutting import PlannedStep
 from core.drawing.elevation import draw_elevation
 from core.drawing.glyphs import ASCII, UNICODE
-from core.drawing.lettering import cells, clean, fitted
+from core.drawing.lettering import broken, cells, clean, fitted
 from core.drawing.part import draw_part
 from core.drawing.sheet import draw_sheet
 from core.evening import near_sizes
@@ -77,7 +76,7 @@ def parts_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
     lines = [f"Parts of {plan.project.design.name}, sizes in {unit}, length along the grain; ~ is rounded", ""]
     lines += [heading, rule]
     for kind, line in zip(plan.kinds, listed, strict=True):
-        lines += [line, *wrap(_notes(kind), columns, initial_indent=" " * 6, subsequent_indent=" " * 6)]
+        lines += [line, *broken(" " * 6 + _notes(kind), columns, " " * 6)]
     glyphs = ASCII if ascii_only else UNICODE
     for kind in plan.kinds:
         if kind.part.machining:
@@ -228,14 +227,14 @@ def checks_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
     """Every check with its reason."""
     lines = []
     for one in run_checks(plan.worked):
-        lines += wrap(
-            f"{one.result.upper():<8}{one.check}, {one.about}: {one.because}", columns, subsequent_indent=" " * 8
-        )
+        lines += broken(f"{one.result.upper():<8}{one.check}, {one.about}: {one.because}", columns, " " * 8)
         if one.mend:
-            lines += wrap(f"        mend: {'; '.join(one.mend)}", columns, subsequent_indent=" " * 14)
+            lines += broken(f"        mend: {'; '.join(one.mend)}", columns, " " * 14)
     lines += [
         "",
-        *wrap("Estimates to think with: local codes, makers' instructions and licensed practice come first.", columns),
+        *broken(
+            "Estimates to think with: local codes, makers' instructions and licensed practice come first.", columns
+        ),
     ]
     return lines
 
@@ -259,8 +258,8 @@ def build_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
     """How it goes together."""
     lines: list[str] = []
     for number, step in enumerate(build_steps(plan), start=1):
-        lines += wrap(f"{number:>2}. {step.about}: {step.text}", columns, subsequent_indent="    ")
-        lines += wrap(f"    ! {step.caution}", columns, subsequent_indent="      ") if step.caution else []
+        lines += broken(f"{number:>2}. {step.about}: {step.text}", columns, "    ")
+        lines += broken(f"    ! {step.caution}", columns, "      ") if step.caution else []
     return lines
 
 
@@ -268,7 +267,7 @@ def whole_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
     """The whole plan: what to take to the shop where there is no screen."""
     glyphs = ASCII if ascii_only else UNICODE
     design = plan.project.design
-    lines = [design.name, "=" * len(design.name)]
+    lines = [design.name, "=" * cells(design.name)]
     lines += [f"! {problem}" for problem in plan.problems]
     if plan.worked.placed:
         picture = draw_elevation(plan.worked.placed, columns, 24, plan.worked.notation, glyphs, labels=row_labels(plan))

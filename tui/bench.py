@@ -20,7 +20,7 @@ from textual.widgets import ContentSwitcher, Static
 from core.buy import money
 from core.checks import run_checks
 from core.drawing.glyphs import Glyphs
-from core.drawing.lettering import clean, fitted
+from core.drawing.lettering import clean, fitted, padded
 from core.editing.forms import Form, Question, check
 from core.edits import set_value
 from core.layout.job import Job
@@ -290,7 +290,7 @@ class Bench:
         right = f"sizes in {unit}  {'read only' if session.read_only else 'saved'} "
         name = fitted(clean(session.design.name, self.glyphs), max(width - 42, 8), self.glyphs)
         left = f" Sawhorse  {name}"
-        self.app.query_one("#title", Static).update(Content(f"{left:<{max(width - len(right), 0)}}{right}"))
+        self.app.query_one("#title", Static).update(Content(padded(left, width - len(right)) + right))
         tabs = tabs_line(session.station, width)
         self.app.query_one("#tabs", Static).update(tabs)
 
