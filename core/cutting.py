@@ -59,13 +59,12 @@ class PlannedStep:
 
 @dataclass(frozen=True, slots=True)
 class MaterialOrder:
-    """The steps of one material in the order of work, and how often a saw is set for them."""
+    """The steps of one material in the order of work."""
 
     sheets: MaterialSheets
     steps: tuple[Step, ...]
-    changes: int
     plain_changes: int
-    """How often it would be if every sheet were cut by itself as its tree has it."""
+    """How often a saw would be set if every sheet were cut by itself as its tree has it."""
 
 
 def handled_by_one(saws: Sequence[ShopSaw]) -> float:
@@ -74,11 +73,15 @@ def handled_by_one(saws: Sequence[ShopSaw]) -> float:
 
 
 def order_material(
-    sheets: MaterialSheets, saws: Sequence[ShopSaw], kilograms: float, held: frozenset[str] = frozenset()
+    sheets: MaterialSheets,
+    saws: Sequence[ShopSaw],
+    kilograms: float,
+    held: frozenset[str] = frozenset(),
+    one_at_a_time: bool = False,
 ) -> MaterialOrder:
     """The order of cuts of one material, a square millimetre of which weighs so many kilograms.
 
-    `held`: codes of parts that are cut last.
+    `held`: codes of parts that are cut last. `one_at_a_time`: one sheet is cut up before the next.
     """
     stocks = {stock.name: stock for stock in sheets.job.stock}
     to_cut = [
@@ -99,15 +102,17 @@ def order_material(
         for sheet in sheets.sheets
     ]
     if not to_cut:
-        return MaterialOrder(sheets, (), 0, 0)
+        return MaterialOrder(sheets, (), 0)
     keeping = sheets.sheets[0].keeping
-    steps = order_of(to_cut, saws, keeping, handled_by_one(saws), held)
+    steps = order_of(to_cut, saws, keeping, handled_by_one(saws), held, one_at_a_time)
     units = {sheet.id: sheet.unit for sheet in to_cut}
+    plain = plain_order(to_cut, saws, keeping)
+    return MaterialOrder(sheets, steps, changes_of(plain, [units[step.sheet] for step in plain]))
 
-    def changes(order: Sequence[Step]) -> int:
-        return changes_of(order, [units[step.sheet] for step in order])
 
-    return MaterialOrder(sheets, steps, changes(steps), changes(plain_order(to_cut, saws, keeping)))
+def settings_needed(steps: Sequence[PlannedStep]) -> int:
+    """How often a saw is set for these steps, in their order."""
+    return changes_of([one.step for one in steps], [one.sheet.unit for one in steps])
 
 
 def _first_cuts(sheet: PlannedSheet, stock: JobStock | None, unit: Fraction) -> int:

@@ -10,7 +10,7 @@ from core.buy import buying_list, money, total
 from core.changes_in_words import misfit_in_words
 from core.checks import run_checks
 from core.construction.part import Kind
-from core.cutting import PlannedStep
+from core.cutting import PlannedStep, settings_needed
 from core.drawing.elevation import draw_elevation
 from core.drawing.glyphs import ASCII, UNICODE
 from core.drawing.lettering import broken, cells, clean, fitted
@@ -217,9 +217,11 @@ SAME = '"'
 
 def settings_in_words(plan: Plan) -> list[str]:
     """How often a saw is set, and how often it would be if every sheet were cut by itself."""
-    ours, plain = sum(one.changes for one in plan.orders), sum(one.plain_changes for one in plan.orders)
+    ours, plain = settings_needed(plan.steps), sum(one.plain_changes for one in plan.orders)
     if not ours:
         return []
+    if plan.project.design.one_sheet_at_a_time:
+        return [f"one sheet at a time: {ours} settings of a fence or a line; as it is laid out it would be {plain}"]
     return [f"{ours} settings of a fence or a line; sheet by sheet it would be {plain}"]
 
 

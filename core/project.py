@@ -146,6 +146,8 @@ class Design:
     tops: tuple[Top, ...] = many("top")
     loose: tuple[LoosePart, ...] = many("loose")
     evened: tuple[Evened, ...] = ()
+    one_sheet_at_a_time: bool = False
+    """One sheet is cut up before the next is taken up: less lies about, and saws are set more often."""
     held_back: tuple[str, ...] = ()
     """Codes of parts that are cut only when the carcasses stand: tops, fillers, doors, fronts."""
     retired: tuple[str, ...] = ()
