@@ -52,6 +52,15 @@ class PlannedStep:
         return self.sheet.mm(others)
 
     @property
+    def extents(self) -> tuple[Fraction, Fraction, Fraction]:
+        """From fence to blade, along the cut, and across the whole piece, mm."""
+        step, mm = self.step, self.sheet.mm
+        rip = step.direction == "rip"
+        across = sum((made.width if rip else made.length) for made in step.pieces) + step.kerf * (len(step.pieces) - 1)
+        along = step.pieces[0].length if rip else step.pieces[0].width
+        return mm(step.fence), mm(along), mm(across)
+
+    @property
     def cut(self) -> CutPiece:
         """What it cuts: by this it is known."""
         return self.step.sheet, self.step.piece
