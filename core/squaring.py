@@ -1,7 +1,7 @@
 """The edge of a sheet that all else is squared to: which cut makes it, and which cut is the first one across it.
 
 A fence or a stop keeps its own cuts square or parallel; a track or a straightedge is as square as
-its line is marked. Only an edge that stays counts: one that is rough, or cut off again, is none.
+its line is marked. Only an edge to be used counts: one that is rough, or trimmed off again, is none.
 """
 
 from __future__ import annotations
@@ -63,12 +63,14 @@ def _true_edges(step: Step, cuts: Mapping[str, Step], sawn: tuple[Edge, ...]) ->
 
 
 def _stays(step: Step, edge: Edge, cuts: Mapping[str, Step], place: int = 0) -> bool:
-    """Whether the edge that a cut makes on one of its pieces is left as it is."""
+    """Whether the edge that a cut makes on one of its pieces is there when that is cut up, after all trimming."""
     if not step.saw.finished:
         return False
     piece = step.pieces[place].id
     while piece in cuts:
         later = cuts[piece]
+        if sum(made.use != "waste" for made in later.pieces) > 1:
+            return True
         at_edge = later.pieces[:1]
         if edge in ALONG[later.direction] and edge != later.edge:
             at_edge = later.pieces[1:]

@@ -108,7 +108,7 @@ def in_words(planned: PlannedStep, plan: Plan) -> list[str]:
 def weight_in_words(planned: PlannedStep, plan: Plan) -> str:
     """What the piece weighs, where that is more than one person should lift; empty where it is not."""
     step = planned.step
-    if step.weight <= ONE_PERSON:
+    if step.weight <= ONE_PERSON or step.saw.kind == "yard":
         return ""
     return (
         f"{step.piece} weighs about {weight_text(step.weight, plan.worked.notation)}: a lift for two, or cut it lying"
@@ -197,6 +197,10 @@ def told_before(plan: Plan) -> dict[int, str]:
         sheet = steps[0].sheet
         edges = [edge for edge in EDGES if edge in {edge for _, edge in trims.values()}]
         told[min(trims)] = _trimming(sheet, edges, plan)
+        if steps[0].number not in trims:
+            # It is in pieces before it is trimmed.
+            told[min(trims)] += f": sheet {sheet.id}, piece by piece"
+            continue
         if max(trims) - min(trims) >= len(trims):
             # Trims of other sheets come between.
             told[min(trims)] += f": sheet {sheet.id}"
@@ -222,7 +226,9 @@ def grouped(plan: Plan) -> list[Group]:
     most = handled_by_one(plan.worked.saws)
 
     def place(planned: PlannedStep) -> tuple[str, str, str, bool]:
-        alone = planned.step.sheet if planned.step.weight > most else ""
+        # Whoever cuts them elsewhere lifts them too.
+        at_home = planned.step.saw.kind != "yard"
+        alone = planned.step.sheet if at_home and planned.step.weight > most else ""
         return planned.sheet.material, planned.step.saw.name, alone, planned.step.held
 
     groups = []
@@ -231,6 +237,8 @@ def grouped(plan: Plan) -> list[Group]:
         first = of_group[0].sheet
         size = first.stock or "a piece on hand"
         title = f"{alone}, {size}, where it lies: {saw}" if alone else f"{material}: {saw}"
+        if of_group[0].step.saw.kind == "yard":
+            title += ", before they come home"
         groups.append(Group(f"{title}, when the carcasses stand" if held else title, of_group))
     return groups
 

@@ -12,8 +12,11 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
-from core.layout.job import Job, JobStock, JobTrim
-from core.layout.tree import Cut, Direction, LaidSheet, Layout, Node, Spare, Spot, replaced, walk
+from core.layout.finish import obstacle
+from core.layout.job import Job, JobPart, JobStock, JobTrim
+from core.layout.tree import Cut, Direction, LaidSheet, Layout, Node, Spare, Spot, Unplaced, replaced, walk
+
+TOO_SMALL = "it would fit a whole sheet, but not what is left by a first cut or beside a bad place"
 
 MORE_TRIED = 3
 """How often it is asked again for fewer sheets, each time for one more."""
@@ -73,7 +76,22 @@ def joined(job: Job, layout: Layout) -> Layout:
                     root = replaced(root, opening.place, queue[turn])
             sheets.append(LaidSheet(index, root))
     least = -(-layout.lower_bound // most)
-    return replace(layout, sheets=tuple(sheets), lower_bound=min(least, len(sheets)))
+    unplaced = tuple(_with_reason(job, one) for one in layout.unplaced)
+    return replace(layout, sheets=tuple(sheets), unplaced=unplaced, lower_bound=min(least, len(sheets)))
+
+
+def _with_reason(job: Job, left_out: Unplaced) -> Unplaced:
+    """The same, saying so where only the settled cuts are in the way."""
+    reason = in_the_way(job.parts[left_out.part], job)
+    return replace(left_out, reason=reason) if reason == TOO_SMALL else left_out
+
+
+def in_the_way(part: JobPart, job: Job) -> str | None:
+    """Why a part fits no sheet of the job's stock once that has had its settled cuts, in words; None if it fits one."""
+    reason = obstacle(part, job)
+    if reason or not is_divided(job):
+        return reason
+    return TOO_SMALL if obstacle(part, split(job)) else None
 
 
 def answered(job: Job, answer: Callable[[Job], Layout]) -> Layout:

@@ -8,10 +8,11 @@ import pytest
 from designs import GOODS, design, inches
 from shop import Shop
 
-from core.goods import Stock
+from core.goods import Stock, Trim
+from core.layout.divided import TOO_SMALL
 from core.plan import Plan
 from core.project import LoosePart, Saw
-from core.steps_in_words import uncut_in_words
+from core.steps_in_words import grouped, in_words, told_before, uncut_in_words
 
 YARD = Saw("yard", "yard", "1/8", finished=False, fee="2")
 TABLE = Saw("table saw", "table", "1/8", widest_rip="30")
@@ -73,3 +74,27 @@ def test_what_is_too_far_for_every_saw_is_told_with_the_first_cut_that_would_hel
     part: tuple[str, str, int], reach: str, told: str
 ) -> None:
     assert any(told in line for line in uncut_in_words(plan_of(replace(SHORT_TRACK, longest_cut=reach), parts=(part,))))
+
+
+def test_a_part_that_a_first_cut_is_in_the_way_of_says_so_also_once_the_layout_is_kept() -> None:
+    loose = (LoosePart("L1", "Long", "ply", "60", "10"), LoosePart("L2", "Board", "ply", "40", "10"))
+    goods = {**GOODS, "ply": replace(GOODS["ply"], stock=(Stock("96", "48", first_crosscut="48"),))}
+    shop = Shop(design(loose=loose, materials=goods))
+    told = (("L1/1", TOO_SMALL),)
+    assert shop.plan.sheets[0].unplaced == told
+    shop.keep(shop.plan.sheets[0])
+    assert shop.plan.sheets[0].accepted and shop.plan.sheets[0].unplaced == told
+
+
+def test_what_the_yard_cuts_is_told_by_itself_and_is_nobodys_lift() -> None:
+    plan = plan_of(YARD, TABLE, SHORT_TRACK, first_crosscut="47", crosscut_loses="1/4")
+    assert grouped(plan)[0].title == "ply: yard, before they come home"
+    assert not any("weighs" in line for line in in_words(plan.steps[0], plan))
+
+
+def test_a_sheet_that_is_trimmed_in_pieces_is_told_so() -> None:
+    trims = {"first_crosscut": "47", "crosscut_loses": "1/4", "trim": Trim("1/4", "1/4", "1/4", "1/4")}
+    plan = plan_of(YARD, TABLE, SHORT_TRACK, parts=(("40", "10", 8),), **trims)  # type: ignore[arg-type]
+    told = told_before(plan)
+    assert list(told.values()) == ["trim all four edges by 1/4 in, kerf counted: sheet ply-1, piece by piece"]
+    assert min(told) > 1

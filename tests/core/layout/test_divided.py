@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.cuts.steps import meets
-from core.layout.divided import openings_of, split
+from core.layout.divided import TOO_SMALL, openings_of, split
 from core.layout.job import Job, JobPart, JobStock, JobTrim
 from core.layout.search import first_layout, lay_out
 from core.layout.tree import Cut, Layout, Placed, faults, walk
@@ -100,7 +100,11 @@ def test_two_halves_make_a_sheet() -> None:
     assert len(layout.sheets) == 2 and layout.proved_minimum
     # What is longer than both halves has no place any more.
     longer = replace(job, parts=(JobPart("A", 600, 100, 1, False),))
-    assert [one.quantity for one in lay_out(longer).unplaced] == [1]
+    assert [(one.quantity, one.reason) for one in lay_out(longer).unplaced] == [(1, TOO_SMALL)]
+    too_long = replace(job, parts=(JobPart("A", 1100, 100, 1, False),))
+    assert [one.reason for one in lay_out(too_long).unplaced] == ["too long for the trimmed sheet along the grain"]
+    scarce = replace(job, stock=(replace(job.stock[0], quantity=1),))
+    assert [one.reason for one in lay_out(scarce).unplaced] == ["no stock that it fits is left for it"]
 
 
 def test_a_sheet_that_is_crosscut_and_ripped_first_gives_four_quarters() -> None:
