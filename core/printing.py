@@ -4,17 +4,16 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Callable, Mapping, Sequence
-from textwrap import wrap
 
 from core.build import build_steps
 from core.buy import buying_list, money, total
 from core.changes_in_words import misfit_in_words
 from core.checks import run_checks
 from core.construction.part import Kind
-from core.cutting import PlannedStep
+from core.cutting import PlannedStep, settings_needed
 from core.drawing.elevation import draw_elevation
 from core.drawing.glyphs import ASCII, UNICODE
-from core.drawing.lettering import cells, clean, fitted
+from core.drawing.lettering import broken, cells, clean, fitted
 from core.drawing.part import draw_part
 from core.drawing.sheet import draw_sheet
 from core.evening import near_sizes
@@ -77,7 +76,7 @@ def parts_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
     lines = [f"Parts of {plan.project.design.name}, sizes in {unit}, length along the grain; ~ is rounded", ""]
     lines += [heading, rule]
     for kind, line in zip(plan.kinds, listed, strict=True):
-        lines += [line, *wrap(_notes(kind), columns, initial_indent=" " * 6, subsequent_indent=" " * 6)]
+        lines += [line, *broken(" " * 6 + _notes(kind), columns, " " * 6)]
     glyphs = ASCII if ascii_only else UNICODE
     for kind in plan.kinds:
         if kind.part.machining:
@@ -191,16 +190,25 @@ def near_sizes_in_words(plan: Plan) -> list[str]:
 
 
 def history_in_words(plan: Plan) -> list[str]:
-    """What was cut before something went another way: it stays made, and has no box to be un-ticked."""
-    past = plan.project.facts.history
-    if not past:
+    """What was cut before something went another way, and what that was, one after the other.
+
+    What was cut stays made, and has no box to be un-ticked.
+    """
+    past, mishaps = plan.project.facts.history, plan.project.facts.mishaps
+    if not past and not mishaps:
         return []
-    lines = [f"{len(past)} cut{'' if len(past) == 1 else 's'} made before the plan was changed"]
+    told: list[tuple[str, str]] = []
     for one in past:
         made = [text.split()[:2] for text in one.makes]
-        told = " + ".join("waste" if use == "waste" else name for name, use in made)
-        lines.append(f"  {one.number:>3}  {one.direction:<8}  {one.piece}: {told}")
-    return lines
+        makes = " + ".join("waste" if use == "waste" else name for name, use in made)
+        told.append((one.when, f"  {one.number:>3}  {one.direction:<8}  {one.piece}: {makes}"))
+    for mishap in mishaps:
+        after = f"after step {mishap.after}" if mishap.after else "before the first cut"
+        told.append((mishap.when, f"    ! {after}, {mishap.when[:16].replace('T', ' ')}: {mishap.said}"))
+    # In one second it is the cut that came first.
+    told.sort(key=lambda line: line[0])
+    cuts = f"{len(past) or 'No'} cut{'' if len(past) == 1 else 's'} made before the plan was changed"
+    return [cuts, *(line for _, line in told)]
 
 
 SAME = '"'
@@ -209,9 +217,11 @@ SAME = '"'
 
 def settings_in_words(plan: Plan) -> list[str]:
     """How often a saw is set, and how often it would be if every sheet were cut by itself."""
-    ours, plain = sum(one.changes for one in plan.orders), sum(one.plain_changes for one in plan.orders)
+    ours, plain = settings_needed(plan.steps), sum(one.plain_changes for one in plan.orders)
     if not ours:
         return []
+    if plan.project.design.one_sheet_at_a_time:
+        return [f"one sheet at a time: {ours} settings of a fence or a line; as it is laid out it would be {plain}"]
     return [f"{ours} settings of a fence or a line; sheet by sheet it would be {plain}"]
 
 
@@ -219,14 +229,14 @@ def checks_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
     """Every check with its reason."""
     lines = []
     for one in run_checks(plan.worked):
-        lines += wrap(
-            f"{one.result.upper():<8}{one.check}, {one.about}: {one.because}", columns, subsequent_indent=" " * 8
-        )
+        lines += broken(f"{one.result.upper():<8}{one.check}, {one.about}: {one.because}", columns, " " * 8)
         if one.mend:
-            lines += wrap(f"        mend: {'; '.join(one.mend)}", columns, subsequent_indent=" " * 14)
+            lines += broken(f"        mend: {'; '.join(one.mend)}", columns, " " * 14)
     lines += [
         "",
-        *wrap("Estimates to think with: local codes, makers' instructions and licensed practice come first.", columns),
+        *broken(
+            "Estimates to think with: local codes, makers' instructions and licensed practice come first.", columns
+        ),
     ]
     return lines
 
@@ -250,8 +260,8 @@ def build_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
     """How it goes together."""
     lines: list[str] = []
     for number, step in enumerate(build_steps(plan), start=1):
-        lines += wrap(f"{number:>2}. {step.about}: {step.text}", columns, subsequent_indent="    ")
-        lines += wrap(f"    ! {step.caution}", columns, subsequent_indent="      ") if step.caution else []
+        lines += broken(f"{number:>2}. {step.about}: {step.text}", columns, "    ")
+        lines += broken(f"    ! {step.caution}", columns, "      ") if step.caution else []
     return lines
 
 
@@ -259,7 +269,7 @@ def whole_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
     """The whole plan: what to take to the shop where there is no screen."""
     glyphs = ASCII if ascii_only else UNICODE
     design = plan.project.design
-    lines = [design.name, "=" * len(design.name)]
+    lines = [design.name, "=" * cells(design.name)]
     lines += [f"! {problem}" for problem in plan.problems]
     if plan.worked.placed:
         picture = draw_elevation(plan.worked.placed, columns, 24, plan.worked.notation, glyphs, labels=row_labels(plan))
