@@ -25,6 +25,7 @@ class Glyphs:
     """Ends of a dimension or a cut: left, right, up, down."""
     arrows: tuple[str, str, str, str]
     """Ends of a grain arrow: left, right, up, down."""
+    hole: str
     waste: tuple[str, ...]
     """A pattern to fill with, row by row; it repeats both ways."""
     offcut: tuple[str, ...]
@@ -67,6 +68,7 @@ UNICODE = Glyphs(
     cut_down="┃",
     heads=("◄", "►", "▲", "▼"),
     arrows=("←", "→", "↑", "↓"),
+    hole="○",
     waste=("░",),
     offcut=("·   ", "  · "),
     done="✓",
@@ -83,6 +85,7 @@ ASCII = Glyphs(
     cut_down="*",
     heads=("<", ">", "^", "v"),
     arrows=("<", ">", "^", "v"),
+    hole="o",
     waste=("/",),
     offcut=(".   ", "  . "),
     done="[x]",
