@@ -35,6 +35,11 @@ def distance(seen: Seen, one: Machining | Holes) -> Fraction:
     return seen.from_edge(one.y, one.width) if lies_along(one) else seen.from_end(one.x, one.length)
 
 
+def place_from(seen: Seen, one: Machining | Holes, write: Write) -> str:
+    """`80 from the bottom end`."""
+    return f"{write(distance(seen, one))} from the {seen.edge_name(seen.edge if lies_along(one) else seen.end)}"
+
+
 def groups(seen: Seen) -> list[Group]:
     """The channels, then the rows, those that are alike together, the nearest of them first."""
     channels: dict[Hashable, list[Machining]] = {}
@@ -69,9 +74,8 @@ def group_note(seen: Seen, group: Group, write: Write, told: bool) -> str:
     said = _holes(seen, one, write) if isinstance(one, Holes) else _channel(seen, one, write)
     places = list(dict.fromkeys(each.place for each in group if isinstance(each, Machining) and each.place))
     if not told:
-        name = seen.edge_name(seen.edge if lies_along(one) else seen.end)
         away = list(dict.fromkeys(write(distance(seen, each)) for each in group))
-        said += [*away[:-1], f"{away[-1]} from the {name}"]
+        said += [*away[:-1], place_from(seen, group[-1], write)]
     return ", ".join([*said, *(places if len(places) == 1 else [])])
 
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from core.construction.part import Face, Part, Side
+from core.construction.part import Face, Holes, Machining, Part, Side
 
 _FROM_ABOVE = ("xy", "yz", "zx")
 """Length and width of the panels that show their high face when length runs to the right and width away."""
@@ -57,6 +57,13 @@ class Seen:
         """How far from the reference edge the stretch that is seen from `y` on begins, mm."""
         return self.part.width - y - width if self.edge == "width+" else y
 
+    def as_seen(self, one: Machining | Holes) -> Machining | Holes:
+        """A cut or a row of holes of the panel as it was made, with its place counted as seen."""
+        if not self.turned:
+            return one
+        whole = self.part.length
+        return _turned_cut(one, whole) if isinstance(one, Machining) else _turned_row(one, whole)
+
     @property
     def face_in_words(self) -> str:
         """Which face lies up; nothing where it makes no difference."""
@@ -85,12 +92,17 @@ def seen(part: Part) -> Seen:
 
 def _end_over_end(part: Part) -> Part:
     """The same panel with every place counted from its other end."""
-    length = part.length
     return replace(
         part,
         edges=tuple(replace(edge, side=_OTHER_END[edge.side]) for edge in part.edges),
-        machining=tuple(replace(cut, x=length - cut.x - cut.length) for cut in part.machining),
-        holes=tuple(
-            replace(holes, x=length - max(x for x, _ in holes.centres())) for holes in part.holes if holes.count
-        ),
+        machining=tuple(_turned_cut(cut, part.length) for cut in part.machining),
+        holes=tuple(_turned_row(holes, part.length) for holes in part.holes),
     )
+
+
+def _turned_cut(cut: Machining, whole: Fraction) -> Machining:
+    return replace(cut, x=whole - cut.x - cut.length)
+
+
+def _turned_row(holes: Holes, whole: Fraction) -> Holes:
+    return replace(holes, x=whole - max(x for x, _ in holes.centres()))
