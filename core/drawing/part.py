@@ -196,7 +196,7 @@ def _draw_holes(canvas: Canvas, arranged: _Arrangement) -> None:
             # Where a row is crowded its lines say more than its holes do.
             blank = canvas.shown(x, y) in (" ", glyphs.dash_down)
             if blank and not any(block.meets(Block(x, y, x, y)) for block in lettered):
-                canvas.text(x, y, glyphs.hole if up else glyphs.dash_down, "outline" if up else "hidden")
+                canvas.text(x, y, glyphs.ring if up else glyphs.dash_down, "outline" if up else "hidden")
 
 
 def _draw_edge(canvas: Canvas, edge: Edge, role: Role, weight: Weight) -> None:
