@@ -222,3 +222,9 @@ def test_a_side_that_is_only_notched_shows_its_outer_face() -> None:
     assert seen(notched).face_in_words == "right face up"
     assert seen(replace(notched, hand="left")).face_in_words == "left face up"
     assert seen(replace(notched, hand=None)).face_in_words == ""
+
+
+def test_no_letter_is_an_o_that_could_be_a_hole() -> None:
+    many = [cut("dado", "", 100 * n, 0, 10 + n, 350, 6, "low") for n in range(1, 17)]
+    picture = drawn(replace(side("right"), machining=tuple(many), holes=()), 120, 40, ASCII)
+    assert "".join(line[0] for line in picture if " dado " in line) == "abcdefghijklmnpq"
