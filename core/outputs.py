@@ -201,7 +201,11 @@ def cuts_document(plan: Plan) -> Document:
         ],
         "steps": [_step(step, plan) for step in plan.steps],
         "machining": [
-            {"piece": piece, "set_up": one.number, **machining_document(cut, kind.part)}
+            {
+                "piece": piece,
+                "set_up": one.number,
+                **(holes_document(cut, kind.part) if isinstance(cut, Holes) else machining_document(cut, kind.part)),
+            }
             for one in set_ups(plan.kinds)
             for kind, cut in one.cuts
             for piece in kind.piece_ids()

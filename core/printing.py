@@ -15,10 +15,12 @@ from core.drawing.elevation import draw_elevation
 from core.drawing.glyphs import ASCII, UNICODE
 from core.drawing.lettering import broken, cells, clean, fitted
 from core.drawing.part import draw_part
+from core.drawing.part_notes import is_channel
+from core.drawing.part_seen import hand_in_words
 from core.drawing.sheet import draw_sheet
 from core.evening import near_sizes
 from core.lengths import UNIT_WORDS, UNITS, exact_text
-from core.machining_list import machining_in_words
+from core.machining_list import machining_in_words, place_in_words
 from core.outputs import Document, buy_document, checks_document, cuts_document, parts_document, sheets_document
 from core.plan import Plan
 from core.sheets import MaterialSheets
@@ -79,17 +81,21 @@ def parts_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
         lines += [line, *broken(" " * 6 + _notes(kind), columns, " " * 6)]
     glyphs = ASCII if ascii_only else UNICODE
     for kind in plan.kinds:
-        if kind.part.machining:
-            picture = draw_part(kind.part, min(columns, 76), 16, PartNotation(kind.part, notation), glyphs)
-            lines += ["", f"{kind.code}  {kind.name}", *picture.plain()]
+        part = kind.part
+        if part.machining or part.holes:
+            # Channels and rows have notes below.
+            most = 24 if part.holes or any(is_channel(cut) for cut in part.machining) else 16
+            drawn = "\n".join(draw_part(part, min(columns, 76), most, PartNotation(part, notation), glyphs).plain())
+            lines += ["", f"{kind.code}  {kind.name}", *drawn.rstrip().splitlines()]
     return lines
 
 
 def _notes(kind: Kind) -> str:
-    """What the columns do not say of a part: its hand, machining and banded edges, and where each piece goes."""
+    """What the columns do not say of a part: its hand, machining, holes and banded edges, and where each piece goes."""
     part = kind.part
-    notes = [f"{part.hand} hand" if part.hand else ""]
-    notes += [f"{cut.kind} at the {cut.place}" for cut in part.machining]
+    notes = [hand_in_words(part)]
+    notes += [f"{cut.kind} {place_in_words(cut)}".rstrip() for cut in part.machining]
+    notes += [place_in_words(holes) for holes in part.holes]
     notes += [f"banded at the {part.edge_name(edge.side)}" for edge in part.edges]
     places = [f"{kind.code}/{number} {piece.carcass} {piece.place}".strip() for number, piece in kind.pieces]
     return "; ".join(note for note in (*notes, ", ".join(places)) if note)
