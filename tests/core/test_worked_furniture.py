@@ -177,6 +177,10 @@ def test_bench_every_part() -> None:
         "plinth rear": plinth,
         "plinth end left": plinth_end,
         "plinth end right": plinth_end,
+        # At most 24 apart by the rule book. One crosspiece in the 58 1/2 between the ends would leave 28 7/8; two leave
+        # (58 1/2 - 1 1/2) / 3 = 19.
+        "plinth end cross 1": plinth_end,
+        "plinth end cross 2": plinth_end,
         "W worktop lower": seat,
         "W worktop upper": seat,
     }
@@ -189,7 +193,8 @@ def test_bench_as_a_list_for_the_shop() -> None:
         ("ply", "13 x 15 3/4"): 2,
         ("ply", "19 1/2 x 15 3/4"): 1,
         ("ply", "60 x 3"): 2,
-        ("ply", "12 1/2 x 3"): 2,
+        # Two ends, two crosspieces.
+        ("ply", "12 1/2 x 3"): 4,
         ("ply", "61 x 16 3/4"): 2,
         ("hardboard", "60 x 14"): 1,
     }
@@ -214,6 +219,9 @@ def test_bench_where_it_stands() -> None:
     assert low_corner(found["plinth front"]) == lengths("0 x 2 x 0")
     # In the rear plane: 16 - 3/4.
     assert low_corner(found["plinth rear"]) == lengths("0 x 15 1/4 x 0")
+    # 3/4 and 19; once more 3/4 and 19. Behind the front, 2 + 3/4.
+    assert low_corner(found["plinth end cross 1"]) == lengths("19 3/4 x 2 3/4 x 0")
+    assert low_corner(found["plinth end cross 2"]) == lengths("39 1/2 x 2 3/4 x 0")
     # On the plinth's 3; the divider let 1/4 into the bottom.
     assert low_corner(found["side left"]) == lengths("0 x 0 x 3")
     assert low_corner(found["divider 1"]) == lengths("19 3/4 x 0 x 3 1/2")
@@ -284,6 +292,8 @@ def test_wardrobe_every_part_but_its_doors() -> None:
         "plinth rear": plinth,
         "plinth end left": plinth_end,
         "plinth end right": plinth_end,
+        # At most 600 apart by the rule book: one crosspiece in 1164 leaves (1164 - 18) / 2 = 573.
+        "plinth end cross 1": plinth_end,
     }
     found = cut_list(wardrobe_parts())
     assert found.keys() == {*by_hand, "door bay 1", "door bay 2"}
@@ -299,7 +309,7 @@ def test_wardrobe_as_a_list_for_the_shop() -> None:
         ("board", "582 x 573"): 2,
         ("board", "577 x 570"): 3,
         ("board", "1200 x 80"): 2,
-        ("board", "524 x 80"): 2,
+        ("board", "524 x 80"): 3,
         ("backing", "2100 x 1175"): 1,
     }
 
