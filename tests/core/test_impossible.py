@@ -223,7 +223,7 @@ def problem(*args: Any, **changes: Any) -> str:
         (carcass(width="0"), "row, carcass A: a width of 0 in is no width"),
         (carcass(width="0 shares"), "row, carcass A, width:"),
         (carcass(panel="oak"), "carcass A, panel: there is no material 'oak'"),
-        (carcass(base="stilts"), "carcass A, base: 'stilts' is not one of kick, plinth, none"),
+        (carcass(base="stilts"), "carcass A, base: 'stilts' is not one of kick, plinth, feet, none"),
         (carcass(bakc="none"), "carcass A: there is no rule 'bakc'; the nearest is back"),
     ],
 )
