@@ -89,9 +89,12 @@ class CutsStation(Station):
     def show(self, plan: Plan) -> None:
         """The steps of a plan."""
         lines = [
-            Line(plain_row(f"! {told}", "warning")) for one in plan.sheets for told in disagreements_in_words(one, plan)
+            line
+            for one in plan.sheets
+            for told in disagreements_in_words(one, plan)
+            for line in self._told(told, "warning")
         ]
-        lines += [Line(plain_row(f"! {told}", "bad")) for told in uncut_in_words(plan)]
+        lines += [line for told in uncut_in_words(plan) for line in self._told(told, "bad")]
         told, before = told_before(plan), None
         lines += [Line(plain_row(f"  {settings}", "quiet")) for settings in settings_in_words(plan)]
         lines += [
@@ -127,8 +130,13 @@ class CutsStation(Station):
         return self.query_one(Rows)
 
     def fit(self) -> None:
-        """The drawing follows the room that it has."""
-        self._tell()
+        """The drawing, and what is broken into lines, follow the room that there is."""
+        self.show(self.session.plan)
+
+    def _told(self, told: str, role: str) -> list[Line]:
+        """What is wrong, whole: in as many rows as it takes."""
+        # A column for the cursor, two for the scroll bar.
+        return [Line(row) for row in wrapped(f"! {told}", max(self.size.width, 60) - 4, role, "  ")]
 
     @on(Rows.Moved)
     def _moved(self, event: Rows.Moved) -> None:
