@@ -26,6 +26,10 @@ DRAWN_ROWS = 26
 """Of a drawing that has the window for itself, at least: what is cut and bored is told whole, and scrolls."""
 
 
+LEAST_MARKS = 15
+"""Columns for what is cut into a part, where a name wants the room."""
+
+
 class PartsStation(Station):
     """Every kind of part once."""
 
@@ -119,6 +123,9 @@ class PartsStation(Station):
         columns = [_columns(kind, plan) for kind in plan.kinds]
         heads = ("", "qty", "name", "length", "width", "material", "thick", "")
         widths = [max([len(heads[i]), *(cells(row[i]) for row in columns)]) for i in range(len(heads))]
+        # What is cut into a part is drawn below; its name is not.
+        over = sum(widths) + 2 * len(widths) + 2 - self.size.width
+        widths[-1] -= max(min(over, widths[-1] - LEAST_MARKS), 0)
         room = self.size.width - sum(widths) + widths[2] - 2 * len(widths) - 2
         widths[2] = self._name_room = min(widths[2], max(room, 14))
         lines = [Line(_set(heads, widths, "heading", self))] if columns else []
