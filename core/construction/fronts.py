@@ -14,7 +14,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from core.construction.bench import ZERO, Bench, Swing
-from core.construction.inside import Inside, Room, Span
+from core.construction.inside import Inside, Room, Span, stile_before
 from core.construction.part import Face, Hand, Holes
 from core.construction.rules import Rules
 from core.construction.shelves import check_bored
@@ -58,8 +58,9 @@ def add_fronts(
         if bay.front != "open":
             # Before the whole bay: one room from the bottom to the top.
             opening = Opening(front=bay.front, hinged=bay.hinged)
-            z, bounds = (of_bay[0].z[0], of_bay[-1].z[1]), (of_bay[0].bounds[0], of_bay[-1].bounds[1])
-            of_bay = [replace(of_bay[0], number=0, z=z, bounds=bounds, opening=opening)]
+            low, high = of_bay[0], of_bay[-1]
+            whole = replace(low, number=0, opening=opening, bounds=(low.bounds[0], high.bounds[1]))
+            of_bay = [replace(whole, z=(low.z[0], high.z[1]), open_z=(low.open_z[0], high.open_z[1]))]
         for below, room, above in zip([None, *of_bay], of_bay, [*of_bay[1:], None], strict=False):
             front = room.opening.front
             if front == "open":
@@ -122,7 +123,8 @@ class _Hanging:
         place = " ".join(
             [f"bay {room.bay}", *([f"no {room.number}"] if room.number else []), *([which] if which else [])]
         )
-        y = (ZERO, self._t) if self.rules.fronts == "inset" else (-self._t, ZERO)
+        face = self.inside.face
+        y = (face, face + self._t) if self.rules.fronts == "inset" else (face - self._t, face)
         return bench.panel(
             role,
             place,
@@ -141,21 +143,26 @@ class _Hanging:
 
     def _on_uprights(self, place: str, uprights: Sequence[str]) -> None:
         """Closed, an overlay front lies on the edges of the uprights; an inset one stands off by its gap."""
-        self.bench.join(place, *uprights, play=self.rules.front_gap if self.rules.fronts == "inset" else ZERO)
+        before = [stile_before(one) if self.rules.face_frame else one for one in uprights]
+        self.bench.join(place, *before, play=self.rules.front_gap if self.rules.fronts == "inset" else ZERO)
 
     def _x(self) -> Span:
         gap, room = self.rules.front_gap, self.room
         if self.rules.fronts == "inset":
-            return room.x[0] + gap, room.x[1] - gap
-        outer = ZERO if self.rules.fronts == "full overlay" else self.inside.t / 2
+            return room.open_x[0] + gap, room.open_x[1] - gap
         half = self.inside.t / 2
-        left = outer if room.uprights[0] == "side left" else room.x[0] - half
-        right = self.width - outer if room.uprights[1] == "side right" else room.x[1] + half
+        left, right = room.x[0] - half, room.x[1] + half
+        # At the outside of the box there is no neighbour: its edge, or the middle of the side or the stile.
+        share = 0 if self.rules.fronts == "full overlay" else Fraction(1, 2)
+        if room.uprights[0] == "side left":
+            left = room.open_x[0] * share
+        if room.uprights[1] == "side right":
+            right = self.width - (self.width - room.open_x[1]) * share
         return left + gap / 2, right - gap / 2
 
     def _z(self) -> Span:
         """From where to where: at the ends of the box by its reveals, between two openings in the middle."""
-        gap, rules, inside, z = self.rules.front_gap, self.rules, self.inside, self.room.z
+        gap, rules, inside, z = self.rules.front_gap, self.rules, self.inside, self.room.open_z
         if rules.fronts == "inset":
             low = z[0] + (gap if self.room.bounds[0] else gap / 2)
             # Where nothing lies over the box a worktop does, and is kept clear of like any other.
@@ -163,9 +170,9 @@ class _Hanging:
             return low, high
         low, high = inside.outer_z[0] + rules.bottom_reveal, inside.outer_z[1] - rules.top_reveal
         if self.below is not None:
-            low = (self.below.z[1] + z[0] + gap) / 2
+            low = (self.below.open_z[1] + z[0] + gap) / 2
         if self.above is not None:
-            high = (z[1] + self.above.z[0] - gap) / 2
+            high = (z[1] + self.above.open_z[0] - gap) / 2
         return low, high
 
     def _bore(self, place: str, upright: str, hinged: Hand) -> None:
@@ -198,12 +205,16 @@ class _Hanging:
         face: Face = "high" if hinged == "left" else "low"
         heights: list[Fraction] = []
         for n in range(count):
-            up = self._free_height(upright, face, setback, ends[0] + n * (ends[1] - ends[0]) / (count - 1))
+            wanted = ends[0] + n * (ends[1] - ends[0]) / (count - 1)
+            up = wanted if rules.face_frame else self._free_height(upright, face, setback, wanted)
             if up is None or not low + CUP <= up <= high - CUP:
                 raise Mistake(
                     f"hinge {n + 1} of the {name} would sit on a shelf; change hinge from end, or the shelf's height"
                 )
             heights.append(up)
+            if rules.face_frame:
+                # Its plates are screwed to the stile, where the hinge's maker says.
+                continue
             at = (setback, up - PLATE / 2 - post.box.low[2])
             what = f"plate of hinge {n + 1}, {name}"
             self._row(upright, what, at, (2, PLATE), rules.pin_diameter, rules.plate_depth, face)
