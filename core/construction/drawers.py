@@ -62,8 +62,8 @@ def add_drawer(bench: Bench, front: Front, rules: Rules, free_depth: Fraction) -
     if z[1] - z[0] <= rules.drawer_bottom_up + t_bottom:
         opening = say(room.open_z[1] - room.open_z[0])
         raise Mistake(
-            f"the {where} would be {say(z[1] - z[0])} high in an opening of {opening}, too low for its bottom"
-            " make the opening higher, or drawer above less"
+            f"the {where} would be {say(z[1] - z[0])} high in an opening of {opening}, too low for its bottom; make "
+            "the opening higher, or drawer above less"
         )
     if rules.drawer_groove > MOST_OF_A_SIDE * t or rules.let_in_play >= rules.drawer_groove:
         raise Mistake(

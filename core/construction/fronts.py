@@ -34,6 +34,12 @@ PLATE_REACH = Fraction(25)
 """From the middle of a plate to a shelf that would be in its way, mm; common practice, no source."""
 FURTHEST = Fraction(96)
 """How far a hinge is moved from where it was wanted, mm: three pitches."""
+SHARED = Fraction(40)
+"""How far a hinge is moved so that its plate has the holes of two pins, mm."""
+WOOD = Fraction(2)
+"""Between two holes at least, mm."""
+SAME = 1e-9
+"""kg; weights that differ by less do so by rounding alone."""
 CHART = ((40, 15), (60, 30), (80, 45), (100, 60))
 """Up to which height in inches and weight in pounds a door has two hinges, three, four, five: a hinge maker's chart
 for doors up to 24 in wide, from memory."""
@@ -260,11 +266,13 @@ class _Hanging:
                 return False
             own = (up - PLATE / 2, up + PLATE / 2)
             return all(
-                (hole == one and depth) or abs(hole - one) > rules.pin_diameter for hole in own for one, depth in holes
+                (hole == other and depth) or abs(hole - other) >= rules.pin_diameter + WOOD
+                for hole in own
+                for other, depth in holes
             )
 
         near = sorted((pin + PLATE / 2 for pin in pins), key=lambda up: abs(up - wanted))
-        together = [up for up in near if abs(up - wanted) <= PLATE and {up - PLATE / 2, up + PLATE / 2} <= pins]
+        together = [up for up in near if abs(up - wanted) <= SHARED and {up - PLATE / 2, up + PLATE / 2} <= pins]
         beside = [wanted + sign * n for n in range(int(FURTHEST) + 1) for sign in (1, -1)]
         return next((up for up in (*together, *beside) if free(up)), None)
 
@@ -293,6 +301,6 @@ class _Hanging:
 def hinge_count(height: Fraction, kilograms: float) -> int:
     """How many hinges a door wants by its height, mm, and its weight; 0 where the chart has none."""
     for count, (inches, pounds) in enumerate(CHART, start=2):
-        if height <= inches * UNITS["in"] and kilograms <= pounds * KG_A_POUND:
+        if height <= inches * UNITS["in"] and kilograms <= pounds * KG_A_POUND + SAME:
             return count
     return 0
