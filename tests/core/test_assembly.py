@@ -35,7 +35,7 @@ def check(document: dict[str, Any], asked: Asked, materials: dict[str, str]) -> 
 
 
 @settings(max_examples=100, deadline=None)
-@given(buildable())
+@given(buildable)
 def test_parts_as_printed_go_together_and_measure_what_was_asked(drawn: tuple[Design, Asked, dict[str, str]]) -> None:
     design, asked, materials = drawn
     check(printed(design), asked, materials)
@@ -80,7 +80,7 @@ def alter(line: dict[str, Any], way: str, by: float) -> dict[str, Any]:
 
 
 @settings(max_examples=100, deadline=None)
-@given(buildable(), st.data(), st.sampled_from((SIXTY_FOURTH, -SIXTY_FOURTH)))
+@given(buildable, st.data(), st.sampled_from((SIXTY_FOURTH, -SIXTY_FOURTH)))
 def test_one_part_altered_by_a_sixty_fourth_is_noticed(
     drawn: tuple[Design, Asked, dict[str, str]], data: st.DataObject, by: float
 ) -> None:
@@ -101,7 +101,7 @@ def test_one_part_altered_by_a_sixty_fourth_is_noticed(
 
 
 @settings(max_examples=40, deadline=None)
-@given(buildable(), st.data())
+@given(buildable, st.data())
 def test_a_part_too_few_or_too_many_is_noticed(
     drawn: tuple[Design, Asked, dict[str, str]], data: st.DataObject
 ) -> None:

@@ -161,7 +161,7 @@ def test_a_wild_design_ends_in_sentences(of: Design) -> None:
 
 @settings(max_examples=60, deadline=None)
 @given(
-    buildable(),
+    buildable,
     st.lists(
         st.tuples(st.sampled_from([one.name for one in RULE_BOOK if one.kind == "size"]), size | plausible), max_size=3
     ),
@@ -184,7 +184,7 @@ def test_a_sound_carcass_with_wild_rules_ends_in_sentences(drawn: Any, changed: 
 
 
 @settings(max_examples=60, deadline=None)
-@given(buildable(), mostly, mostly, mostly)
+@given(buildable, mostly, mostly, mostly)
 def test_a_sound_carcass_of_wild_size_ends_in_sentences(drawn: Any, width: str, height: str, depth: str) -> None:
     of, _, _ = drawn
     (item,) = of.row
