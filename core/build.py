@@ -5,14 +5,18 @@ The order is common practice, no source: dry fit, box, inside, back, then the ro
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import groupby, pairwise
 
 from core.checks.moving import ONE_PERSON
+from core.construction.codes import place_key
 from core.construction.part import Part
 from core.construction.row import Standing
+from core.construction.rules import Rules
 from core.cutting import SHORT
+from core.dry_fit import Way
+from core.fastening import fastener_of
 from core.lengths import Notation
 from core.own_units import RoundSize, weight_text
 from core.plan import Plan
@@ -82,9 +86,10 @@ def _tipping(notation: Notation) -> str:
 def _every_part(plan: Plan) -> list[BuildStep]:
     """What is done to parts before any two of them meet."""
     steps = []
-    machined = _listed(plan, lambda part: bool(part.machining))
+    machined = _listed(plan, lambda part: bool(part.machining or part.holes))
     if machined:
-        text = f"Cut the notches and rabbets: {machined}. Left and right mirror: mark the good face first."
+        text = f"Machine the parts by set-up, as the cut list says: {machined}. Left and right mirror: mark the good "
+        text += "face first."
         steps.append(BuildStep("parts", text))
     if any(part.edges for part in plan.worked.parts):
         text = "Band the edges that show, trim them flush, and hold one part against its finished size."
@@ -101,19 +106,13 @@ def _carcass(carcass: Carcass, plan: Plan) -> list[BuildStep]:
     rules = plan.worked.rules.get(carcass.id)
     if rules is None or not named("side"):
         return []
-    sides, lying = named("side"), named("bottom", "top", "rail")
-    if rules.runs_through == "sides":
-        joined = f"{named('bottom', 'kick', 'top', 'rail')} between the sides {sides}"
-    else:
-        joined = f"the sides {sides} between what runs through, {lying}"
+    about = f"carcass {carcass.id}"
     texts = [
-        f"Dry fit without glue: {named('side', 'bottom', 'top', 'rail', 'kick', 'divider', 'shelf')}.",
-        f"Glue and screw {joined}: pilot holes first, both diagonals equal before the glue sets.",
+        f"Dry fit without glue, each part as it comes to its place: {_in_order(carcass, plan)}.",
+        f"Glue up in the same order{_fastened(carcass, plan)}; both diagonals equal before the glue sets.",
     ]
-    if named("divider", "shelf"):
-        texts.append(f"Set dividers and fixed shelves, the box on its back: {named('divider', 'shelf')}.")
     if named("back"):
-        does = "Let in" if rules.back == "let in" else "Put on"
+        does = "Put on" if rules.back == "applied" else "Let in"
         holds = (
             ". It is too low to hold the box square by itself: fasten to the wall."
             if rules.back_reach == "part"
@@ -123,8 +122,75 @@ def _carcass(carcass: Carcass, plan: Plan) -> list[BuildStep]:
     if named("plinth"):
         texts.append(f"Put the plinth together: {named('plinth')}, the ends {named('plinth end')} between.")
     if named("loose shelf"):
-        texts.append(f"Drill the pin holes, both sides from the bottom up, and try the shelves {named('loose shelf')}.")
-    return [BuildStep(f"carcass {carcass.id}", text) for text in texts]
+        texts.append(f"Try the shelves {named('loose shelf')} on their pins.")
+    steps = [BuildStep(about, text) for text in texts]
+    return [*steps, *_drawers(about, rules, named), *_doors(about, rules, named)]
+
+
+def _drawers(about: str, rules: Rules, named: Callable[..., str]) -> list[BuildStep]:
+    if not named("drawer side"):
+        return []
+    texts = (
+        f"Put the drawers together, sides {named('drawer side')}, ends {named('drawer end')}, the bottoms "
+        f"{named('drawer bottom')} in their grooves before the last side, without glue there. Diagonals equal, or they "
+        "bind.",
+        f"Mount the slides ({rules.slides}) by their maker's instructions, level and at one height left and right; "
+        "try every drawer.",
+        f"Screw the fronts on from inside, {named('drawer front')}, packed up to equal gaps.",
+    )
+    return [BuildStep(about, text) for text in texts]
+
+
+def _doors(about: str, rules: Rules, named: Callable[..., str]) -> list[BuildStep]:
+    steps = []
+    if named("false front"):
+        text = f"Hold the false fronts {named('false front')} from behind, by blocks glued and screwed to the uprights."
+        steps.append(BuildStep(about, text))
+    if named("door"):
+        caution = "Two hold a tall door while it is hung: until the last screw is in, it can fall."
+        text = f"Hang the doors {named('door')}, and set the hinges until the gaps are equal."
+        steps.append(BuildStep(about, text, caution))
+    return steps
+
+
+FROM: Mapping[Way, str] = {
+    "right": "from the right",
+    "back": "from behind",
+    "above": "from above",
+    "front": "from the front",
+    "left": "from the left",
+    "below": "from below",
+}
+
+
+def _in_order(carcass: Carcass, plan: Plan) -> str:
+    """The parts as they go together, with the side from which each comes where that is the only one said so far."""
+    piece_of = {
+        place_key(part): piece
+        for kind in plan.kinds
+        for piece, (_, part) in zip(kind.piece_ids(), kind.pieces, strict=True)
+    }
+    told = []
+    for way, comings in groupby(plan.worked.assembly.get(carcass.id, ()), lambda coming: coming.way):
+        pieces = ", ".join(piece_of[place_key(coming.part)] for coming in comings)
+        told.append(f"{pieces} {FROM[way]}" if way else pieces)
+    return "; ".join(told)
+
+
+def _fastened(carcass: Carcass, plan: Plan) -> str:
+    """` with screws 2 in and dowels 8 mm x 30 mm, pilot holes first`."""
+    worked = plan.worked
+    used = {
+        fastener.text(worked.notation): None
+        for meeting in worked.meetings
+        if meeting.one.carcass == carcass.id == meeting.other.carcass
+        and meeting.one.role not in ("back", "drawer front")
+        if (fastener := fastener_of(meeting, worked.rules.get(carcass.id), plan.project.design.unit))
+    }
+    if not used:
+        return ", clamped until it has set"
+    pilot = ", pilot holes first" if any("screw" in one for one in used) else ""
+    return f" with {' and '.join(used)}{pilot}"
 
 
 def _room(plan: Plan) -> list[BuildStep]:

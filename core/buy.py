@@ -1,6 +1,6 @@
 """What to buy: sheets as laid out, banding by length, and the small things that the joints ask for.
 
-Counts of screws and pins are common practice, no source; makers' instructions stand before them.
+Counts of pins are common practice, no source; makers' instructions stand before them.
 """
 
 from __future__ import annotations
@@ -11,17 +11,14 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 
-from core.dry_fit import length_of
+from core.fastening import PITCH, fastener_of
 from core.lengths import FOOT
-from core.own_units import RoundSize
 from core.plan import Plan
 
 BANDING_WASTE = Fraction(11, 10)
 """A tenth more for ends and mistakes; common practice, no source."""
 BANDING_END = 50
 """Millimetres beyond each length, both ends together; common practice, no source."""
-SCREW_PITCH = RoundSize(7, 175)
-"""Between screws along a joint; common practice, no source."""
 PINS_PER_SHELF = 4
 
 
@@ -113,14 +110,47 @@ def _banding(plan: Plan) -> list[BuyLine]:
 
 
 def _small_things(plan: Plan) -> list[BuyLine]:
-    worked, notation = plan.worked, plan.worked.notation
+    """Pins, hinges, slides, and what holds the joints."""
+    worked = plan.worked
+    roles = Counter(part.role for part in worked.parts)
     lines = []
-    loose = sum(1 for part in worked.parts if part.role == "loose shelf")
-    if loose:
+    if loose := roles["loose shelf"]:
         lines.append(BuyLine("Shelf pins", PINS_PER_SHELF * loose, "piece", None, f"{loose} adjustable shelves"))
-    pitch = SCREW_PITCH.mm(notation)
-    screws = sum(max(2, ceil(length_of(meeting) / pitch) + 1) for meeting in worked.meetings if not meeting.play)
-    if screws:
-        purpose = f"about {SCREW_PITCH.text(notation)} apart, pilot holes first"
-        lines.append(BuyLine("Screws for the joints", screws, "piece", None, purpose))
-    return lines
+    cups = sum(holes.count for part in worked.parts for holes in part.holes if part.role == "door")
+    if cups:
+        doors = f"{roles['door']} door{'' if roles['door'] == 1 else 's'}"
+        lines.append(BuyLine("Hinges, concealed, 35 mm cup, with plates", cups, "piece", None, doors))
+    lines += [
+        BuyLine(f"Slides, {kind}, {worked.notation.with_unit(length)}", number, "pair", None, "drawers")
+        for (kind, length), number in _slides(plan).items()
+    ]
+    return [*lines, *_fasteners(plan)]
+
+
+def _slides(plan: Plan) -> Counter[tuple[str, Fraction]]:
+    """How many pairs of each kind and length, mm: a drawer is as long as its slides."""
+    rules = plan.worked.rules
+    bottoms = (part for part in plan.worked.parts if part.role == "drawer side" and part.hand == "left")
+    return Counter((rules[part.carcass].slides, part.box.span("y")) for part in bottoms)
+
+
+def _fasteners(plan: Plan) -> list[BuyLine]:
+    worked, unit = plan.worked, plan.project.design.unit
+    counted: Counter[tuple[str, str]] = Counter()
+    joints: Counter[tuple[str, str]] = Counter()
+    for meeting in worked.meetings:
+        fastener = fastener_of(meeting, worked.rules.get(meeting.one.carcass), unit)
+        if fastener:
+            key = fastener.kind, fastener.text(worked.notation)
+            counted[key] += fastener.count
+            joints[key] += 1
+    return [
+        BuyLine(
+            f"{text[0].upper()}{text[1:]}",
+            number,
+            "piece",
+            None,
+            f"{joints[kind, text]} joints, about {PITCH[kind].text(worked.notation)} apart, pilot holes first",
+        )
+        for (kind, text), number in counted.items()
+    ]

@@ -214,7 +214,9 @@ def order_of_assembly(parts: Sequence[Part]) -> tuple[tuple[Coming, ...], tuple[
     while len(left) > 1:
         for part in reversed(left):
             others = [one for one in left if one is not part]
-            way = next((way for way in WAYS if _is_free(part, others, way, solids)), None)
+            # Flat against its place before edgewise into it.
+            ways = sorted(WAYS, key=lambda way: WAYS[way][0] != part.thickness_axis)
+            way = next((way for way in ways if _is_free(part, others, way, solids)), None)
             if way:
                 away.append(Coming(part, way))
                 left = others

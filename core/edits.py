@@ -12,7 +12,7 @@ from typing import Any, TypeAlias, TypeVar
 
 from core.goods import Banding, Material
 from core.mistakes import Mistake
-from core.project import Bay, Carcass, Design, Evened, Facts, Gap, LoosePart, RowItem, Top
+from core.project import Banded, Bay, Carcass, Design, EndPanel, Evened, Facts, Filler, Gap, LoosePart, RowItem, Top
 from core.typed import Size
 
 T = TypeVar("T")
@@ -98,18 +98,33 @@ def add_gap(design: Design, name: str, width: Size, place: int | None = None) ->
     return add_at(design, ("row",), Gap(new_id(ids_of(design)), name, width), place)
 
 
+def add_filler(design: Design, name: str, material: str, width: Size, place: int | None = None) -> Design:
+    """One filler more in the row."""
+    return add_at(design, ("row",), Filler(new_id(ids_of(design)), name, material, width), place)
+
+
+def add_end_panel(design: Design, name: str, material: str, place: int | None = None) -> Design:
+    """One end panel more in the row."""
+    return add_at(design, ("row",), EndPanel(new_id(ids_of(design)), name, material), place)
+
+
 def remove_item(design: Design, path: Path) -> Design:
     """The design without the thing at `path`; if that had an id, nothing else will have it."""
     owner = value_at(design, path)
-    if isinstance(owner, Carcass | Gap | Top | LoosePart):
-        design = replace(design, retired=(*design.retired, owner.id))
+    if isinstance(owner, Carcass | Gap | Filler | EndPanel | Top | LoosePart):
+        kept = tuple(one for one in design.banded if owner.id not in one.part.removeprefix("loose ").split()[:1])
+        design = replace(design, retired=(*design.retired, owner.id), banded=kept)
     return remove_at(design, path)
 
 
 def copy_item(design: Design, place: int) -> Design:
     """The row with a copy of an item beside it, under an id of its own."""
     item: RowItem = design.row[place]
-    return add_at(design, ("row",), replace(item, id=new_id(ids_of(design))), place + 1)
+    new = new_id(ids_of(design))
+    own = (one for one in design.banded if one.part.startswith(f"{item.id} "))
+    alike = (replace(one, part=new + one.part.removeprefix(item.id)) for one in own)
+    design = replace(design, banded=(*design.banded, *alike))
+    return add_at(design, ("row",), replace(item, id=new), place + 1)
 
 
 def add_top(design: Design, name: str, material: str) -> Design:
@@ -148,6 +163,12 @@ def hold_back(design: Design, code: str) -> Design:
     """The design with a kind of part held back until the carcasses stand, or no longer held back."""
     held = design.held_back
     return replace(design, held_back=tuple(one for one in held if one != code) if code in held else (*held, code))
+
+
+def band(design: Design, parts: Sequence[str], edge: str, banding: str) -> Design:
+    """The design with that edge of these parts, by their places, banded so; empty leaves it bare."""
+    kept = (one for one in design.banded if one.part not in parts or one.edge != edge)
+    return replace(design, banded=(*kept, *(Banded(part, edge, banding) for part in parts)))
 
 
 def make_one(design: Design, material: str, size: Size, cut_as: Size) -> Design:

@@ -51,8 +51,10 @@ class Material:
     """Bending stiffness (modulus of elasticity) along the face grain."""
     creep: Amount = ""
     """By how much a lasting load multiplies the sag at first."""
+    movement: Amount = ""
+    """Solid wood: by what share it grows across the grain for each percent of moisture; empty where it hardly does."""
     source: str = ""
-    """Where density, stiffness and creep come from."""
+    """Where density, stiffness, creep and movement come from."""
     stock: tuple[Stock, ...] = many("stock")
 
     @property

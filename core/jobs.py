@@ -70,6 +70,11 @@ class Sheet:
     bad: Rectangle | None = None
     """A place on it that is of no use: x, y, length, width."""
 
+    @property
+    def inner_length(self) -> Fraction:
+        """Length that trimming leaves, mm."""
+        return self.length - self.trim[0] - self.trim[1]
+
 
 def blank_of(kind: Kind, pieces: int) -> Blank:
     """The blank of a kind, wanted `pieces` times."""

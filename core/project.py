@@ -74,7 +74,34 @@ class Gap:
     kind: Literal["gap"] = "gap"
 
 
-RowItem: TypeAlias = Carcass | Gap
+@dataclass(frozen=True, slots=True)
+class Filler:
+    """A strip in the row, flush with the fronts of the carcass beside it: between it and a wall, or another."""
+
+    id: str
+    name: str
+    material: str
+    width: Share = "1 1/2 in"
+    """In the row. Beside a wall its blank is wider by the widest gap there, for it is scribed to the wall."""
+    kind: Literal["filler"] = "filler"
+
+
+@dataclass(frozen=True, slots=True)
+class EndPanel:
+    """A panel that closes the row beside a carcass, from the floor to its top edge; as wide as it is thick."""
+
+    id: str
+    name: str
+    material: str
+    kind: Literal["end panel"] = "end panel"
+
+    @property
+    def width(self) -> Size:
+        """In the row: the name of a material stands for its thickness."""
+        return self.material
+
+
+RowItem: TypeAlias = Carcass | Gap | Filler | EndPanel
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +120,8 @@ class Top:
     overhang_right: Size = "0"
     banding: str = ""
     """On the front edge; empty for none."""
+    trim_flush: Size = "0"
+    """What the lower layer is cut larger at each outer edge, to be trimmed flush once it is glued to the upper."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,6 +171,18 @@ class Evened:
 
 
 @dataclass(frozen=True, slots=True)
+class Banded:
+    """One edge that is banded though no rule says so, or left bare though one does."""
+
+    part: str
+    """A carcass and a place in it: `A side left`; or `loose` and its id and number: `loose L 1`."""
+    edge: str
+    """As installed: `front`, `top end`."""
+    banding: str = ""
+    """Empty: left bare."""
+
+
+@dataclass(frozen=True, slots=True)
 class Design:
     """What the person decided. Sizes are texts as typed; bare numbers are in `unit`."""
 
@@ -166,6 +207,7 @@ class Design:
     tops: tuple[Top, ...] = many("top")
     loose: tuple[LoosePart, ...] = many("loose")
     evened: tuple[Evened, ...] = ()
+    banded: tuple[Banded, ...] = ()
     held_back: tuple[str, ...] = ()
     """Codes of parts that are cut only when the carcasses stand: tops, fillers, doors, fronts."""
     retired: tuple[str, ...] = ()

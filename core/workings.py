@@ -6,51 +6,43 @@ the same: a person who is half way through changing three numbers still sees the
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from core.construction.bench import DENSE, Built, Goods, Slide, place_of
-from core.construction.part import Part
+from core.banding import banded, check_part_told
+from core.construction.bench import DENSE, Built, Goods
+from core.construction.closing import build_end_panel, build_filler
+from core.construction.part import Box, Part
 from core.construction.row import (
     Profile,
     Standing,
     build_loose,
     build_standing,
-    build_top,
     check_row,
     depth_of,
     stand,
-    top_joints,
 )
 from core.construction.rules import Rules, resolve
+from core.construction.tops import build_top
 from core.cuts.saws import ShopSaw
-from core.dry_fit import Asked, Coming, Meeting, Misfit, Moving, Sliding, Swinging, dry_fit, order_of_assembly
+from core.dry_fit import Coming, Meeting, Misfit, dry_fit
 from core.envelope import Envelope, find_envelope
 from core.evening import evened
 from core.formulas import Names, Quantity, parse_field
 from core.jobs import Sheet, sheets_of
 from core.lengths import UNITS, Notation, Unit
 from core.mistakes import Mistake
+from core.obstacles import Extent, cut_for_obstacles, place_obstacles
 from core.own_units import read_weight
-from core.project import Carcass, Design
+from core.project import Carcass, Design, EndPanel, Filler
+from core.put_together import asked_of, assembly_of, meetings_of, moving_in
 from core.space import Obstacle
 
 ZERO = Fraction(0)
 CLEAR = {f"clear_{axis}": axis for axis in ("width", "depth", "height")}
 """What a formula calls the true box of the space."""
-
-
-@dataclass(frozen=True, slots=True)
-class Extent:
-    """Where an obstacle lies on its wall and how large it is, mm; the words of `core.space.Obstacle`."""
-
-    along: Fraction
-    up: Fraction
-    width: Fraction
-    height: Fraction
-    sticks_out: Fraction
 
 
 @dataclass(frozen=True)
@@ -76,8 +68,8 @@ class Worked:
     """How each carcass goes together, part by part, without what moves in it; by id."""
     air: Mapping[str, Fraction]
     """Clearance wanted at the left, the right and the back, mm; 0 where it cannot be read."""
-    obstacles: tuple[tuple[Obstacle, Extent], ...]
-    """What is on the walls, each with its sizes, mm."""
+    on_walls: tuple[tuple[Obstacle, Box], ...]
+    """What is on the walls, each with its block in the room."""
     stock: Mapping[str, tuple[Sheet, ...]]
     saws: tuple[ShopSaw, ...]
     kerf: Fraction
@@ -114,21 +106,39 @@ def work_out(design: Design) -> Worked:
     with problems.at("show"):
         notation = Notation.read(design.show, design.unit)
     envelope, names, thickness = _measure(design, problems)
-    goods = Goods(thickness, design.materials, _banding(design, names, problems), names, notation.with_unit)
+    stock = _stock(design, names, problems)
+    bandings = _banding(design, names, problems)
+    longest = {key: max(one.inner_length for one in sheets) for key, sheets in stock.items() if sheets}
+    goods = Goods(thickness, design.materials, bandings, names, notation.with_unit, longest)
     rules = _rules(design, names, problems)
     standing = _stand(design, rules, goods, problems)
     air = _air(design, goods, problems)
-    built = _build(design, standing, rules, goods, envelope, air["back"], problems)
+    on_walls = place_obstacles(_obstacles(design, goods, problems), envelope, air, standing)
+    cut_as = _evened(design, notation, names, problems)
+
+    def finished(parts: Iterable[Part]) -> tuple[Part, ...]:
+        with problems.at("banded edges"):
+            for told in design.banded:
+                check_part_told(design, told)
+            parts = banded(parts, design.banded, goods.banding)
+        return evened(parts, cut_as)
+
+    built = [
+        replace(one, parts=finished(cut_for_obstacles(one, on_walls, rules, goods).parts))
+        for one in _build(design, standing, rules, goods, envelope, air["back"], problems)
+    ]
     placed = tuple(part for one in built for part in one.parts)
-    meetings = _meetings(built)
-    assembly = _assembly(built, problems)
+    meetings = meetings_of(built)
+    assembly = {}
+    for one in built:
+        if one.parts and one.parts[0].carcass in rules:
+            with problems.at(f"carcass {one.parts[0].carcass}"):
+                assembly[one.parts[0].carcass] = assembly_of(one)
     loose: list[Part] = []
     for asked in design.loose:
         with problems.at(f"loose part {asked.name}"):
-            loose += build_loose(asked, goods)
+            loose += finished(build_loose(asked, goods))
     saws = _saws(design, names, problems)
-    cut_as = _evened(design, notation, names, problems)
-    placed, loose = evened(placed, cut_as), list(evened(loose, cut_as))
     return Worked(
         design=design,
         notation=notation,
@@ -140,11 +150,11 @@ def work_out(design: Design) -> Worked:
         placed=placed,
         parts=(*placed, *loose),
         meetings=meetings,
-        misfits=dry_fit(placed, meetings, _moving(built), _asked(built, standing)),
+        misfits=dry_fit(placed, meetings, moving_in(built), asked_of(built, standing)),
         assembly=assembly,
         air=air,
-        obstacles=_obstacles(design, goods, problems),
-        stock=_stock(design, names, problems),
+        on_walls=on_walls,
+        stock=stock,
         saws=saws,
         weights=_weights(design, thickness, problems),
         kerf=max((saw.kerf for saw in saws), default=ZERO),
@@ -235,21 +245,18 @@ def _stock(design: Design, names: Names, problems: _Problems) -> dict[str, tuple
     found: dict[str, tuple[Sheet, ...]] = {}
     for key, material in design.materials.items():
         with problems.at(f"material {key}"):
-            sizes = {
-                text: names.length(text, where="stock", least=ZERO)
+            asked = [
+                text
                 for one in material.stock
-                for text in (
-                    one.length,
-                    one.width,
-                    one.trim.left,
-                    one.trim.right,
-                    one.trim.bottom,
-                    one.trim.top,
-                    one.first_crosscut,
-                    one.crosscut_loses,
-                )
-                if text
-            }
+                for text in (one.length, one.width, one.trim.left, one.trim.right, one.trim.bottom, one.trim.top)
+            ]
+            cut_first = [
+                text
+                for one in material.stock
+                if one.first_crosscut
+                for text in (one.first_crosscut, one.crosscut_loses)
+            ]
+            sizes = {text: names.length(text, where="stock", least=ZERO) for text in (*asked, *cut_first)}
             found[key] = sheets_of(material, sizes)
     return found
 
@@ -345,72 +352,18 @@ def _build(
         if place.item.id in rules and place.height:
             with problems.at(f"carcass {place.item.id}"):
                 built.append(build_standing(place, depth, rules[place.item.id], goods, envelope.baseboard, stands_off))
+    gaps = {fit.wall: fit.widest_gap for fit in envelope.sides}
+    for n, place in enumerate(standing):
+        item = place.item
+        wall = gaps.get("left", ZERO) if n == 0 else gaps.get("right", ZERO) if n == len(standing) - 1 else ZERO
+        if isinstance(item, Filler | EndPanel):
+            with problems.at(f"{item.kind} {item.id}"):
+                if isinstance(item, Filler):
+                    built.append(build_filler(place, standing, rules, goods, wall))
+                else:
+                    built.append(build_end_panel(place, standing, rules, goods, envelope.baseboard, stands_off))
+    parts = [part for one in built for part in one.parts]
     for top in design.tops if standing else ():
         with problems.at(f"top {top.id}"):
-            built.append(build_top(top, standing, goods))
+            built.append(build_top(top, standing, goods, parts))
     return built
-
-
-def _moving(built: list[Built]) -> list[Moving]:
-    """Drawers and doors."""
-    found: list[Moving] = []
-    for one in built:
-        by_place = {place_of(part): part for part in one.parts}
-        for mover in one.movers:
-            if isinstance(mover, Slide):
-                found.append(Sliding(tuple(by_place[place] for place in mover.parts), mover.travel))
-            else:
-                found.append(Swinging(by_place[mover.part]))
-    return found
-
-
-BOX = ("side", "bottom", "top", "rail", "divider", "shelf", "nailer", "kick", "back")
-"""Roles of what a carcass itself is made of, in the order in which it goes together where nothing forbids it."""
-
-
-def _turn(part: Part) -> tuple[bool, bool, int]:
-    """Of a part in the order of assembly: on the left side everything is stood, and the right side closes the box."""
-    late = part.role in ("nailer", "kick", "back")
-    return late, (part.role, part.place) == ("side", "right"), BOX.index(part.role)
-
-
-def _asked(built: list[Built], standing: tuple[Standing, ...]) -> list[Asked]:
-    """What each carcass should measure."""
-    found = []
-    sizes = {place.item.id: place.outside for place in standing}
-    for one in built:
-        parts = tuple(part for part in one.parts if part.role in BOX)
-        if parts and parts[0].carcass in sizes:
-            outside = sizes[parts[0].carcass]
-            found.append(Asked(parts, (outside.width, outside.depth, outside.height)))
-    return found
-
-
-def _assembly(built: list[Built], problems: _Problems) -> dict[str, tuple[Coming, ...]]:
-    """The order in which each carcass goes together."""
-    found = {}
-    for one in built:
-        parts = sorted((part for part in one.parts if part.role in BOX), key=_turn)
-        if not parts:
-            continue
-        with problems.at(f"carcass {parts[0].carcass}"):
-            order, locked = order_of_assembly(parts)
-            if locked:
-                names = ", ".join(part.name.lower() for part in locked)
-                raise Mistake(
-                    f"these cannot be got to their places one after another: {names}; make some of their joints butt, "
-                    "or the dadoes through"
-                )
-            found[parts[0].carcass] = order
-    return found
-
-
-def _meetings(built: list[Built]) -> tuple[Meeting, ...]:
-    """The joints of everything built, and every top on the sides that carry it."""
-    meetings = []
-    for one in built:
-        by_place = {place_of(part): part for part in one.parts}
-        meetings += [Meeting(by_place[joint.one], by_place[joint.other], joint.play) for joint in one.joints]
-    placed = tuple(part for one in built for part in one.parts)
-    tops = tuple(part for part in placed if part.role == "worktop")
-    return (*meetings, *(Meeting(top, under) for top, under in top_joints(tops, placed)))

@@ -5,8 +5,9 @@ from __future__ import annotations
 from core.checks.baseboard import check_backs
 from core.checks.finding import Finding
 from core.checks.fit import check_dry_fit, check_space
+from core.checks.movement import check_movement
 from core.checks.moving import check_lifting, check_standing_up
-from core.checks.obstacles import check_obstacles, place_obstacles
+from core.checks.obstacles import check_obstacles
 from core.checks.sag import check_spans, shelf_spans, top_spans
 from core.checks.stability import check_tipping
 from core.checks.thickness import check_thickness
@@ -24,9 +25,10 @@ def run_checks(worked: Worked) -> tuple[Finding, ...]:
         *check_space(worked.envelope, worked.air, worked.standing, worked.placed, notation),
         *check_dry_fit(worked.misfits, worked.placed, notation),
         *check_backs(worked.standing, worked.placed, worked.rules, worked.envelope.baseboard, notation),
-        *check_obstacles(place_obstacles(worked), worked.placed),
+        *check_obstacles(worked.on_walls, worked.placed),
         *check_spans(shelf_spans(worked.placed, worked.rules, notation), design.materials, notation),
         *check_spans(top_spans(worked.placed, worked.rules, notation), design.materials, notation),
+        *check_movement(worked.parts, design.materials, notation),
         *check_tipping(worked.standing, worked.placed, densities, notation),
         *check_standing_up(worked.standing, worked.envelope.ceiling, notation),
         *check_lifting(worked.standing, worked.placed, densities, notation),

@@ -34,7 +34,7 @@ def check_dry_fit(misfits: Sequence[Misfit], parts: Sequence[Part], notation: No
             "dry fit",
             f"{told.one.name} {told.one.carcass} and {told.other.name if told.other else 'the piece'}",
             "fail",
-            f"they {told.sentence}, by {notation.with_unit(told.amount)}",
+            f"they {told.sentence}" + (f", by {notation.with_unit(told.amount)}" if told.amount else ""),
             float(mm_number(told.amount)),
             0.0,
             "mm",
@@ -50,6 +50,8 @@ def check_dry_fit(misfits: Sequence[Misfit], parts: Sequence[Part], notation: No
 def _mend_misfit(told: Misfit) -> tuple[str, ...]:
     if _is_top(told.one) or _is_top(told.other):
         return ("less overhang at that end", "a top over fewer items of the row, or no second top over the same")
+    if told.sentence.endswith("opens"):
+        return ("a gap or a filler beside it", "a door hinged on its other side", "another front there")
     return ("this is a fault of the program's rules: please report it",)
 
 

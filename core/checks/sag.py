@@ -81,8 +81,9 @@ def top_spans(parts: Sequence[Part], rules: Mapping[str, Rules], notation: Notat
 
     Two layers are glued all over, so they count as one thickness. The load is that of a shelf.
     """
-    for top in (part for part in parts if part.role == "worktop" and part.place != "upper"):
-        layers = [part for part in parts if part.role == "worktop" and part.carcass == top.carcass]
+    tops = [part for part in parts if part.role == "worktop"]
+    for top in {part.carcass: part for part in tops if not part.place.startswith("upper")}.values():
+        layers = {part.box.low[2]: part for part in tops if part.carcass == top.carcass}.values()
         under = [part for part in parts if part.box.high[2] == top.box.low[2] and part.role in ("side", "top", "rail")]
         carried = sorted((part.box.low[0], part.box.high[0]) for part in under)
         open_from, widest = None, (ZERO, ZERO)

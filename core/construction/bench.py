@@ -7,7 +7,7 @@ longer, and `cut_housings` takes its place out of the mate: what goes in is meas
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Literal
 
@@ -22,8 +22,8 @@ DENSE = 750.0
 Say = Callable[[Fraction], str]
 WORDS: Mapping[Axis, str] = {"x": "wide", "y": "deep", "z": "high"}
 STANDS: Mapping[str, tuple[Axis, Axis]] = {
-    **dict.fromkeys(("side", "divider"), ("x", "z")),
-    **dict.fromkeys(("back", "door"), ("y", "z")),
+    **dict.fromkeys(("side", "divider", "end panel"), ("x", "z")),
+    **dict.fromkeys(("back", "door", "filler"), ("y", "z")),
     **dict.fromkeys(("bottom", "top", "rail", "shelf", "loose shelf", "worktop", "drawer bottom"), ("z", "x")),
     **dict.fromkeys(("kick", "plinth", "nailer", "drawer front", "false front", "drawer end"), ("y", "x")),
     **dict.fromkeys(("plinth end", "drawer side"), ("x", "y")),
@@ -81,6 +81,8 @@ class Goods:
     names: Names
     say: Say
     """A length in the project's own notation, for sentences."""
+    longest: Mapping[str, Fraction] = field(default_factory=dict)
+    """What the longest sheet of each material gives along its length, mm; nothing where no sheet is known."""
 
     def size(self, text: str, where: str) -> Fraction:
         """A size as typed, mm; Mistake, saying where, if it cannot be read or is negative."""

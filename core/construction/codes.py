@@ -37,6 +37,8 @@ LETTERS = {
     "drawer side": "C",
     "drawer end": "U",
     "drawer bottom": "V",
+    "filler": "J",
+    "end panel": "Z",
     "worktop": "W",
     "loose": "L",
 }
@@ -59,6 +61,7 @@ def fingerprint(part: Part) -> str:
         tuple(sorted(astuple(edge) for edge in part.edges)),
         tuple(sorted(map(repr, part.machining))),
         *([tuple(sorted(map(repr, part.holes)))] if part.holes else []),
+        *([part.allowance] if any(part.allowance) else []),
         part.hand,
     )
     return hashlib.sha256(repr(told).encode()).hexdigest()[:12]

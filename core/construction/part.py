@@ -19,6 +19,12 @@ Hand = Literal["left", "right"]
 ENDS_OF: dict[Axis, tuple[str, str]] = {"x": ("left", "right"), "y": ("front", "back"), "z": ("bottom", "top")}
 
 
+BETWEEN = (
+    "bottom", "top", "rail", "nailer", "kick", "shelf", "loose shelf", "divider", "plinth end", "drawer end"
+)  # fmt: skip
+"""Roles of what stands between two others."""
+
+
 @dataclass(frozen=True, slots=True)
 class Box:
     """An axis-aligned box in the room, least and greatest corner."""
@@ -121,6 +127,8 @@ class Part:
     machining: tuple[Machining, ...] = ()
     holes: tuple[Holes, ...] = ()
     hand: Hand | None = None
+    allowance: tuple[Fraction, Fraction] = (Fraction(0), Fraction(0))
+    """What its blank is larger by along length and width, mm: to be trimmed flush, or scribed to a wall."""
     blank: tuple[Fraction, Fraction] | None = None
     """Length and width that the saw delivers, where one is cut as another that is nearly the same (`core.evening`)."""
 
@@ -147,22 +155,24 @@ class Part:
 
     @property
     def blank_length(self) -> Fraction:
-        """What the saw must deliver along the length: banding on the ends taken off, mm."""
+        """What the saw must deliver along the length: banding on the ends taken off, an allowance added, mm."""
         if self.blank is not None:
             return self.blank[0]
-        return self.length - sum((e.thickness for e in self.edges if e.side in ("length-", "length+")), Fraction(0))
+        bands = sum((e.thickness for e in self.edges if e.side in ("length-", "length+")), Fraction(0))
+        return self.length - bands + self.allowance[0]
 
     @property
     def blank_width(self) -> Fraction:
-        """What the saw must deliver across: banding on the long edges taken off, mm."""
+        """What the saw must deliver across: banding on the long edges taken off, an allowance added, mm."""
         if self.blank is not None:
             return self.blank[1]
-        return self.width - sum((e.thickness for e in self.edges if e.side in ("width-", "width+")), Fraction(0))
+        bands = sum((e.thickness for e in self.edges if e.side in ("width-", "width+")), Fraction(0))
+        return self.width - bands + self.allowance[1]
 
     @property
     def goes_between(self) -> bool:
         """Its length lies between two others: where the tape has no mark for it, the mark below is shown."""
-        return self.role in ("bottom", "top", "rail", "kick", "shelf", "loose shelf", "divider", "plinth end")
+        return self.role in BETWEEN
 
     def edge_name(self, side: Side) -> str:
         """The edge as installed: `front`, `left end`, `top end`."""

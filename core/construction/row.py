@@ -9,13 +9,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from math import ceil
 
 from core.construction.bench import ZERO, Bench, Built, Goods, share_out
 from core.construction.carcass import BackBoard, Outside, build_carcass
 from core.construction.part import Box, Part
 from core.construction.rules import Rules
 from core.mistakes import Mistake
-from core.project import Carcass, LoosePart, RowItem, Top
+from core.project import Carcass, LoosePart, RowItem
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,8 +61,8 @@ def stand(
     x = ZERO
     for item, item_width in zip(row, widths, strict=True):
         height, depth = profiles.get(item.id, (ZERO, ZERO))
-        on_plinth = item.id in profiles and item.id in rules and rules[item.id].base == "plinth"
-        foot = rules[item.id].kick_height if on_plinth else ZERO
+        stands_on = rules[item.id].base if item.id in profiles and item.id in rules else "none"
+        foot = rules[item.id].kick_height if stands_on in ("plinth", "feet") else ZERO
         standing.append(Standing(item, x, Outside(item_width, height, depth), foot))
         x += item_width
     return tuple(standing)
@@ -95,21 +96,27 @@ def build_standing(
     """
     carcass = place.item
     assert isinstance(carcass, Carcass)
-    board = None
-    if baseboard:
-        height, thickness = baseboard
-        clear = rules.baseboard_clearance
-        board = BackBoard(height + clear, max(thickness + clear - stands_off, ZERO))
+    board = back_board(baseboard, rules, stands_off)
     y = row_depth - place.outside.depth
     raised = BackBoard(board.height - place.foot, board.depth) if board and board.height > place.foot else None
     built = build_carcass(carcass, place.outside, rules, goods, raised)
     parts = [part.moved(place.x, y, place.foot) for part in built.parts]
     joints = list(built.joints)
     if place.foot:
-        plinth = _plinth(carcass, place.outside, rules, goods, board)
-        parts += [part.moved(place.x, y, ZERO) for part in plinth.parts]
-        joints += plinth.joints
+        base = _plinth if rules.base == "plinth" else _feet
+        below = base(carcass, place.outside, rules, goods, board)
+        parts += [part.moved(place.x, y, ZERO) for part in below.parts]
+        joints += below.joints
     return Built(tuple(parts), tuple(joints), built.movers)
+
+
+def back_board(baseboard: tuple[Fraction, Fraction] | None, rules: Rules, stands_off: Fraction) -> BackBoard | None:
+    """What a baseboard of that height and thickness, mm, keeps away from the rear plane; None without one."""
+    if not baseboard:
+        return None
+    height, thickness = baseboard
+    clear = rules.baseboard_clearance
+    return BackBoard(height + clear, max(thickness + clear - stands_off, ZERO))
 
 
 def _plinth(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods, board: BackBoard | None) -> Built:
@@ -126,58 +133,34 @@ def _plinth(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods, boar
         bench.panel("plinth end", place, name, rules.kick_panel, x, between, (ZERO, height))
         carried = f"side {place}" if rules.runs_through == "sides" else "bottom"
         bench.join(f"plinth end {place}", "plinth front", "plinth rear", carried)
+    if rules.plinth_spacing <= t:
+        raise Mistake("the crosspieces of the plinth would lie in each other; make plinth spacing more")
+    fields = ceil((outside.width - t) / rules.plinth_spacing)
+    for n in range(1, fields):
+        left = (outside.width - t) * n / fields
+        where = (left, left + t), between, (ZERO, height)
+        cross = bench.panel("plinth end", f"cross {n}", "Plinth crosspiece", rules.kick_panel, *where)
+        bench.join(cross, "plinth front", "plinth rear", "bottom")
     bench.join("bottom", "plinth front")
     return bench.built()
 
 
-def build_top(top: Top, standing: tuple[Standing, ...], goods: Goods) -> Built:
-    """A top of one layer or two, glued all over, over the items from `first` to `last`.
-
-    It runs from the rear plane to its overhang beyond the deepest carcass that it covers, and
-    needs its carcasses to be of one height. Raises Mistake otherwise.
-    """
-    covered = _covered(top, standing)
-    carcasses = [item for item in covered if item.height]
-    heights = {item.height for item in carcasses}
-    if len(heights) != 1:
-        told = ", ".join(f"{item.item.id} {goods.say(item.height)}" for item in carcasses)
-        raise Mistake(f"it rests on carcasses of different heights ({told}); give them one height, or make two tops")
-    if not 1 <= top.layers <= 2:
-        raise Mistake(f"{top.layers} layers; a top has one layer or two")
-    overhangs = {}
-    for end in ("front", "left", "right"):
-        overhangs[end] = goods.size(getattr(top, f"overhang_{end}"), f"overhang {end}")
-    depth = max(item.outside.depth for item in carcasses)
-    row_depth = depth_of(standing)
-    (z,) = heights
-    t = goods.of(top.material)
-    if top.banding and top.banding not in goods.banding:
-        raise Mistake(f"there is no banding {top.banding!r} in the project")
-    bench = Bench(top.id, goods, top.banding)
-    for layer in range(1, top.layers + 1):
-        x = (covered[0].x - overhangs["left"], covered[-1].right + overhangs["right"])
-        y = (row_depth - depth - overhangs["front"], row_depth)
-        # The upper layer is what is seen, so it is named first.
-        place = "" if top.layers == 1 else "lower" if layer == 1 else "upper"
-        name = f"{top.name}, {place} layer" if place else top.name
-        bench.panel("worktop", place, name, top.material, x, y, (z, z + t), banded=True)
-        z += t
-    if top.layers == 2:
-        bench.join("worktop lower", "worktop upper")
+def _feet(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods, board: BackBoard | None) -> Built:
+    """A kick panel that is clipped to bought feet; a little lower than they are high, for the floor is not level."""
+    t, height = goods.of(rules.kick_panel), rules.kick_height
+    rear = outside.depth - (board.depth if board else ZERO)
+    if rules.kick_depth + t > rear or rules.feet_gap >= height:
+        raise Mistake(
+            f"a kick panel {goods.say(rules.kick_depth)} from the front and {goods.say(height - rules.feet_gap)} high "
+            "does not fit under the carcass; change kick depth, kick height or feet gap"
+        )
+    bench = Bench(carcass.id, goods, "")
+    y = (rules.kick_depth, rules.kick_depth + t)
+    place = bench.panel(
+        "plinth", "", "Kick panel", rules.kick_panel, (ZERO, outside.width), y, (ZERO, height - rules.feet_gap)
+    )
+    bench.join(place, "bottom", play=rules.feet_gap)
     return bench.built()
-
-
-def _covered(top: Top, standing: tuple[Standing, ...]) -> tuple[Standing, ...]:
-    ids = [place.item.id for place in standing]
-    for end in (top.first, top.last):
-        if end and end not in ids:
-            raise Mistake(f"there is no {end!r} in the row; it has {', '.join(ids)}")
-    first = ids.index(top.first) if top.first else 0
-    last = ids.index(top.last) if top.last else len(ids) - 1
-    covered = standing[first : last + 1]
-    if not any(place.height for place in covered):
-        raise Mistake("it rests on no carcass; say from which to which item of the row it goes")
-    return covered
 
 
 def build_loose(loose: LoosePart, goods: Goods) -> tuple[Part, ...]:
@@ -197,23 +180,3 @@ def build_loose(loose: LoosePart, goods: Goods) -> tuple[Part, ...]:
     box = Box((ZERO, ZERO, ZERO), (length, width, t))
     part = Part("", "loose", "", loose.name, loose.material, box, "x", "y", grain)
     return tuple(replace(part, place=f"{loose.id} {n}") for n in range(1, loose.quantity + 1))
-
-
-def top_joints(tops: tuple[Part, ...], parts: tuple[Part, ...]) -> tuple[tuple[Part, Part], ...]:
-    """What each lowest layer of a top rests on and is screwed to: a carcass's top or rails, else its sides."""
-    pairs = []
-    for top in tops:
-        if top.place == "upper":
-            continue
-        under = [part for part in parts if part.box.high[2] == top.box.low[2] and _lies_under(part, top)]
-        tied = {part.carcass for part in under if part.role in ("top", "rail")}
-        pairs += [
-            (top, part)
-            for part in under
-            if part.role in ("top", "rail") or (part.role == "side" and part.carcass not in tied)
-        ]
-    return tuple(pairs)
-
-
-def _lies_under(part: Part, top: Part) -> bool:
-    return top.box.low[0] <= part.box.low[0] and part.box.high[0] <= top.box.high[0]

@@ -69,12 +69,14 @@ JOINT = ("butt", "dado", "stopped dado")
 class Rules:
     """The rules of one carcass, resolved: sizes in millimetres, goods by their names in the project."""
 
-    base: Literal["kick", "plinth", "none"] = _choice(
+    base: Literal["kick", "plinth", "feet", "none"] = _choice(
         "box",
         "kick",
         "plinth",
+        "feet",
         "none",
-        reason="kick: sides stand on the floor, notched for the toes; plinth: the box stands on a base of its own; "
+        reason="kick: sides stand on the floor, notched for the toes; plinth: the box stands on a base of its own, "
+        "which is levelled first; feet: on bought feet with threads, to which a kick panel is clipped; "
         "none: bottom at the floor, for a box that stands on something or hangs",
     )
     runs_through: Literal["sides", "top and bottom"] = _choice(
@@ -102,6 +104,18 @@ class Rules:
         "3",
         "75",
         "room for the toes, 3 in or 75 mm deep: with less one stands off and leans over",
+    )
+    plinth_spacing: Fraction = _size(
+        "box",
+        "24",
+        "600",
+        "between the ends and crosspieces of a plinth, at most: the bottom rests on them, and it stays square",
+    )
+    feet_gap: Fraction = _size(
+        "box",
+        "1/4",
+        "6",
+        "what a kick panel on feet is lower than they are: it goes in where the floor rises, too",
     )
     rail_width: Fraction = _size(
         "box",
@@ -193,6 +207,15 @@ class Rules:
     )
     back_inset: Fraction = _size(
         "back", "1/2", "12", "how far before the rear edges a grooved back stands: what is left there holds it"
+    )
+    cutouts: Literal["yes", "no"] = _choice(
+        "back",
+        "yes",
+        "no",
+        reason="whether the back is cut out for an outlet, a switch, a pipe or a vent on the wall behind it",
+    )
+    cutout_margin: Fraction = _size(
+        "back", "1/4", "6", "air round what a back is cut out for: less than the plate of an outlet covers"
     )
     let_in_play: Fraction = _size(
         "back",

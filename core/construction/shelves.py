@@ -30,6 +30,7 @@ def add_adjustable(bench: Bench, room: Room, rules: Rules, inside: Inside) -> No
     where = f"bay {room.bay}" + (f", opening {room.number}" if room.of > 1 else "")
     say, t = bench.goods.say, bench.goods.of(rules.shelf_panel)
     free = _free(room, inside)
+    evenly_spaced = evenly(count, t, free, say, where)
     column = _column(free, count, t, rules)
     if column is None:
         raise Mistake(
@@ -38,7 +39,7 @@ def add_adjustable(bench: Bench, room: Room, rules: Rules, inside: Inside) -> No
             where,
         )
     front, rest, least = room.front_line + rules.shelf_setback, rules.pin_diameter / 2, 0
-    for n, wanted in enumerate(evenly(count, t, free, say, where), start=1):
+    for n, wanted in enumerate(evenly_spaced, start=1):
         # The hole next below, but never one that a shelf below or above needs.
         below = int((wanted - rest - column.first) // rules.pin_pitch)
         hole = max(least, min(below, column.holes - 1 - (count - n) * column.step))

@@ -16,9 +16,8 @@ from core.editing.field import Kind as FieldKind
 from core.editing.suggested import carcass_name, carcass_size, of_unit
 from core.envelope import check_reading
 from core.formulas import Names, check_name
-from core.goods import Banding, Material, Stock, Trim
 from core.mistakes import Mistake
-from core.project import Bay, Carcass, Design
+from core.project import Bay, Carcass, Design, Opening
 from core.space import Baseboard, Lean, Obstacle, Reading
 from core.workings import CLEAR
 
@@ -194,6 +193,47 @@ def gap_form(design: Design, place: int | None = None) -> Form:
     )
 
 
+def filler_form(design: Design, place: int | None = None) -> Form:
+    """A filler, at a place in the row or at its right end."""
+
+    def finish(design: Design, told: Answers) -> Design:
+        return edits.add_filler(design, told["name"], told["material"], told["width"], place)
+
+    materials = tuple(design.materials)
+    return Form(
+        "A filler",
+        (
+            Question("name", "called", "text", "Filler"),
+            Question("material", "material", "choice", materials[0] if materials else "", materials),
+            Question(
+                "width",
+                "width in the row",
+                "share",
+                of_unit(design, "1 1/2", "40"),
+                help="what doors beside a wall want to open; its blank is wider, to be scribed",
+            ),
+        ),
+        finish,
+    )
+
+
+def end_panel_form(design: Design, place: int | None = None) -> Form:
+    """An end panel, at a place in the row or at its right end."""
+
+    def finish(design: Design, told: Answers) -> Design:
+        return edits.add_end_panel(design, told["name"], told["material"], place)
+
+    materials = tuple(design.materials)
+    return Form(
+        "An end panel",
+        (
+            Question("name", "called", "text", "End panel"),
+            Question("material", "material", "choice", materials[0] if materials else "", materials),
+        ),
+        finish,
+    )
+
+
 def bay_form(design: Design, row_place: int) -> Form:
     """One more bay in a carcass, behind a divider; the first it has without asking."""
 
@@ -210,6 +250,44 @@ def bay_form(design: Design, row_place: int) -> Form:
             Question("width", "inside width", "share", "share"),
             Question("fixed", "fixed shelves, evenly spaced", "count", "0"),
             Question("adjustable", "adjustable shelves", "count", "1"),
+        ),
+        finish,
+    )
+
+
+def opening_form(design: Design, row_place: int, bay: int, place: int | None = None) -> Form:
+    """One more opening in a bay, on top or at a place in it; the bay's shelves go, for openings have their own."""
+    at: edits.Path = ("row", row_place, "bays", bay)
+
+    def finish(design: Design, told: Answers) -> Design:
+        if not edits.value_at(design, ("row", row_place, "bays")):
+            design = edits.add_at(design, ("row", row_place, "bays"), Bay())
+        design = edits.set_value(design, (*at, "fixed_shelves"), ())
+        design = edits.set_value(design, (*at, "adjustable_shelves"), 0)
+        openings = edits.value_at(design, (*at, "openings"))
+        over = len(openings) if place is None else place
+        if over:
+            design = edits.set_value(design, (*at, "openings", over - 1, "above"), told["below"])
+        front, hinged = told["front"], "left"
+        if front.startswith("door"):
+            front, hinged = "door", front.rpartition(" ")[2]
+        opening = Opening(told["height"], front, hinged, int(told["shelves"]))  # type: ignore[arg-type]
+        return edits.add_at(design, (*at, "openings"), opening, over)
+
+    return Form(
+        "An opening",
+        (
+            Question(
+                "front",
+                "front",
+                "choice",
+                "drawer",
+                ("open", "door hinged left", "door hinged right", "pair of doors", "drawer", "false front"),
+                "what is before it",
+            ),
+            Question("height", "clear height", "share", "share", help="a size, a formula, `share` or `2 shares`"),
+            Question("below", "parted from what is below by", "choice", "nothing", ("nothing", "shelf", "rail")),
+            Question("shelves", "adjustable shelves", "count", "0"),
         ),
         finish,
     )
@@ -274,79 +352,6 @@ def dimension_form(design: Design) -> Form:
         (
             Question("name", "name", "name", help="letters, digits and _"),
             Question("formula", "is", "formula", help="a size, or a formula such as (clear_width - 2*gap) / 3"),
-        ),
-        finish,
-    )
-
-
-def material_form(design: Design) -> Form:
-    """A sheet material with one size of sheet."""
-
-    def finish(design: Design, told: Answers) -> Design:
-        trim = Trim(told["trim"], told["trim"], told["trim"], told["trim"])
-        grain = told["grain"].lower().startswith("y")
-        material = Material(
-            told["called"],
-            told["nominal"],
-            told["actual"],
-            grain,
-            "one good" if grain else "alike",
-            stock=(Stock(told["length"], told["width"], told["price"], trim=trim),),
-        )
-        return edits.add_material(design, told["name"], material)
-
-    return Form(
-        "A material",
-        (
-            Question("name", "short name, for formulas", "name", help="its actual thickness goes by this name"),
-            Question("called", "called", "text", "Plywood"),
-            Question("nominal", "nominal thickness", "size", of_unit(design, "3/4", "18")),
-            Question("actual", "actual thickness", "size", of_unit(design, "23/32", "18"), help="measure it"),
-            Question("grain", "has a grain", "yes or no", "yes"),
-            Question("length", "sheet length, along the grain", "size", of_unit(design, "96", "2440")),
-            Question("width", "sheet width", "size", of_unit(design, "48", "1220")),
-            Question("trim", "trim at each edge, kerf counted", "size", of_unit(design, "1/4", "6")),
-            Question("price", "price of a sheet", "amount", optional=True),
-        ),
-        finish,
-    )
-
-
-def stock_form(design: Design, material: str) -> Form:
-    """One more size in which a material is sold, or an offcut of it that is at hand."""
-
-    def finish(design: Design, told: Answers) -> Design:
-        trim = Trim(told["trim"], told["trim"], told["trim"], told["trim"])
-        quantity = int(told["quantity"]) if told["quantity"] else None
-        stock = Stock(told["length"], told["width"], told["price"], quantity, trim)
-        return edits.add_at(design, ("materials", material, "stock"), stock)
-
-    return Form(
-        "A size of sheet",
-        (
-            Question("length", "length, along the grain", "size"),
-            Question("width", "width", "size"),
-            Question("quantity", "how many can be had", "count", optional=True, help="empty: as many as wanted"),
-            Question("price", "price of one", "amount", optional=True),
-            Question("trim", "trim at each edge, kerf counted", "size", of_unit(design, "1/4", "6")),
-        ),
-        finish,
-    )
-
-
-def banding_form(design: Design) -> Form:
-    """An edge banding."""
-
-    def finish(design: Design, told: Answers) -> Design:
-        return edits.add_banding(design, told["name"], Banding(told["called"], told["thickness"], told["price"]))
-
-    return Form(
-        "An edge banding",
-        (
-            Question("name", "short name", "name"),
-            Question("called", "called", "text", "Banding"),
-            Question("thickness", "thickness", "size", of_unit(design, "1/40", "0.6")),
-            Question("price", f"price of a {of_unit(design, 'foot', 'metre')}", "amount", optional=True),
         ),
         finish,
     )

@@ -37,6 +37,14 @@ def goods_sections(design: Design) -> list[Section]:
                 "modulus along the grain, N/mm2, or 950000 psi",
             ),
             Field("creep", (*item, "creep"), "amount", material.creep, "what a lasting load multiplies the sag by"),
+            Field(
+                "movement",
+                (*item, "movement"),
+                "amount",
+                material.movement,
+                "solid wood: growth across the grain for each percent of moisture, such as 0.0037; else empty",
+                optional=True,
+            ),
         ]
         for n, stock in enumerate(material.stock):
             sheet: Path = (*item, "stock", n)

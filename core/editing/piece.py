@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import groupby
+from typing import get_args, get_type_hints
 
 from core.construction.rules import RULE_BOOK, RuleInfo, rule_as_typed
 from core.editing.field import Field, Kind, Section
 from core.edits import Path
-from core.project import Carcass, Design
+from core.project import Bay, Carcass, Design, EndPanel, Filler, Opening
 
 
 def piece_sections(design: Design) -> list[Section]:
@@ -39,17 +41,15 @@ def piece_sections(design: Design) -> list[Section]:
     ]
     for place, one in enumerate(design.row):
         item: Path = ("row", place)
-        fields = [
-            Field("name", (*item, "name"), "text", one.name, item=item),
-            Field(
-                "width",
-                (*item, "width"),
-                "share",
-                one.width,
-                "outside; or `share`, `2 shares` of what is left",
-                item=item,
-            ),
-        ]
+        fields = [Field("name", (*item, "name"), "text", one.name, item=item)]
+        if not isinstance(one, EndPanel):
+            told = "outside; or `share`, `2 shares` of what is left"
+            fields.append(Field("width", (*item, "width"), "share", one.width, told, item=item))
+        if isinstance(one, Filler | EndPanel):
+            told = "what it is cut from"
+            fields.append(
+                Field("material", (*item, "material"), "choice", one.material, told, tuple(design.materials), item=item)
+            )
         if isinstance(one, Carcass):
             fields += [
                 Field(
@@ -61,8 +61,8 @@ def piece_sections(design: Design) -> list[Section]:
             ]
         sections.append(Section(f"{one.kind.capitalize()} {one.id}: {one.name}", tuple(fields), item))
     sections += _tops_and_loose(design)
-    rules = tuple(_rule(rule, design, -1) for rule in RULE_BOOK)
-    sections.append(Section("Rules of the project", rules))
+    for group, rules in groupby(RULE_BOOK, lambda rule: rule.group):
+        sections.append(Section(f"Rules: {group}", tuple(_rule(rule, design, -1) for rule in rules)))
     return sections
 
 
@@ -70,22 +70,45 @@ def _bays(carcass: Carcass, item: Path) -> Iterator[Field]:
     for n, bay in enumerate(carcass.bays):
         at: Path = (*item, "bays", n)
         yield Field(f"bay {n + 1}, width", (*at, "width"), "share", bay.width, "inside, between its uprights", item=at)
-        yield Field(
-            "  fixed shelves",
-            (*at, "fixed_shelves"),
-            "shelves",
-            ", ".join(bay.fixed_shelves),
-            "heights above the bottom, with commas between; or `even, even`",
-            item=at,
-        )
-        yield Field(
-            "  adjustable shelves",
-            (*at, "adjustable_shelves"),
-            "count",
-            str(bay.adjustable_shelves),
-            "how many",
-            item=at,
-        )
+        if not bay.openings or bay.fixed_shelves or bay.adjustable_shelves:
+            yield Field(
+                "  fixed shelves",
+                (*at, "fixed_shelves"),
+                "shelves",
+                ", ".join(bay.fixed_shelves),
+                "heights above the bottom, with commas between; or `even, even`",
+                item=at,
+            )
+            yield _count("  adjustable shelves", (*at, "adjustable_shelves"), bay.adjustable_shelves, at)
+        if all(one.front == "open" for one in bay.openings) or bay.front != "open":
+            yield from _front("  front", at, bay, "before the whole bay; openings can have fronts of their own")
+        for m, opening in enumerate(bay.openings):
+            yield from _opening(opening, (*at, "openings", m), m + 1)
+
+
+def _opening(opening: Opening, at: Path, number: int) -> Iterator[Field]:
+    told = "clear, from what is below to what is above; or `share`, `2 shares`"
+    yield Field(f"  opening {number}, height", (*at, "height"), "share", opening.height, told, item=at)
+    yield from _front("    front", at, opening, "what is before it")
+    yield _count("    adjustable shelves", (*at, "adjustable_shelves"), opening.adjustable_shelves, at)
+    told = "what parts it from the next opening up; over the highest one nothing comes"
+    yield _choice("    above", (*at, "above"), opening.above, told, at, type(opening))
+
+
+def _front(label: str, at: Path, behind: Bay | Opening, told: str) -> Iterator[Field]:
+    yield _choice(label, (*at, "front"), behind.front, told, at, type(behind))
+    if behind.front == "door":
+        hinged = f"{label[: len(label) - len(label.lstrip())]}hinged"
+        yield _choice(hinged, (*at, "hinged"), behind.hinged, "on its left or right side", at, type(behind))
+
+
+def _choice(label: str, path: Path, value: str, told: str, item: Path, of: type[Bay | Opening]) -> Field:
+    """A choice among what the field of the design can be."""
+    return Field(label, path, "choice", value, told, get_args(get_type_hints(of)[str(path[-1])]), item=item)
+
+
+def _count(label: str, path: Path, value: int, item: Path) -> Field:
+    return Field(label, path, "count", str(value), "how many", item=item)
 
 
 def _tops_and_loose(design: Design) -> list[Section]:
@@ -121,6 +144,14 @@ def _tops_and_loose(design: Design) -> list[Section]:
                 top.banding,
                 "on the front edge",
                 ("", *design.bandings),
+                item=item,
+            ),
+            Field(
+                "trim flush",
+                (*item, "trim_flush"),
+                "size",
+                top.trim_flush,
+                "what the lower layer is cut larger at each edge, and trimmed once it is glued",
                 item=item,
             ),
         )

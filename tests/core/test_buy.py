@@ -10,7 +10,7 @@ from shop import Shop
 
 from core.buy import BuyLine, buying_list, total
 from core.goods import Stock
-from core.project import Bay, Design, Facts, LoosePart
+from core.project import Bay, Design, Facts, LoosePart, Opening
 
 
 def lines(of: Design, facts: Facts | None = None) -> dict[str, BuyLine]:
@@ -56,26 +56,35 @@ def test_banding_by_the_metre_where_millimetres_are_the_unit() -> None:
 def test_pins_and_screws() -> None:
     found = lines(design(carcass("A", "24", "34 1/2", "23 1/4", Bay("share", (), 3))))
     assert found["Shelf pins"].quantity == 12
-    plan = plan_of(design(carcass(back="none", base="none", top="none")))
-    # One joint each end of the bottom, 23 1/4 in long: 4 spaces of at most 7 in, 5 screws.
-    (screws,) = (line for line in buying_list(plan) if line.item.startswith("Screws"))
-    assert (screws.quantity, screws.purpose) == (10, "about 7 in apart, pilot holes first")
+    # One joint each end of the bottom, 23 1/4 in long: 4 spaces of at most 7 in, 5 screws. Through 3/4 and at most
+    # 38 mm into the edge, 57 mm: the longest that is sold is 2 in, and in millimetres 50.
+    screws = lines(design(carcass(back="none", base="none", top="none")))["Screws 2 in"]
+    assert (screws.quantity, screws.purpose) == (10, "2 joints, about 7 in apart, pilot holes first")
     metric = design(carcass("A", "600", "800", "526", back="none", base="none", top="none"), unit="mm")
     # 526 mm: four spaces of at most 175 mm again.
-    (screws,) = (line for line in buying_list(plan_of(metric)) if line.item.startswith("Screws"))
-    assert (screws.quantity, screws.purpose) == (10, "about 175 mm apart, pilot holes first")
+    screws = lines(metric)["Screws 50 mm"]
+    assert (screws.quantity, screws.purpose) == (10, "2 joints, about 175 mm apart, pilot holes first")
 
 
 def test_no_screws_for_what_only_lies_on_pins() -> None:
     plain = lines(design(carcass("A", "24", "34 1/2", "23 1/4", Bay())))
     loose = lines(design(carcass("A", "24", "34 1/2", "23 1/4", Bay("share", (), 4))))
-    assert plain["Screws for the joints"].quantity == loose["Screws for the joints"].quantity
+    assert plain["Screws 2 in"].quantity == loose["Screws 2 in"].quantity
+
+
+def test_the_hardware_of_doors_and_drawers() -> None:
+    fronts = (Opening(front="pair of doors", above="rail"), Opening("5", front="drawer"))
+    found = lines(design(carcass("A", "30", "34 1/2", "24", Bay(openings=fronts))))
+    # Doors of 34 1/2 less kick and drawer are below 40 in and 15 lb: two hinges each.
+    assert found["Hinges, concealed, 35 mm cup, with plates"].quantity == 4
+    # 24 less the back of 1/4 and 1/8 of air is 23 5/8: the longest even slide is 22 in.
+    assert found["Slides, side mount, 22 in"].quantity == 1
 
 
 def test_what_is_in_the_shop_is_marked() -> None:
-    facts = Facts(bought=("Screws for the joints", "A thing of last week"))
+    facts = Facts(bought=("Screws 2 in", "A thing of last week"))
     found = lines(design(carcass()), facts)
-    assert [item for item, line in found.items() if line.bought] == ["Screws for the joints"]
+    assert [item for item, line in found.items() if line.bought] == ["Screws 2 in"]
 
 
 def test_an_empty_list_costs_nothing_that_is_known() -> None:

@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from fractions import Fraction as F
 from math import atan, degrees, hypot
+from typing import Any
 
 import pytest
-from designs import GOODS, carcass, design, parts_of, plan_of
+from designs import GOODS, INCH, carcass, design, parts_of, plan_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.checks import run_checks
 from core.checks.finding import Finding
 from core.checks.moving import ONE_PERSON
-from core.checks.obstacles import place_obstacles
 from core.checks.sag import GRAVITY, sag
 from core.checks.stability import PULL, lean_that_tips, pull_that_tips
 from core.goods import Material
@@ -374,10 +375,41 @@ def covered(of: Design) -> list[str]:
     return [one.because for one in found(of, "obstacle")]
 
 
+def uncut(*row: Carcass | Gap, **changes: Any) -> Design:
+    """A design whose backs are cut out for nothing."""
+    return design(*row, **changes, rules={"panel": "ply", "back_panel": "thin", "cutouts": "no"})
+
+
+def test_a_back_is_cut_out_for_what_lies_behind_it() -> None:
+    # The row begins 1/2 to the right of the wall's end, so 10 along is 9 1/2 along the back; its lower end is at the
+    # underside of the bottom, 4 up. The outlet is 2 3/4 by 4 1/2, and 1/4 of air is left round it.
+    of = design(carcass("A", "71"), space=replace(ROOM, obstacles=(outlet("back", "10"), pipe("back", "40"))))
+    (back,) = (part for part in plan_of(of).worked.parts if part.role == "back")
+    (cut, notch) = back.machining
+    assert (cut.kind, cut.place, cut.depth) == ("cutout", "for the outlet", None)
+    # The grain of a back stands: its length runs up.
+    assert (cut.x / INCH, cut.y / INCH) == (12 - 4 - F(1, 4), F(19, 2) - F(1, 4))
+    assert (cut.length / INCH, cut.width / INCH) == (5, F(13, 4))
+    # A pipe from the floor to 9 up: a notch at the back's lower edge, 9 1/4 less 4 high.
+    assert (notch.kind, notch.x, notch.length / INCH) == ("notch", 0, F(21, 4))
+    electric, plain = found(of, "obstacle")
+    assert electric.because.startswith("reached through Back A, and its box stands back")
+    assert (plain.result, plain.because) == ("ok", "reached through the back")
+
+
+def test_what_would_cut_a_back_in_two_is_not_cut_but_told() -> None:
+    of = design(carcass("A", "71"), space=replace(ROOM, obstacles=(replace(pipe("back", "40"), height="90"),)))
+    assert covered(of) == ["covered by Back A"]
+
+
+def pipe(wall: str, along: str) -> Obstacle:
+    return Obstacle("pipe", wall, along, "0", "2", "9", "1/8")  # type: ignore[arg-type]
+
+
 def test_an_outlet_behind_a_back_is_covered_and_one_in_a_gap_is_not() -> None:
     row = (carcass("A", "30"), Gap("G", "Open", "11"), carcass("B", "30"))
     behind, between = outlet("back", "10"), outlet("back", "34")
-    of = design(*row, space=replace(ROOM, obstacles=(behind, between)))
+    of = uncut(*row, space=replace(ROOM, obstacles=(behind, between)))
     first, second = found(of, "obstacle")
     assert (first.result, second.result) == ("warn", "ok")
     assert first.because.startswith("covered by Back A. Power in a wall is work for who is licensed")
@@ -387,7 +419,7 @@ def test_an_outlet_behind_a_back_is_covered_and_one_in_a_gap_is_not() -> None:
 def test_along_counts_from_the_walls_left_end(along: str, covers: str) -> None:
     # The row begins 1/2 to the right of the wall's end: A's back ends at 30 1/2 of the wall.
     row = (carcass("A", "30"), Gap("G", "Open", "41"))
-    (told,) = covered(design(*row, space=replace(ROOM, obstacles=(outlet("back", along),))))
+    (told,) = covered(uncut(*row, space=replace(ROOM, obstacles=(outlet("back", along),))))
     assert covers in told and bool(covers) is ("covered" in told)
 
 
@@ -406,7 +438,7 @@ def test_a_side_wall_that_the_row_does_not_reach() -> None:
 def test_along_a_side_wall() -> None:
     # Depth 24; the left wall's left end is in front, the right one's at the back corner.
     of = design(carcass("A", "71"), space=replace(ROOM, obstacles=(outlet("left", "2"), outlet("right", "2"))))
-    blocks = [block for _, block in place_obstacles(plan_of(of).worked)]
+    blocks = [block for _, block in plan_of(of).worked.on_walls]
     back_plane = 23.25
     assert float(blocks[0].low[1]) / IN == pytest.approx(back_plane - 24 + 2)
     assert float(blocks[1].high[1]) / IN == pytest.approx(back_plane - 2)
@@ -414,7 +446,7 @@ def test_along_a_side_wall() -> None:
 
 def block_of(of: Design) -> tuple[list[float], list[float]]:
     """Where the one obstacle lies in the room, inches from the row's front left corner at the floor."""
-    ((_, block),) = place_obstacles(plan_of(of).worked)
+    ((_, block),) = plan_of(of).worked.on_walls
     return [float(at) / IN for at in block.low], [float(at) / IN for at in block.high]
 
 
@@ -438,7 +470,7 @@ def test_where_an_obstacle_lies() -> None:
     assert at("right") == near([69.5, 23.5 - 7, 10], [71.5, 23.5 - 3, 40])
     # What is flush with its wall still lies behind all that stands before it.
     flat = replace(room, obstacles=(outlet("back", "3", sticks_out="0"), outlet("left", "3", sticks_out="1/8")))
-    placed = place_obstacles(plan_of(design(carcass("A", "71"), space=flat)).worked)
+    placed = plan_of(design(carcass("A", "71"), space=flat)).worked.on_walls
     assert [float(placed[0][1].low[1]) / IN, float(placed[1][1].high[0]) / IN] == [23.25, 0]
 
 
@@ -455,7 +487,7 @@ def test_an_obstacle_in_a_skewed_plan() -> None:
 
 def test_what_is_above_or_beside_an_obstacle_does_not_cover_it() -> None:
     def told(*row: Carcass | Gap, up: str = "12", along: str = "10") -> str:
-        return covered(design(*row, space=replace(ROOM, obstacles=(outlet("back", along, up),))))[0]
+        return covered(uncut(*row, space=replace(ROOM, obstacles=(outlet("back", along, up),))))[0]
 
     assert told(carcass("A", "71")).startswith("covered by Back A")
     # The back ends at 34 1/2; it begins at the bottom's underside, 4 up; the outlet is 4 1/2 high.
@@ -470,7 +502,7 @@ def test_what_is_above_or_beside_an_obstacle_does_not_cover_it() -> None:
 
 def test_without_a_depth_nothing_is_known_of_the_front_of_a_side_wall() -> None:
     space = Space(readings=(Reading("width", "72"),), obstacles=(outlet("left", "10"), outlet("back", "10")))
-    placed = place_obstacles(plan_of(design(carcass("A", "71"), space=space)).worked)
+    placed = plan_of(design(carcass("A", "71"), space=space)).worked.on_walls
     assert [obstacle.wall for obstacle, _ in placed] == ["back"]
 
 

@@ -68,7 +68,7 @@ def test_banding_is_priced_by_the_foot_or_the_metre_as_the_project_counts(unit: 
     of = new_design("New", unit)
     prices = [field for section in goods_sections(of) for field in section.fields if field.path[0] == "bandings"]
     assert [field.help for field in prices if field.path[-1] == "price"] == [f"for one {length}"]
-    assert f"price of a {length}" in [question.label for question in forms.banding_form(of).questions]
+    assert f"price of a {length}" in [question.label for question in goods_forms.banding_form(of).questions]
 
 
 @pytest.mark.parametrize(
@@ -215,13 +215,16 @@ FORMS: dict[str, Callable[[Design], Form]] = {
     "obstacle": forms.obstacle_form,
     "carcass": forms.carcass_form,
     "gap": forms.gap_form,
+    "filler": forms.filler_form,
+    "end_panel": forms.end_panel_form,
     "bay": lambda of: forms.bay_form(of, 0),
+    "opening": lambda of: forms.opening_form(of, 0, 0),
     "top": forms.top_form,
     "loose": forms.loose_form,
     "dimension": forms.dimension_form,
-    "material": forms.material_form,
-    "stock": lambda of: forms.stock_form(of, next(iter(of.materials))),
-    "banding": forms.banding_form,
+    "material": goods_forms.material_form,
+    "stock": lambda of: goods_forms.stock_form(of, next(iter(of.materials))),
+    "banding": goods_forms.banding_form,
 }
 TYPED = {"size": "900 mm", "name": "fresh", "formula": "30 mm", "text": "Something"}
 
@@ -242,7 +245,7 @@ def filled(form: Form, of: Design, typed: Mapping[str, str] | None = None) -> De
 @pytest.mark.parametrize("name", FORMS)
 def test_every_form_makes_a_sound_design_from_its_defaults(name: str, unit: str) -> None:
     of = with_row(unit)
-    if name in ("carcass", "gap"):
+    if name in ("carcass", "gap", "filler", "end_panel"):
         of = replace(of, row_width="2 m")
     made = filled(FORMS[name](of), of)
     assert made != of
@@ -250,7 +253,8 @@ def test_every_form_makes_a_sound_design_from_its_defaults(name: str, unit: str)
 
 
 def test_there_is_a_form_for_each_function_of_that_name() -> None:
-    assert {name.removesuffix("_form") for name in vars(forms) if name.endswith("_form")} == FORMS.keys()
+    known = [*vars(forms), *vars(goods_forms)]
+    assert {name.removesuffix("_form") for name in known if name.endswith("_form")} == FORMS.keys()
 
 
 def test_another_bay_stands_behind_a_divider() -> None:
@@ -291,7 +295,7 @@ def test_a_reading_is_refused_where_it_cannot_be_taken(told: dict[str, str], sou
 @pytest.mark.parametrize("name", ["ply", "clear_width", "share", "3x", "in"])
 def test_names_that_cannot_be_given(name: str) -> None:
     of = with_row("in")
-    for form in (forms.dimension_form(of), forms.material_form(of)):
+    for form in (forms.dimension_form(of), goods_forms.material_form(of)):
         with pytest.raises(Mistake):
             filled(form, of, {"name": name})
 

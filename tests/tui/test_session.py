@@ -383,9 +383,9 @@ def test_a_thickness_that_was_accepted_is_an_undo_step_of_its_own(tmp_path: Path
 def test_what_is_in_the_shop_is_remembered_and_taken_back(tmp_path: Path) -> None:
     path = stored(tmp_path, bench())
     session = opened(path)
-    session.toggle_bought("Screws for the joints")
-    assert on_disk(path)[1].bought == ("Screws for the joints",)
-    session.toggle_bought("Screws for the joints")
+    session.toggle_bought("Screws 2 in")
+    assert on_disk(path)[1].bought == ("Screws 2 in",)
+    session.toggle_bought("Screws 2 in")
     assert on_disk(path)[1].bought == ()
 
 

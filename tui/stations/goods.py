@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import ClassVar
 
-from core.editing import forms
+from core.editing import goods_forms
 from core.editing.field import Section
 from core.editing.forms import Form
 from core.editing.goods import goods_sections
@@ -42,10 +42,10 @@ class GoodsStation(Ledger):
         found: dict[str, Callable[[], Form]] = {}
         if at and at[0] == "materials":
             key = str(at[1])
-            found["size of sheet"] = lambda: forms.stock_form(design, key)
+            found["size of sheet"] = lambda: goods_forms.stock_form(design, key)
         found["saw"] = lambda: saw_form(design)
-        found["material"] = lambda: forms.material_form(design)
-        found["banding"] = lambda: forms.banding_form(design)
+        found["material"] = lambda: goods_forms.material_form(design)
+        found["banding"] = lambda: goods_forms.banding_form(design)
         return found
 
     def draw(self, plan: Plan, picture: Painted) -> None:

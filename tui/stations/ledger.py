@@ -298,7 +298,13 @@ class Ledger(Station):
     def _called(self, path: Path) -> str:
         """What the thing at a path is called in a sentence."""
         words = {"readings": "reading", "leans": "lean", "baseboards": "baseboard", "obstacles": "obstacle"}
-        words |= {"stock": "size of sheet", "bays": "bay", "rules": "rule of its own", "row": "item of the row"}
+        words |= {
+            "stock": "size of sheet",
+            "bays": "bay",
+            "openings": "opening",
+            "rules": "rule of its own",
+            "row": "item of the row",
+        }
         words |= {"materials": "material", "bandings": "banding", "dimensions": "dimension", "tops": "top"}
         named = [str(step) for step in path if str(step) in words or step == "loose"]
         word = words.get(named[-1], "loose part") if named else "it"

@@ -8,13 +8,17 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
+from core.banding import SIDES, side_called
+from core.construction.codes import place_key
 from core.construction.part import Kind
 from core.drawing.lettering import cells, clean, fitted
 from core.drawing.part import draw_part
-from core.edits import hold_back
+from core.edits import band, hold_back
+from core.mistakes import Mistake
 from core.plan import Plan
 from core.views import PartNotation
 from tui.stations.base import Station
+from tui.widgets.entry import Asked
 from tui.widgets.painted import Painted, Row, plain_row
 from tui.widgets.rows import Line, Rows
 
@@ -32,8 +36,10 @@ class PartsStation(Station):
         "h holds a part back: tops, fillers, doors and fronts are best cut when the carcasses stand. Its place on "
         "the sheet is kept, its cuts come last, and if its size changes by then, x at the Cuts station plans it "
         "anew.\n\n"
-        "The drawing shows the part under the cursor: notches with their sizes, banded edges as a double "
-        "stroke."
+        "b bands an edge, or leaves it bare: the end of a shelf that shows, the back edge of a top. What the rules "
+        "band needs no telling.\n\n"
+        "The drawing shows the part under the cursor: what is cut and bored with its places, banded edges as a "
+        "double stroke."
     )
 
     def __init__(self, *, id: str | None = None) -> None:
@@ -43,7 +49,44 @@ class PartsStation(Station):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("h", "hold", "hold back", id="parts.hold", tooltip="Cut it only when the carcasses stand, or with all"),
+        Binding("b", "band", "band an edge", id="parts.band", tooltip="Band one edge of this part, or leave it bare"),
     ]
+
+    def action_band(self) -> None:
+        """Asks which edge of the part, then with what."""
+        code = self.query_one(Rows).key
+        kind = next((kind for kind in self.session.plan.kinds if kind.code == code), None)
+        if kind is None:
+            return
+        part, keys = kind.part, tuple(place_key(piece) for _, piece in kind.pieces)
+        now = {part.edge_name(edge.side): edge.banding for edge in part.edges}
+        edges = tuple(part.edge_name(side) for side in SIDES)
+        bare = "none"
+        bandings = (*self.session.design.bandings, bare)
+
+        def check_edge(text: str) -> str:
+            return f"now {now.get(text) or 'bare'}" if side_called(part, text) else ""
+
+        def check_banding(text: str) -> str:
+            if text not in bandings:
+                raise Mistake(f"one of {', '.join(bandings)}")
+            return ""
+
+        def ask_banding(edge: str) -> None:
+            def accept(text: str) -> None:
+                done = self.desk.edit(lambda design: band(design, keys, edge, "" if text == bare else text))
+                if done:
+                    self.desk.say(f"{kind.name}: {edge} {'left bare' if text == bare else f'banded with {text}'}")
+                self.query_one(Rows).focus()
+
+            self.desk.ask(
+                Asked("With", now.get(edge) or bandings[0], check_banding, accept, bandings, cancel=self._back)
+            )
+
+        self.desk.ask(Asked("Which edge", edges[0], check_edge, ask_banding, edges, cancel=self._back))
+
+    def _back(self) -> None:
+        self.query_one(Rows).focus()
 
     def action_hold(self) -> None:
         """Its place on the sheet is kept, its cuts come last."""
@@ -99,7 +142,8 @@ class PartsStation(Station):
 def _columns(kind: Kind, plan: Plan) -> tuple[str, ...]:
     part, notation = kind.part, plan.worked.notation
     held = "held" if kind.code in plan.project.design.held_back else ""
-    marks = [held, part.hand or "", "banded" if part.edges else "", *dict.fromkeys(cut.kind for cut in part.machining)]
+    cut = dict.fromkeys([*(cut.kind for cut in part.machining), *("holes" for _ in part.holes)])
+    marks = [held, part.hand or "", "banded" if part.edges else "", *cut]
     return (
         kind.code,
         str(kind.quantity),

@@ -28,11 +28,12 @@ class PieceStation(Ledger):
     HELP: ClassVar[str] = (
         "The piece as you decide it. A row of carcasses and open gaps, left to right, fills the row width: "
         "each has a size, a formula over named dimensions (`(clear_width - 2*gap) / 3`), or a share of what "
-        "is left. Heights count a notched kick, not a separate plinth; depths count the back. + and - change "
+        "is left. A bay holds shelves, or openings from the bottom up, with doors and drawers before them. "
+        "Heights count a notched kick, not a separate plinth; depths count the back. + and - change "
         "a size by one step of the tape, and the line at the foot shows what that costs.\n\n"
         "Rules stand at the end: the project's, which hold for every carcass that has none of its own. a on a "
-        "carcass adds a bay, or a rule of its own; d on that rule gives it up. ( and ) move a carcass left "
-        "and right in the row."
+        "carcass adds a bay, an opening in a bay, or a rule of its own; d on that rule gives it up. ( and ) move a "
+        "carcass left and right in the row."
     )
 
     def sections(self, design: Design) -> Sequence[Section]:
@@ -56,12 +57,17 @@ class PieceStation(Ledger):
         found: dict[str, Callable[[], Form]] = {}
         if at and at[0] == "row" and isinstance(at[1], int) and isinstance(design.row[at[1]], Carcass):
             place = at[1]
+            bay = int(at[3]) if at[2:3] == ("bays",) else 0
+            over = int(at[5]) + 1 if at[4:5] == ("openings",) else None
             found["bay in this carcass"] = lambda: forms.bay_form(design, place)
+            found["opening in this bay"] = lambda: forms.opening_form(design, place, bay, over)
         # On an item of the row the new one comes to its right.
         beside = int(at[1]) + 1 if at and at[0] == "row" else None
         found |= {
             "carcass": lambda: forms.carcass_form(design, beside),
             "gap": lambda: forms.gap_form(design, beside),
+            "filler": lambda: forms.filler_form(design, beside),
+            "end panel": lambda: forms.end_panel_form(design, beside),
             "top": lambda: forms.top_form(design),
             "loose part": lambda: forms.loose_form(design),
             "dimension": lambda: forms.dimension_form(design),
@@ -87,7 +93,8 @@ class PieceStation(Ledger):
                 assert at is not None and isinstance(at[1], int)
                 self._ask_rule(carcass_rules(design, at[1]))
 
-        first = "bay in this carcass" if on_carcass else "carcass"
+        inside = "opening in this bay" if at and "openings" in at else "bay in this carcass"
+        first = inside if on_carcass else "carcass"
         self.desk.ask(Asked("Add", first, check, accept, names, cancel=self.back_to_list))
 
     def _ask_rule(self, rules: list[Field]) -> None:

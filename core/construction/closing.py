@@ -1,0 +1,80 @@
+"""What closes a row beside a carcass: fillers to the walls, and end panels."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from fractions import Fraction
+
+from core.construction.bench import ZERO, Bench, Built, Goods, take_out
+from core.construction.part import Box
+from core.construction.row import Standing, back_board, depth_of
+from core.construction.rules import Rules
+from core.mistakes import Mistake
+from core.project import Carcass, EndPanel, Filler
+
+
+def build_filler(
+    place: Standing, standing: tuple[Standing, ...], rules: Mapping[str, Rules], goods: Goods, gap: Fraction
+) -> Built:
+    """A filler, flush with the front edges of the carcass beside it, from the underside of its bottom to its top.
+
+    `gap`: the widest gap to the wall that it stands at, mm, 0 where it stands at none: its blank is wider
+    by that. Raises Mistake where no carcass stands beside it.
+    """
+    filler = place.item
+    assert isinstance(filler, Filler)
+    beside, side = _beside(place, standing)
+    material = _material(filler, goods)
+    t, own = goods.of(material), rules[beside.item.id]
+    front = depth_of(standing) - beside.outside.depth
+    low = beside.foot + (own.kick_height if own.base == "kick" else ZERO)
+    bench = Bench(filler.id, goods, "")
+    made = bench.panel(
+        "filler", "", filler.name, material, (place.x, place.right), (front, front + t), (low, beside.height)
+    )
+    if gap:
+        part = bench.parts[made]
+        bench.parts[made] = replace(part, allowance=(ZERO, gap) if part.width_axis == "x" else (gap, ZERO))
+    bench.join(made, f"{beside.item.id} side {side}")
+    return bench.built()
+
+
+def build_end_panel(
+    place: Standing,
+    standing: tuple[Standing, ...],
+    rules: Mapping[str, Rules],
+    goods: Goods,
+    baseboard: tuple[Fraction, Fraction] | None,
+    stands_off: Fraction,
+) -> Built:
+    """An end panel against the carcass beside it, as deep, from the floor to its top; notched for a baseboard."""
+    panel = place.item
+    assert isinstance(panel, EndPanel)
+    beside, side = _beside(place, standing)
+    rear = depth_of(standing)
+    bench = Bench(panel.id, goods, rules[beside.item.id].front_banding)
+    x, y = (place.x, place.right), (rear - beside.outside.depth, rear)
+    made = bench.panel("end panel", "", panel.name, _material(panel, goods), x, y, (ZERO, beside.height), banded=True)
+    board = back_board(baseboard, rules[beside.item.id], stands_off)
+    if board and board.depth > 0:
+        block = Box((x[0], rear - board.depth, ZERO), (x[1], rear, board.height))
+        bench.parts[made] = take_out(bench.parts[made], block, "lower back corner")
+    bench.join(made, f"{beside.item.id} side {side}")
+    return bench.built()
+
+
+def _beside(place: Standing, standing: tuple[Standing, ...]) -> tuple[Standing, str]:
+    """The carcass next to it, and which of that one's sides it meets."""
+    at = standing.index(place)
+    if at and isinstance(standing[at - 1].item, Carcass) and standing[at - 1].height:
+        return standing[at - 1], "right"
+    if at + 1 < len(standing) and isinstance(standing[at + 1].item, Carcass) and standing[at + 1].height:
+        return standing[at + 1], "left"
+    raise Mistake("no carcass stands beside it; move it next to one")
+
+
+def _material(item: Filler | EndPanel, goods: Goods) -> str:
+    if item.material not in goods.thickness:
+        raise Mistake(f"there is no material {item.material!r} in the project; it has {', '.join(goods.materials)}")
+    return item.material

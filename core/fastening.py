@@ -1,0 +1,130 @@
+"""What holds a joint beside glue: the kind, its length, and how many along it.
+
+Nothing may come through a face that is seen. Where an edge meets a face the screw goes through
+the board whose face it is into the length of the other; where two faces meet it must end short
+of the second. Lengths and pitches are common practice; makers' instructions stand before them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil
+
+from core.construction.part import Part
+from core.construction.rules import Rules
+from core.dry_fit import Meeting, length_of
+from core.lengths import UNITS, Notation, Unit
+from core.own_units import RoundSize
+from core.solids import common
+
+INCH = UNITS["in"]
+SHORT_OF_THE_FACE = INCH / 8
+"""A point ends at least this far before the face that it could come through, mm; common practice, no source."""
+INTO_THE_EDGE = 38
+"""How far a screw goes into the edge of a board at most, mm; common practice, no source."""
+LENGTHS: Mapping[Unit, tuple[Fraction, ...]] = {
+    "in": tuple(Fraction(text) * INCH for text in ("1/2", "5/8", "3/4", "1", "5/4", "3/2", "2", "5/2", "3")),
+    "mm": tuple(Fraction(n) for n in (12, 16, 20, 25, 30, 35, 40, 45, 50, 60, 70)),
+}
+"""In which screws are sold; from memory."""
+POCKET: tuple[tuple[Fraction, Mapping[Unit, Fraction]], ...] = tuple(
+    (thick * INCH, {"in": inches * INCH, "mm": Fraction(millimetres)})
+    for thick, inches, millimetres in (
+        (Fraction("1.44"), Fraction("5/2"), 64),
+        (Fraction("0.94"), Fraction("3/2"), 38),
+        (Fraction("0.69"), Fraction("5/4"), 32),
+        (Fraction("0.44"), Fraction("1"), 25),
+    )
+)
+"""From which thickness of the thinner board on a pocket screw has which length: 1/2 takes 1, 3/4 takes 1 1/4, 1 takes
+1 1/2, 1 1/2 takes 2 1/2 in; trade practice."""
+DOWELS: Mapping[Unit, tuple[tuple[Fraction, Fraction], ...]] = {
+    "in": tuple((Fraction(a) * INCH, Fraction(b) * INCH) for a, b in (("3/8", "3/2"), ("5/16", "5/4"), ("1/4", "1"))),
+    "mm": ((Fraction(10), Fraction(40)), (Fraction(8), Fraction(30)), (Fraction(6), Fraction(25))),
+}
+"""Diameter and length; a dowel is at most half as thick as its board; common practice, no source."""
+CONNECTOR = (Fraction(7), Fraction(50))
+"""Diameter and length of a one-piece connector screw; from memory."""
+LEAST_FOR_CONNECTOR = 15
+"""mm of both boards; from memory."""
+PITCH: Mapping[str, RoundSize] = {
+    "screws": RoundSize(7, 175),
+    "pocket screws": RoundSize(7, 175),
+    "dowels": RoundSize(4, 100),
+    "connector screws": RoundSize(8, 200),
+}
+"""At most between two of them; common practice, no source."""
+UNFASTENED = ("door", "false front", "drawer bottom", "loose shelf")
+"""What hangs on hinges, is held from behind by blocks, lies in a groove or on pins."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fastener:
+    """So many of one kind in one joint; sizes in mm. `diameter` only where it is bought by that."""
+
+    kind: str
+    length: Fraction
+    diameter: Fraction | None
+    count: int
+
+    def text(self, notation: Notation) -> str:
+        """`screws 2 in`, `dowels 8 mm x 30 mm`."""
+        size = notation.with_unit(self.length)
+        return (
+            f"{self.kind} {size}"
+            if self.diameter is None
+            else f"{self.kind} {notation.with_unit(self.diameter)} x {size}"
+        )
+
+
+def fastener_of(meeting: Meeting, rules: Rules | None, unit: Unit) -> Fastener | None:
+    """What the joint is fastened with; None where glue, a groove or a hinge holds it, or nothing short enough would.
+
+    `rules` are those of the carcass that the joint belongs to; None for what lies on several.
+    """
+    one, other = meeting.one, meeting.other
+    if meeting.play or is_housed(meeting) or {one.role, other.role} & set(UNFASTENED):
+        return None
+    by_rule = rules.fastening if rules and one.carcass == other.carcass else "screws"
+    faces = _faces(meeting)
+    if len(faces) == 2 or by_rule == "glue" or "back" in (one.role, other.role) or one.role.startswith("drawer"):
+        # A face on a face, a thin back, a drawer: nothing but screws will do, or glue alone.
+        by_rule = "glue" if by_rule == "glue" and len(faces) < 2 else "screws"
+    if by_rule == "glue":
+        return None
+    found = _size(by_rule, meeting, faces, unit)
+    if found is None:
+        return None
+    diameter, length = found
+    apart = PITCH[by_rule].inches * INCH if unit == "in" else Fraction(PITCH[by_rule].millimetres)
+    return Fastener(by_rule, length, diameter, max(2, ceil(length_of(meeting) / apart) + 1))
+
+
+def _size(kind: str, meeting: Meeting, faces: Sequence[Part], unit: Unit) -> tuple[Fraction | None, Fraction] | None:
+    """Diameter and length of what fits; None where nothing does."""
+    thinner = min(meeting.one.thickness, meeting.other.thickness)
+    if kind == "pocket screws":
+        return next(((None, length[unit]) for least, length in POCKET if thinner >= least), None)
+    if kind == "dowels":
+        return next((size for size in DOWELS[unit] if 2 * size[0] <= thinner), None)
+    if kind == "connector screws":
+        return CONNECTOR if thinner >= LEAST_FOR_CONNECTOR else None
+    if len(faces) == 2:
+        most = meeting.one.thickness + meeting.other.thickness - SHORT_OF_THE_FACE
+    else:
+        most = (faces[0].thickness if faces else thinner) + INTO_THE_EDGE
+    return next(((None, length) for length in reversed(LENGTHS[unit]) if length <= most), None)
+
+
+def is_housed(meeting: Meeting) -> bool:
+    """One of the two goes into the other."""
+    return min(common(meeting.one.box, meeting.other.box)) > 0
+
+
+def _faces(meeting: Meeting) -> list[Part]:
+    """Which of the two are met on their face: one where an edge stands on a face, both where faces lie together."""
+    shared = common(meeting.one.box, meeting.other.box)
+    axis = "xyz"[shared.index(min(shared))]
+    return [part for part in (meeting.one, meeting.other) if part.thickness_axis == axis]
