@@ -47,7 +47,7 @@ class Assembly:
                 raise Amiss(f"{one.place} and {other.place} are in each other")
         asked = self.asked
         self.t = asked["panel"]
-        self.foot = asked["kick_height"] if asked["base"] == "plinth" else Fraction(0)
+        self.foot = asked["kick_height"] if asked["base"] in ("plinth", "feet") else Fraction(0)
         self.kick = asked["kick_height"] if asked["base"] == "kick" else Fraction(0)
         self.through = asked["runs_through"] == "sides"
         """Sides run through."""
@@ -226,17 +226,27 @@ class Assembly:
             self.meet("kick", "side left", "x")
             self.meet("kick", "side right", "x")
             self.meet("kick", "bottom", "z")
-        if not self.foot:
+        if asked["base"] == "feet":
+            # A kick panel clipped to bought feet, a little lower than they are high.
+            y = (asked["kick_depth"], asked["kick_depth"] + t)
+            self.want("plinth", (Fraction(0), asked.width), y, (Fraction(0), self.foot - asked["feet_gap"]))
+        if asked["base"] != "plinth":
             return
         rear = asked.depth - (asked.board[1] if asked.board else 0)
         z = (Fraction(0), self.foot)
         for place, y in (("plinth front", asked["kick_depth"]), ("plinth rear", rear - t)):
             self.want(place, (Fraction(0), asked.width), (y, y + t), z)
-        for place, x in (("plinth end left", Fraction(0)), ("plinth end right", asked.width - t)):
+        # Ends and crosspieces evenly, as few as keep them no further apart than was asked.
+        along = asked.width - t
+        fields = -int(-along // asked["plinth_spacing"])
+        places = ["plinth end left", *(f"plinth end cross {n}" for n in range(1, fields)), "plinth end right"]
+        for n, place in enumerate(places):
+            x = along * n / fields
             self.want(place, (x, x + t), (asked["kick_depth"] + t, rear - t), z)
             self.meet(place, "plinth front", "y")
             self.meet(place, "plinth rear", "y")
-            self.meet(place, f"side {place.split()[-1]}" if self.through else "bottom", "z")
+            end = n in (0, fields) and self.through
+            self.meet(place, f"side {place.split()[-1]}" if end else "bottom", "z")
 
     def back(self) -> None:
         asked, t = self.asked, self.t

@@ -60,6 +60,8 @@ THICK = {
 SIZES = {
     "kick_height": (30, 150),
     "kick_depth": (20, 100),
+    "plinth_spacing": (150, 700),
+    "feet_gap": (0, 20),
     "rail_width": (30, 70),
     "nailer_height": (30, 150),
     "dado_play": (0, 1),
@@ -162,7 +164,7 @@ def specs(draw: st.DrawFn) -> Spec:
     told = {name: said(draw, name, unit, *between) for name, between in SIZES.items()}
     choices = {name: draw(st.sampled_from(BOOK[name].choices)) for name in CHOICES}
     if choices["runs_through"] != "sides" and choices["base"] == "kick":
-        choices["base"] = draw(st.sampled_from(("plinth", "none")))
+        choices["base"] = draw(st.sampled_from(("plinth", "feet", "none")))
     bands = {name: draw(st.none() | sizes(0, 3)) for name in ("front_banding", "door_banding")}
     spec = Spec(unit, thick, uses, goods, outside, told, choices, bands)
     spec.board = draw(st.none() | st.tuples(sizes(10, 200), sizes(5, 25), sizes(0, 5), sizes(0, 12)))
@@ -275,8 +277,9 @@ def some_door(spec: Spec, clear: Fraction, high: Fraction) -> list[str]:
 def whole_doors(spec: Spec, clear: Fraction, asked: AskedBay) -> list[str]:
     """The doors that can hang before a whole bay: hinges need room between its shelves."""
     parted = [one for one in asked.openings[:-1] if one.above != "nothing"]
-    fixed = asked.fixed if isinstance(asked.fixed, int) else 9
-    roomy = not parted and (not fixed or (spec.inside() - fixed * spec.mm("shelf_panel")) / (fixed + 1) > 180)
+    roomy = not parted and isinstance(asked.fixed, int)
+    if isinstance(asked.fixed, int) and asked.fixed:
+        roomy = roomy and (spec.inside() - asked.fixed * spec.mm("shelf_panel")) / (asked.fixed + 1) > 180
     return ["open", *(some_door(spec, clear, spec.inside()) if roomy else [])]
 
 

@@ -23,6 +23,8 @@ CHART = ((40, 15), (60, 30), (80, 45), (100, 60))
 """Up to how many inches and pounds a door has two hinges, three, four, five; a hinge maker's chart."""
 DENSE = 750
 """kg a cubic metre, where nothing is said of a material."""
+ROW = 1e-4
+"""mm; the last of a row of holes is as far off as its pitch, printed to 0.000001 mm, as often as there are holes."""
 MOVED = 96
 """How far a hinge may be from where it was wanted, mm."""
 
@@ -62,7 +64,7 @@ class _Bored:
     def at(self, place: str, x: float, y: float, z: float) -> Hole:
         """The hole that is bored there."""
         for hole in self.pieces[place].holes:
-            if all(abs(a - float(b)) <= TOLERANCE for a, b in zip(hole.mouth, (x, y, z), strict=True)):
+            if all(abs(a - float(b)) <= ROW for a, b in zip(hole.mouth, (x, y, z), strict=True)):
                 self.claim(place, hole)
                 return hole
         raise Amiss(f"{place} has no hole at {float(x):g} {float(y):g} {float(z):g}")
@@ -98,7 +100,7 @@ def _adjustable(a: Assembly, room: Room, bored: _Bored, numbers: dict[int, int])
         same(heights[0], low + margin, f"bay {room.bay}: the first hole")
     for below, above in pairwise(heights):
         same(above - below, pitch, f"bay {room.bay}: from hole to hole")
-    if heights[0] - half < low - TOLERANCE or heights[-1] + half > high + TOLERANCE:
+    if heights[0] - half < low - TOLERANCE or heights[-1] + half > high + ROW:
         raise Amiss(f"bay {room.bay}: holes outside the opening")
     clear = (high - low - count * t) / (count + 1)
     even = [low + clear * n + t * (n - 1) for n in range(1, count + 1)]
@@ -112,7 +114,7 @@ def _adjustable(a: Assembly, room: Room, bored: _Bored, numbers: dict[int, int])
         if place not in a.pieces:
             raise Amiss(f"there is no {place}")
         up = a.pieces[place].along("z")[0]
-        if not any(abs(up - float(half) - hole) <= TOLERANCE for hole in heights):
+        if not any(abs(up - float(half) - hole) <= ROW for hole in heights):
             raise Amiss(f"{place} lies on no pins")
         if simple:
             same(up, low + margin + wanted[n] * pitch + half, f"{place}, next below where it would stand evenly")
