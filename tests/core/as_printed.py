@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import combinations, pairwise, product
+from itertools import pairwise, product
 from typing import Any
 
 TOLERANCE = 1e-5
@@ -190,10 +190,15 @@ def holes_of(
 
 def check_holes(piece: Piece, thickness: float) -> None:
     """No hole is bored into air, comes through into a cut or another hole, or cuts into another's rim."""
-    for one, other in combinations(piece.holes, 2):
-        near = one.apart(other) < one.radius + other.radius - TOLERANCE
-        if near and (one.inward == other.inward or one.depth + other.depth >= thickness - TOLERANCE):
-            raise Amiss(f"{piece.place}: {one.what} and {other.what} run into each other")
+    upwards = sorted(piece.holes, key=lambda hole: hole.mouth[2])
+    widest = max((2 * hole.radius for hole in upwards), default=0)
+    for n, one in enumerate(upwards):
+        for other in upwards[n + 1 :]:
+            if other.mouth[2] - one.mouth[2] > widest:
+                break
+            near = one.apart(other) < one.radius + other.radius - TOLERANCE
+            if near and (one.inward == other.inward or one.depth + other.depth >= thickness - TOLERANCE):
+                raise Amiss(f"{piece.place}: {one.what} and {other.what} run into each other")
     for hole in piece.holes:
         i = AXES.index(hole.axis)
         deep = sorted((hole.mouth[i], hole.mouth[i] + hole.inward * hole.depth))

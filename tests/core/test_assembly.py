@@ -1,60 +1,102 @@
-"""Random carcasses, put together from their printed parts by a test that shares no code with the construction."""
+"""Carcasses put together from their printed parts by a test that shares no code with the construction.
+
+Those that can be built are never refused; any other is right, or refused with a sentence.
+"""
 
 from __future__ import annotations
 
 import copy
 import json
+from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations
 from typing import Any
 
 import pytest
-from assembly import Amiss, Asked, Assembly, Piece, overlap, pieces_of, same
-from carcasses import buildable, sizes
+from as_printed import Amiss, Piece, overlap, pieces_of, same
+from asked import Asked, AskedBay, AskedOpening
+from assembly import Assembly
+from carcasses import THICK, Drawn, Spec, Tried, buildable, finished, sizes, usual, wild
 from designs import INCH, design, plan_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from core.construction.rules import RULE_BOOK
 from core.outputs import parts_document
-from core.project import Carcass, Design, Gap, RowItem, Top
+from core.plan import Plan
+from core.project import Bay, Carcass, Design, Gap, Opening, RowItem, Top
 
 SIXTY_FOURTH = float(INCH / 64)
+Document = dict[str, Any]
 
 
-def printed(design: Design) -> dict[str, Any]:
+def read(plan: Plan) -> Document:
     """The parts list as a program would read it, from the text."""
-    plan = plan_of(design)
-    assert [str(problem) for problem in plan.problems] == []
-    assert plan.worked.misfits == ()
-    document: dict[str, Any] = json.loads(json.dumps(parts_document(plan)))
+    document: Document = json.loads(json.dumps(parts_document(plan)))
     return document
 
 
-def check(document: dict[str, Any], asked: Asked, materials: dict[str, str]) -> None:
+def printed(design: Design) -> Document:
+    """The parts list of a design that has no problem, and goes together."""
+    plan = plan_of(design)
+    assert [str(problem) for problem in plan.problems] == []
+    assert [misfit.sentence for misfit in plan.worked.misfits] == []
+    return read(plan)
+
+
+def check(document: Document, asked: Asked, materials: dict[str, str]) -> None:
     Assembly(document, asked, materials).check()
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=70, deadline=None)
 @given(buildable)
-def test_parts_as_printed_go_together_and_measure_what_was_asked(drawn: tuple[Design, Asked, dict[str, str]]) -> None:
+def test_what_can_be_built_is_not_refused_and_its_parts_measure_what_was_asked(drawn: Tried) -> None:
     design, asked, materials = drawn
     check(printed(design), asked, materials)
 
 
-def changes(line: dict[str, Any]) -> list[str]:
-    """Every way in which a printed line can be altered by a sixty-fourth."""
+@settings(max_examples=100, deadline=None)
+@given(wild)
+def test_any_carcass_is_right_or_refused_with_a_sentence(drawn: Tried) -> None:
+    design, asked, materials = drawn
+    plan = plan_of(design)
+    if plan.problems:
+        assert all(len(problem.sentence) > 10 for problem in plan.problems)
+        return
+    # Two doors may be made that cannot open: the dry fit tells of it, and the parts are right.
+    assert [one.sentence for one in plan.worked.misfits if not one.sentence.endswith("when the door opens")] == []
+    check(read(plan), asked, materials)
+
+
+# --- One part is not as it should be
+
+
+def changes(line: Document) -> list[str]:
+    """Every way in which a printed line can be altered by a sixty-fourth, or in a word."""
     ways = ["length", "width", "blank_length", "blank_width", "thickness"]
     ways += [
         f"piece {n} {side} {end}" for n in range(len(line["pieces"])) for side in ("length", "width") for end in "-+"
     ]
     ways += [f"piece {n} moved {axis}" for n in range(len(line["pieces"])) for axis in "xyz"]
-    ways += [f"machining {n} {key}" for n in range(len(line["machining"])) for key in ("x", "y", "length", "width")]
-    ways += [f"machining {n} depth" for n, cut in enumerate(line["machining"]) if not cut["through"]]
+    for n, cut in enumerate(line["machining"]):
+        ways.append(f"machining {n} left out")
+        if cut["face"]:
+            ways.append(f"machining {n} turned over")
+        if cut["kind"] == "hole":
+            # A cup's depth is the hinge maker's.
+            keys = ["x", "y", "diameter", "count", *(["pitch"] if cut["count"] > 1 else [])]
+            keys += ["depth"] if "cup" not in cut["place"] else []
+        else:
+            keys = ["x", "y", "length", "width", *([] if cut["through"] else ["depth"])]
+        ways += [f"machining {n} {key}" for key in keys]
     ways += [f"edge {n}" for n in range(len(line["edges"]))]
-    return ways
+    return ways + (["hand"] if line["hand"] else [])
 
 
-def alter(line: dict[str, Any], way: str, by: float) -> dict[str, Any]:
+OPPOSITE = {"left": "right", "right": "left", "front": "back", "back": "front", "bottom": "top", "top": "bottom"}
+
+
+def alter(line: Document, way: str, by: float) -> Document:
     """The line with one thing altered. A whole part grows with its blank and in its place, at one of its ends."""
     line = copy.deepcopy(line)
     match way.split():
@@ -70,41 +112,49 @@ def alter(line: dict[str, Any], way: str, by: float) -> dict[str, Any]:
                 box[axis] -= by
             # The other pieces of the line are as they are printed: only one was altered.
             line["quantity"], line["pieces"] = 1, [line["pieces"][int(n)]]
+        case ["machining", n, "left", "out"]:
+            del line["machining"][int(n)]
+        case ["machining", n, "turned", "over"]:
+            line["machining"][int(n)]["face"] = OPPOSITE[line["machining"][int(n)]["face"]]
+        case ["machining", n, "count"]:
+            line["machining"][int(n)]["count"] += 1 if by > 0 else -1
         case ["machining", n, key]:
             line["machining"][int(n)][key] += by
         case ["edge", n]:
             line["edges"][int(n)]["thickness"] += by
+        case ["hand"]:
+            line["hand"] = OPPOSITE[line["hand"]]
         case [key]:
             line[key] += by
     return line
 
 
-@settings(max_examples=100, deadline=None)
-@given(buildable, st.data(), st.sampled_from((SIXTY_FOURTH, -SIXTY_FOURTH)))
-def test_one_part_altered_by_a_sixty_fourth_is_noticed(
-    drawn: tuple[Design, Asked, dict[str, str]], data: st.DataObject, by: float
-) -> None:
-    design, asked, materials = drawn
-    document = printed(design)
-    place = data.draw(st.integers(0, len(document["parts"]) - 1))
+def with_altered(document: Document, place: int, way: str, by: float) -> Document:
+    """The document with one line altered, and no more of its pieces than one."""
     line = document["parts"][place]
-    way = data.draw(st.sampled_from(changes(line)))
     altered = [alter(line, way, by)]
     if way.startswith("piece") and "moved" not in way and len(line["pieces"]) > 1:
         rest = copy.deepcopy(line)
         del rest["pieces"][int(way.split()[1])]
         rest["quantity"] -= 1
         altered.append(rest)
-    document["parts"][place : place + 1] = altered
+    return {**document, "parts": [*document["parts"][:place], *altered, *document["parts"][place + 1 :]]}
+
+
+@settings(max_examples=70, deadline=None)
+@given(buildable, st.data(), st.sampled_from((SIXTY_FOURTH, -SIXTY_FOURTH)))
+def test_one_part_altered_by_a_sixty_fourth_is_noticed(drawn: Tried, data: st.DataObject, by: float) -> None:
+    design, asked, materials = drawn
+    document = printed(design)
+    place = data.draw(st.integers(0, len(document["parts"]) - 1))
+    way = data.draw(st.sampled_from(changes(document["parts"][place])))
     with pytest.raises(Amiss):
-        check(document, asked, materials)
+        check(with_altered(document, place, way, by), asked, materials)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(buildable, st.data())
-def test_a_part_too_few_or_too_many_is_noticed(
-    drawn: tuple[Design, Asked, dict[str, str]], data: st.DataObject
-) -> None:
+def test_a_part_too_few_or_too_many_is_noticed(drawn: Tried, data: st.DataObject) -> None:
     design, asked, materials = drawn
     document = printed(design)
     line = data.draw(st.sampled_from(document["parts"]))
@@ -145,7 +195,7 @@ def rows(draw: st.DrawFn) -> tuple[Design, dict[str, Any]]:
     return design(*items, row_width=width.text, tops=tops), asked
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(rows())
 def test_a_row_as_printed_fills_its_width_with_its_backs_in_one_plane(drawn: tuple[Design, dict[str, Any]]) -> None:
     design, asked = drawn
