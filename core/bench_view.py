@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from textwrap import wrap
+from collections.abc import Iterator, Sequence
 
 from core.cutting import PlannedStep
 from core.drawing.big_figures import draw_big
 from core.drawing.canvas import Picture, Role, Span
 from core.drawing.glyphs import Glyphs
-from core.drawing.lettering import cells, clean, fitted
+from core.drawing.lettering import broken, cells, clean, fitted, padded
 from core.drawing.sheet import draw_sheet
 from core.plan import Plan
+from core.squaring import squaring_in_words
 from core.steps_in_words import (
     HELD,
     KEPT_AT,
@@ -35,14 +35,19 @@ LEAST_SHEET, MOST_SHEET = 5, 24
 """Rows that a sheet is drawn in."""
 LEAST_FIGURES = 7
 """Rows that come before a sheet: lower figures cannot be read from two metres."""
+LOW_FIGURES = 3
+"""Rows that come before what is said in the list as well."""
 
 
 def bench_view(plan: Plan, planned: PlannedStep, width: int, height: int, glyphs: Glyphs) -> list[Line]:
     """The whole view, as many rows as there is room for."""
     step, notation = planned.step, plan.worked.notation
-    told = list(_told(plan, planned, width, glyphs))
     foot = _around(plan, planned, width, glyphs)
     head = _head(plan, planned, width, glyphs)
+    told = list(_told(plan, planned, width, glyphs, squaring_in_words(planned, plan)))
+    if height - len(told) - len(foot) - 1 < LOW_FIGURES:
+        # What to square is said in the list as well.
+        told = list(_told(plan, planned, width, glyphs, ()))
     room = height - len(told) - len(foot) - 1
     sheet_rows = max(LEAST_SHEET, min(room * 2 // 5, MOST_SHEET))
     if room - sheet_rows < LEAST_FIGURES:
@@ -78,7 +83,7 @@ def _head(plan: Plan, planned: PlannedStep, width: int, glyphs: Glyphs) -> Line:
     left = f"{box} Step {planned.number}  {step.saw.name}: {step.direction} {step.piece}"
     right = f"{SETTINGS[step.saw.kind]}, {new} "
     left = fitted(clean(left, glyphs), max(width - cells(right) - 1, 8), glyphs)
-    return (Span(f"{left:<{max(width - cells(right), 0)}}", "title"), Span(right, "selected"))
+    return (Span(padded(left, width - cells(right)), "title"), Span(right, "selected"))
 
 
 def _centred(picture: Picture, width: int) -> list[Line]:
@@ -87,7 +92,7 @@ def _centred(picture: Picture, width: int) -> list[Line]:
     return [(Span(" " * max((width - across) // 2, 0), ""), *row) for row in rows]
 
 
-def _told(plan: Plan, planned: PlannedStep, width: int, glyphs: Glyphs) -> Iterator[Line]:
+def _told(plan: Plan, planned: PlannedStep, width: int, glyphs: Glyphs, squaring: Sequence[str]) -> Iterator[Line]:
     """What is done at this setting, and what comes of it."""
     step, notation = planned.step, plan.worked.notation
     face = face_of(planned, plan)
@@ -126,13 +131,14 @@ def _told(plan: Plan, planned: PlannedStep, width: int, glyphs: Glyphs) -> Itera
     named = name_explained(plan, step.sheet)
     if named and named[0] == planned.number:
         texts.append((named[1], ""))
+    texts += [(told, "") for told in squaring]
     if diagonals := diagonals_in_words(planned, plan):
         texts.append((diagonals, ""))
     if weight := weight_in_words(planned, plan):
         texts.append((weight, "selected"))
     texts += [(f"! {caution}", "selected") for caution in step_cautions(planned, plan)]
     for text, role in texts:
-        for row in wrap(clean(text, glyphs), max(width - 2, 20), subsequent_indent="  ", break_on_hyphens=False):
+        for row in broken(clean(text, glyphs), max(width - 2, 20), "  "):
             yield _line(f" {row}", role)
 
 

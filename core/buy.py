@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
 
@@ -24,7 +24,10 @@ PINS_PER_SHELF = 4
 
 @dataclass(frozen=True, slots=True)
 class BuyLine:
-    """One thing to get. `price_each` and `cost` in the project's currency, None where no price is known."""
+    """One thing to get. `price_each` and `cost` in the project's currency, None where no price is known.
+
+    `together`: what they cost where no one price is that of each.
+    """
 
     item: str
     quantity: float
@@ -32,10 +35,13 @@ class BuyLine:
     price_each: float | None
     purpose: str
     bought: bool = False
+    together: float | None = None
 
     @property
     def cost(self) -> float | None:
-        """Quantity times price, to the hundredth."""
+        """Quantity times price, to the hundredth, or what they cost together."""
+        if self.together is not None:
+            return round(self.together, 2)
         return None if self.price_each is None else round(self.quantity * self.price_each, 2)
 
 
@@ -43,9 +49,7 @@ def buying_list(plan: Plan) -> tuple[BuyLine, ...]:
     """Everything the project needs from outside."""
     lines = [*_sheets(plan), *_yard(plan), *_banding(plan), *_small_things(plan)]
     have = set(plan.project.facts.bought)
-    return tuple(
-        BuyLine(one.item, one.quantity, one.unit, one.price_each, one.purpose, one.item in have) for one in lines
-    )
+    return tuple(replace(one, bought=one.item in have) for one in lines)
 
 
 def total(lines: Sequence[BuyLine]) -> float | None:
@@ -60,22 +64,49 @@ def money(amount: float, currency: str) -> str:
 
 
 def _sheets(plan: Plan) -> list[BuyLine]:
+    """One line for each size of sheet.
+
+    A sheet that is begun cost what it cost when it was; one that is still to be got costs what it costs now. Where
+    these differ the line has no price each, and says what it is made of. A begun sheet that had no price then is
+    counted at that of now, the best figure there is.
+    """
     lines = []
     for one in plan.sheets:
         material = plan.project.design.materials[one.material]
+        now: dict[str, list[int]] = {}
+        for stock in plan.worked.stock.get(one.material, ()):
+            now.setdefault(stock.name, []).append(stock.price)
+        # What can be had only so often and has no price is at hand already.
+        rack = {f"{stock.length} x {stock.width}" for stock in material.stock if stock.quantity and not stock.price}
         # A piece on hand was paid for with the sheet that it came from.
         fresh = [sheet for sheet in one.sheets if not sheet.on_hand]
-        opened = [(sheet.stock, sheet.price) for sheet in one.on_hand.opened]
-        counted = Counter([*opened, *((sheet.stock, sheet.price) for sheet in fresh)])
-        rack = {f"{stock.length} x {stock.width}" for stock in material.stock if stock.quantity and not stock.price}
-        for (stock, price), number in counted.items():
-            pieces = sum(len(sheet.pieces) for sheet in fresh if (sheet.stock, sheet.price) == (stock, price))
-            begun = (stock, price) in opened
+        taken = [(sheet.stock, sheet.price, True) for sheet in one.on_hand.opened]
+        taken += [(sheet.stock, sheet.price, sheet.begun) for sheet in fresh]
+        prices: dict[str, list[int]] = {}
+        for stock_name, price, paid in taken:
+            today = now.get(stock_name, [price])
+            prices.setdefault(stock_name, []).append(price if price and (paid or price in today) else today[0])
+        for stock_name, each in prices.items():
+            pieces = sum(len(sheet.pieces) for sheet in fresh if sheet.stock == stock_name)
+            begun = any(sheet.stock == stock_name for sheet in one.on_hand.opened)
             counted_parts = f"{pieces} part{'' if pieces == 1 else 's'}"
-            parts = " and ".join([counted_parts] * bool(pieces or not begun) + ["what is in the shop already"] * begun)
-            # What can be had only so often and has no price is at hand already.
-            each, purpose = (0.0, f"{parts}, from the rack") if stock in rack else (price / 100 or None, parts)
-            lines.append(BuyLine(f"{material.name}, {stock}", number, "sheet", each, purpose))
+            purpose = " and ".join(
+                [counted_parts] * bool(pieces or not begun) + ["what is in the shop already"] * begun
+            )
+            line = BuyLine(f"{material.name}, {stock_name}", len(each), "sheet", each[0] / 100 or None, purpose)
+            if stock_name in rack and not any(each):
+                line = replace(line, price_each=0.0, purpose=f"{purpose}, from the rack")
+            elif len(set(each)) > 1:
+                currency = plan.project.design.currency
+                counted = (f"{number} at {money(price / 100, currency)}" for price, number in Counter(each).items())
+                known = all(each) or stock_name in rack
+                line = replace(
+                    line,
+                    price_each=None,
+                    together=sum(each) / 100 if known else None,
+                    purpose=f"{purpose}; {', '.join(counted)}" if known else purpose,
+                )
+            lines.append(line)
     return lines
 
 

@@ -3,20 +3,34 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
 from core.buy import buying_list, money, total
+from core.grafting import numbers_in
+from core.layout.tree import Placed, walk
 from core.lengths import Notation
 from core.on_hand import Misfit
 from core.plan import Plan
+from core.planned_sheet import read_unit
 
 
 def changes_in_words(before: Plan, after: Plan) -> list[str]:
-    """What is to be bought besides, which cuts come and go, what is still missing, what no longer suits."""
+    """What is to be bought besides, which cuts come and go, which parts come from elsewhere, what has a new name.
+
+    Then what is still missing, and what no longer suits.
+    """
     misfits = misfits_in_words(after)
     if misfits:
         misfits.append("Each of these is yours to keep, to trim or to make again: x, and that it no longer suits.")
-    return [*_to_buy(before, after), *_cuts(before, after), *_missing(after), *misfits]
+    return [
+        *_to_buy(before, after),
+        *_cuts(before, after),
+        *_moves(before, after),
+        *_new_names(before, after),
+        *_missing(after),
+        *misfits,
+    ]
 
 
 def sheets_to_buy(plan: Plan) -> dict[str, int]:
@@ -40,7 +54,10 @@ def _to_buy(before: Plan, after: Plan) -> list[str]:
     for item in {**had, **now}:
         more = now.get(item, 0) - had.get(item, 0)
         if more:
-            told.append(f"{abs(more):g} sheet{'' if abs(more) == 1 else 's'} {'more' if more > 0 else 'less'}: {item}")
+            names = _names_of_sheets(after, item) - _names_of_sheets(before, item)
+            called = f", {' and '.join(sorted(names))}" if len(names) == more else ""
+            word = "more" if more > 0 else "less"
+            told.append(f"{abs(more):g} sheet{'' if abs(more) == 1 else 's'} {word}: {item}{called}")
     if not told:
         return ["No sheet more is needed."]
     costs = total(buying_list(before)), total(buying_list(after))
@@ -48,6 +65,17 @@ def _to_buy(before: Plan, after: Plan) -> list[str]:
         currency = after.project.design.currency
         told.append(f"cost {money(costs[0], currency)} -> {money(costs[1], currency)}")
     return told
+
+
+def _names_of_sheets(plan: Plan, item: str) -> set[str]:
+    """What the sheets of one line of the buying list are called."""
+    found = set()
+    for one in plan.sheets:
+        sheets = [(sheet.id, sheet.stock) for sheet in one.on_hand.opened]
+        sheets += [(sheet.id, sheet.stock) for sheet in one.sheets if not sheet.on_hand]
+        name = plan.project.design.materials[one.material].name
+        found |= {id for id, stock in sheets if f"{name}, {stock}" == item}
+    return found
 
 
 def _cuts(before: Plan, after: Plan) -> list[str]:
@@ -60,13 +88,78 @@ def _cuts(before: Plan, after: Plan) -> list[str]:
         cuts = f"{len(new)} new cut{'' if len(new) == 1 else 's'}"
         gone = f" in the place of {len(left) - stay}" if len(left) > stay else ""
         told.append(f"{cuts}{gone}: step {new[0]}" + (f" to {new[-1]}." if len(new) > 1 else "."))
+    return told
+
+
+def _moves(before: Plan, after: Plan) -> list[str]:
+    """The parts that are made again, and those that come from another piece or sheet, by what they come from."""
     made = {piece for one in before.sheets for piece in one.made} | _freed(before)
+    comes_from = _comes_from(before)
+    told = []
     for one in after.sheets:
         for sheet in one.sheets:
             again = [] if sheet.begun else [piece for piece in sheet.pieces if piece in made]
             if again:
-                told.append(f"Made again: {', '.join(again)}, out of {sheet.id}.")
+                told.append(f"Made again: {_listed(again)}, out of {sheet.id}.")
+            moved = [p for p in sheet.pieces if p not in made and sheet.id not in comes_from.get(p, ())]
+            if moved:
+                told.append(f"{_listed(moved)} now come{'s' if len(moved) == 1 else ''} from {sheet.id}.")
     return told
+
+
+def _comes_from(plan: Plan) -> dict[str, set[str]]:
+    """What each part was to be cut from: its sheet, and every piece of that on the way."""
+    cut_of = {made.id: one.step.piece for one in plan.steps for made in one.step.pieces}
+    found: dict[str, set[str]] = {}
+    for one in plan.sheets:
+        for sheet in one.sheets:
+            for part in sheet.pieces:
+                found[part] = {sheet.id}
+                piece: str | None = part
+                while piece := cut_of.get(piece or ""):
+                    found[part].add(piece)
+    return found
+
+
+def _listed(pieces: Iterable[str]) -> str:
+    """`S1/1, S1/3 to S1/5`: three and more in a row are told by their ends."""
+    runs: list[list[str]] = []
+    for piece in pieces:
+        code, _, number = piece.rpartition("/")
+        if runs and number.isdecimal() and runs[-1][-1] == f"{code}/{int(number) - 1}":
+            runs[-1].append(piece)
+        else:
+            runs.append([piece])
+    return ", ".join(f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(run) for run in runs)
+
+
+def _new_names(before: Plan, after: Plan) -> list[str]:
+    """The pieces in the shop that have another name than the one pencilled on them, or none yet."""
+    known = {name for one in before.steps for name in (one.step.piece, *(made.id for made in one.step.pieces))}
+    known |= {piece.id for piece in before.project.facts.pieces if not piece.part}
+    known |= {sheet.id for one in before.sheets for sheet in one.sheets}
+    were, say = dict(_names_of_parts(before)), after.worked.notation.text
+    told = []
+    for piece in after.project.facts.pieces:
+        if not piece.part and piece.id not in known:
+            unit = read_unit(piece.unit, f"of piece {piece.id}")
+            was = f" (it was {were[piece.id]})" if piece.id in were else ""
+            told.append(f"{piece.id}, {say(piece.length * unit)} x {say(piece.width * unit)}{was}")
+    return [f"New name{'s' if len(told) > 1 else ''} to pencil on: {'; '.join(told)}."] if told else []
+
+
+def _names_of_parts(plan: Plan) -> Iterator[tuple[str, str]]:
+    """Each part by the name that its piece has once it is stock again."""
+    for piece in plan.project.facts.pieces:
+        if piece.part:
+            yield piece.id, piece.part
+    for one in plan.sheets:
+        for sheet in one.sheets:
+            parts = iter(sheet.pieces)
+            nodes = [spot.node for spot in walk(sheet.root, sheet.kerf)]
+            for node, number in zip(nodes[1:], numbers_in(sheet), strict=True):
+                if isinstance(node, Placed):
+                    yield f"{sheet.named.of}.{number}", next(parts)
 
 
 def _freed(plan: Plan) -> set[str]:

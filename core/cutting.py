@@ -14,16 +14,18 @@ from itertools import pairwise
 from core.cuts.order import changes_of, order_of, plain_order
 from core.cuts.saws import ONE_PERSON, ShopSaw
 from core.cuts.steps import OPPOSITE, SheetToCut, Step
+from core.layout.job import JobStock
+from core.layout.tree import Cut, Node
 from core.mistakes import Mistake
 from core.own_units import RoundSize
 from core.planned_sheet import PlannedSheet
-from core.project import CutMade
+from core.project import CutMade, Facts
 from core.sheets import MaterialSheets
 
 SHORT = RoundSize(12, 300)
 """Along the fence, under which a sled is taken; common practice, no source."""
 
-Cut = tuple[str, str]
+CutPiece = tuple[str, str]
 """The sheet, and the piece of it that is cut."""
 
 
@@ -50,20 +52,28 @@ class PlannedStep:
         return self.sheet.mm(others)
 
     @property
-    def cut(self) -> Cut:
+    def extents(self) -> tuple[Fraction, Fraction, Fraction]:
+        """From fence to blade, along the cut, and across the whole piece, mm."""
+        step, mm = self.step, self.sheet.mm
+        rip = step.direction == "rip"
+        across = sum((made.width if rip else made.length) for made in step.pieces) + step.kerf * (len(step.pieces) - 1)
+        along = step.pieces[0].length if rip else step.pieces[0].width
+        return mm(step.fence), mm(along), mm(across)
+
+    @property
+    def cut(self) -> CutPiece:
         """What it cuts: by this it is known."""
         return self.step.sheet, self.step.piece
 
 
 @dataclass(frozen=True, slots=True)
 class MaterialOrder:
-    """The steps of one material in the order of work, and how often a saw is set for them."""
+    """The steps of one material in the order of work."""
 
     sheets: MaterialSheets
     steps: tuple[Step, ...]
-    changes: int
     plain_changes: int
-    """How often it would be if every sheet were cut by itself as its tree has it."""
+    """How often a saw would be set if every sheet were cut by itself as its tree has it."""
 
 
 def handled_by_one(saws: Sequence[ShopSaw]) -> float:
@@ -72,12 +82,17 @@ def handled_by_one(saws: Sequence[ShopSaw]) -> float:
 
 
 def order_material(
-    sheets: MaterialSheets, saws: Sequence[ShopSaw], kilograms: float, held: frozenset[str] = frozenset()
+    sheets: MaterialSheets,
+    saws: Sequence[ShopSaw],
+    kilograms: float,
+    held: frozenset[str] = frozenset(),
+    one_at_a_time: bool = False,
 ) -> MaterialOrder:
     """The order of cuts of one material, a square millimetre of which weighs so many kilograms.
 
-    `held`: codes of parts that are cut last.
+    `held`: codes of parts that are cut last. `one_at_a_time`: one sheet is cut up before the next.
     """
+    stocks = {stock.name: stock for stock in sheets.job.stock}
     to_cut = [
         SheetToCut(
             sheet.id,
@@ -91,46 +106,65 @@ def order_material(
             not sheet.on_hand,
             sheet.named,
             sheet.bad,
+            _first_cuts(sheet, stocks.get(sheet.stock), Fraction(sheets.job.unit)),
         )
         for sheet in sheets.sheets
     ]
     if not to_cut:
-        return MaterialOrder(sheets, (), 0, 0)
+        return MaterialOrder(sheets, (), 0)
     keeping = sheets.sheets[0].keeping
-    steps = order_of(to_cut, saws, keeping, handled_by_one(saws), held)
+    steps = order_of(to_cut, saws, keeping, handled_by_one(saws), held, one_at_a_time)
     units = {sheet.id: sheet.unit for sheet in to_cut}
+    plain = plain_order(to_cut, saws, keeping)
+    return MaterialOrder(sheets, steps, changes_of(plain, [units[step.sheet] for step in plain]))
 
-    def changes(order: Sequence[Step]) -> int:
-        return changes_of(order, [units[step.sheet] for step in order])
 
-    return MaterialOrder(sheets, steps, changes(steps), changes(plain_order(to_cut, saws, keeping)))
+def settings_needed(steps: Sequence[PlannedStep]) -> int:
+    """How often a saw is set for these steps, in their order."""
+    return changes_of([one.step for one in steps], [one.sheet.unit for one in steps])
+
+
+def _first_cuts(sheet: PlannedSheet, stock: JobStock | None, unit: Fraction) -> int:
+    """How many first cuts of its stock a sheet begins with; it may have been laid out before they were asked for."""
+    node: Node | None = sheet.root
+    found = 0
+    for way, at in (("crosscut", stock.crosscut_at), ("rip", stock.rip_at)) if stock else ():
+        if not at or not isinstance(node, Cut) or node.direction != way or node.low is None:
+            continue
+        if sheet.mm(node.low.length if way == "crosscut" else node.low.width) == at * unit:
+            node, found = node.low, found + 1
+    return found
 
 
 def number_steps(orders: Sequence[MaterialOrder], ticks: Sequence[CutMade], given: int = 0) -> tuple[PlannedStep, ...]:
     """Every step under its number, the lowest first.
 
     A step whose number is stored has that. The others come after all of these, material by
-    material, and after `given`, the highest number that there has been.
+    material but with those at the yard before all others, and after `given`, the highest number
+    that there has been.
     """
     stored = [read_steps(order.sheets.steps) for order in orders]
     highest = max([given, *(number for one in stored for number in one.values())])
     done = {(tick.sheet, tick.piece): tick for tick in ticks}
-    planned: list[PlannedStep] = []
+    of_steps: list[tuple[Step, PlannedSheet, int]] = []
     for order, numbers in zip(orders, stored, strict=True):
-        sheets = {sheet.id: sheet for sheet in order.sheets.sheets}
         # A sheet that was laid out anew may have the names of another one that it takes the place of.
         held = {sheet.id for sheet in order.sheets.sheets if sheet.begun or order.sheets.accepted}
-        known = {step.piece: numbers.get(step.piece, 0) for step in order.steps if step.sheet in held}
-        made_by: dict[str, int] = {}
-        for step in order.steps:
-            number = known.get(step.piece, 0)
-            if number <= made_by.get(step.piece, 0):
-                # A stored number that comes before that of the step which makes the piece is no order.
-                number = highest = highest + 1
-            made_by.update(dict.fromkeys((piece.id for piece in step.pieces), number))
-            tick = done.get((step.sheet, step.piece))
-            numbered = replace(step if tick is None else _as_made(step, tick), number=number)
-            planned.append(PlannedStep(numbered, sheets[step.sheet], tick is not None))
+        sheets = {sheet.id: sheet for sheet in order.sheets.sheets}
+        of_steps += [
+            (step, sheets[step.sheet], numbers.get(step.piece, 0) if step.sheet in held else 0) for step in order.steps
+        ]
+    planned: list[PlannedStep] = []
+    made_by: dict[CutPiece, int] = {}
+    # No sheet is brought home before all that are cut at the yard are.
+    for step, sheet, number in sorted(of_steps, key=lambda one: one[0].saw.kind != "yard"):
+        if number <= made_by.get((step.sheet, step.piece), 0):
+            # A stored number that comes before that of the step which makes the piece is no order.
+            number = highest = highest + 1
+        made_by.update({(step.sheet, piece.id): number for piece in step.pieces})
+        tick = done.get((step.sheet, step.piece))
+        numbered = replace(step if tick is None else _as_made(step, tick), number=number)
+        planned.append(PlannedStep(numbered, sheet, tick is not None))
     return tuple(sorted(planned, key=lambda one: one.number))
 
 
@@ -208,6 +242,14 @@ def maker_of(steps: Sequence[PlannedStep], chosen: PlannedStep) -> PlannedStep |
         if same_sheet and any(piece.id == chosen.step.piece for piece in earlier.step.pieces):
             return earlier
     return None
+
+
+def last_made(steps: Sequence[PlannedStep], facts: Facts) -> int:
+    """The number of the step that was ticked last, those before a change of plan among them; 0 where none was."""
+    numbers = {one.cut: one.number for one in steps}
+    made = [(past.when, past.number) for past in facts.history]
+    made += [(cut.when, numbers[cut.sheet, cut.piece]) for cut in facts.cuts if (cut.sheet, cut.piece) in numbers]
+    return max(reversed(made), key=lambda one: one[0], default=("", 0))[1]
 
 
 def ticks_through(steps: Sequence[PlannedStep], number: int, when: str) -> tuple[CutMade, ...]:

@@ -34,6 +34,10 @@ class Stock:
     """Where every sheet is crosscut before anything else, from its left end: what no saw here can rip in one go."""
     crosscut_loses: Size = "0"
     """What both sides of that cut lose again, the blade's kerf included: an allowance beside a rough edge."""
+    first_rip: SizeOrNothing = ""
+    """Where every sheet, or both pieces of one that is crosscut first, is ripped next, from its lower edge."""
+    rip_loses: Size = "0"
+    """What both sides of that cut lose again, as beside a first crosscut."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -67,13 +67,20 @@ class Sheet:
     """Where it is crosscut before anything else; 0 for nowhere."""
     crosscut_loses: Fraction = Fraction(0)
     """What both sides of that cut lose again."""
+    first_rip: Fraction = Fraction(0)
+    """Where it, or both pieces of it, is ripped next; 0 for nowhere."""
+    rip_loses: Fraction = Fraction(0)
+    """What both sides of that cut lose again."""
     bad: Rectangle | None = None
     """A place on it that is of no use: x, y, length, width."""
 
     @property
     def inner_length(self) -> Fraction:
-        """Length that trimming leaves, mm."""
-        return self.length - self.trim[0] - self.trim[1]
+        """Length of the longest piece that trimming and a first crosscut leave, mm."""
+        if not self.first_crosscut:
+            return self.length - self.trim[0] - self.trim[1]
+        low = self.first_crosscut - self.trim[0]
+        return max(low, self.length - self.first_crosscut - self.trim[1]) - self.crosscut_loses
 
 
 def blank_of(kind: Kind, pieces: int) -> Blank:
@@ -98,14 +105,15 @@ def sheets_of(material: Material, read: Mapping[str, Fraction]) -> tuple[Sheet, 
         name = f"{stock.length} x {stock.width}"
         price = round(Fraction(stock.price) * 100) if stock.price else 0
         trims = (trim[0], trim[1], trim[2], trim[3])
-        first, loses = Fraction(0), Fraction(0)
-        if stock.first_crosscut:
-            first, loses = read[stock.first_crosscut], read[stock.crosscut_loses]
-        if first >= length:
-            raise Mistake(f"a first crosscut at {stock.first_crosscut} lies beyond the sheet {name}")
-        sheets.append(
-            Sheet(name, length, width, trims, stock.quantity, price, first_crosscut=first, crosscut_loses=loses)
+        crosscut, rip = (
+            (read[at], read[loses]) if at else (Fraction(0), Fraction(0))
+            for at, loses in ((stock.first_crosscut, stock.crosscut_loses), (stock.first_rip, stock.rip_loses))
         )
+        for way, at, whole in (("crosscut", crosscut[0], length), ("rip", rip[0], width)):
+            if at >= whole:
+                typed = stock.first_crosscut if way == "crosscut" else stock.first_rip
+                raise Mistake(f"a first {way} at {typed} lies beyond the sheet {name}")
+        sheets.append(Sheet(name, length, width, trims, stock.quantity, price, False, *crosscut, *rip))
     return tuple(sheets)
 
 
@@ -132,6 +140,8 @@ def make_job(blanks: Sequence[Blank], sheets: Sequence[Sheet], kerf: Fraction, a
             *sheet.trim,
             sheet.first_crosscut,
             sheet.crosscut_loses,
+            sheet.first_rip,
+            sheet.rip_loses,
             *(sheet.bad or ()),
         ]
         check_trim(sheet, kerf)
@@ -156,6 +166,8 @@ def make_job(blanks: Sequence[Blank], sheets: Sequence[Sheet], kerf: Fraction, a
                 0 if s.on_hand else max(s.price, least_price),
                 floor(s.first_crosscut * units),
                 ceil(s.crosscut_loses * units) if s.first_crosscut else 0,
+                floor(s.first_rip * units),
+                ceil(s.rip_loses * units) if s.first_rip else 0,
                 None if s.bad is None else whole_place(s.bad, units),
             )
             for s in sheets
@@ -173,7 +185,8 @@ def whole_place(place: Rectangle, units: int | Fraction) -> tuple[int, int, int,
 def check_trim(sheet: Sheet, kerf: Fraction) -> None:
     """Raises Mistake where an edge is to lose less than the blade takes."""
     edges = {f"the {edge}": amount for edge, amount in zip(("left", "right", "bottom", "top"), sheet.trim, strict=True)}
-    for edge, amount in {**edges, "the first crosscut": sheet.crosscut_loses}.items():
+    edges |= {"the first crosscut": sheet.crosscut_loses, "the first rip": sheet.rip_loses}
+    for edge, amount in edges.items():
         if 0 < amount < kerf:
             raise Mistake(
                 f"a trim of {float(amount):g} mm at {edge} of sheet {sheet.name} is less than the kerf, "

@@ -13,7 +13,7 @@ from typing import Any
 from core.buy import BuyLine, total
 from core.checks.finding import Finding
 from core.construction.part import Holes, Kind, Machining, Part
-from core.cutting import PlannedStep
+from core.cutting import PlannedStep, settings_needed
 from core.lengths import Notation, mm_number
 from core.machining_list import set_ups
 from core.plan import Plan
@@ -201,16 +201,23 @@ def cuts_document(plan: Plan) -> Document:
         ],
         "steps": [_step(step, plan) for step in plan.steps],
         "machining": [
-            {"piece": piece, "set_up": one.number, **machining_document(cut, kind.part)}
+            {
+                "piece": piece,
+                "set_up": one.number,
+                **(holes_document(cut, kind.part) if isinstance(cut, Holes) else machining_document(cut, kind.part)),
+            }
             for one in set_ups(plan.kinds)
             for kind, cut in one.cuts
             for piece in kind.piece_ids()
         ],
         "history": [_past(step) for step in plan.project.facts.history],
+        "mishaps": [
+            {"said": one.said, "after_step": one.after, "when": one.when} for one in plan.project.facts.mishaps
+        ],
         "made": [_on_hand(piece) for piece in plan.project.facts.pieces if piece.part],
         "on_hand": [_on_hand(piece) for piece in plan.project.facts.pieces if not piece.part],
         "settings": {
-            "needed": sum(order.changes for order in plan.orders),
+            "needed": settings_needed(plan.steps),
             "sheet_by_sheet": sum(order.plain_changes for order in plan.orders),
         },
     }

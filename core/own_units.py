@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from core.lengths import UNITS, Notation
-from core.quantities import MASS, read_quantity
+from core.mistakes import Mistake
+from core.quantities import MASS, MOST_CHARACTERS, read_quantity
 
 KG_A_POUND = 0.45359237
 """Exact by definition (NIST SP 811)."""
@@ -33,7 +34,12 @@ class RoundSize:
 def read_weight(text: str, unit: str) -> float:
     """Kilograms. A bare number counts in the project's own unit: pounds, or kilograms. Raises Mistake."""
     bare = text.strip().replace(".", "", 1).isdigit()
-    return read_quantity(text, MASS) * (KG_A_POUND if bare and unit == "in" else 1)
+    try:
+        return read_quantity(text, MASS) * (KG_A_POUND if bare and unit == "in" else 1)
+    except Mistake:
+        if unit != "in":
+            raise
+        raise Mistake(f"{text.strip()[:MOST_CHARACTERS]!r} is no amount in lb; 50, or 23 kg is") from None
 
 
 def weight_text(kilograms: float, notation: Notation) -> str:

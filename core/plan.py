@@ -80,11 +80,12 @@ class Planner:
     def _order(self, sheets: MaterialSheets, worked: Worked) -> MaterialOrder:
         """The order of cuts of one material."""
         settled, saws, held = _settled(sheets), worked.saws, frozenset(worked.design.held_back)
+        apart = worked.design.one_sheet_at_a_time
         grams = worked.weights.get(sheets.material, 0.0)
         return self._stage(
             f"order of {sheets.material}",
-            (_Same(settled), saws, grams, held),
-            lambda: order_material(settled, saws, grams, held),
+            (_Same(settled), saws, grams, held, apart),
+            lambda: order_material(settled, saws, grams, held, apart),
         )
 
     def _sheets(

@@ -4,22 +4,23 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Callable, Mapping, Sequence
-from textwrap import wrap
 
 from core.build import build_steps
 from core.buy import buying_list, money, total
 from core.changes_in_words import misfit_in_words
 from core.checks import run_checks
 from core.construction.part import Kind
-from core.cutting import PlannedStep
+from core.cutting import PlannedStep, settings_needed
 from core.drawing.elevation import draw_elevation
 from core.drawing.glyphs import ASCII, UNICODE
-from core.drawing.lettering import cells, clean, fitted
+from core.drawing.lettering import broken, cells, clean, fitted
 from core.drawing.part import draw_part
+from core.drawing.part_notes import is_channel
+from core.drawing.part_seen import hand_in_words
 from core.drawing.sheet import draw_sheet
 from core.evening import near_sizes
 from core.lengths import UNIT_WORDS, UNITS, exact_text
-from core.machining_list import machining_in_words
+from core.machining_list import machining_in_words, place_in_words
 from core.outputs import Document, buy_document, checks_document, cuts_document, parts_document, sheets_document
 from core.plan import Plan
 from core.sheets import MaterialSheets
@@ -77,20 +78,24 @@ def parts_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
     lines = [f"Parts of {plan.project.design.name}, sizes in {unit}, length along the grain; ~ is rounded", ""]
     lines += [heading, rule]
     for kind, line in zip(plan.kinds, listed, strict=True):
-        lines += [line, *wrap(_notes(kind), columns, initial_indent=" " * 6, subsequent_indent=" " * 6)]
+        lines += [line, *broken(" " * 6 + _notes(kind), columns, " " * 6)]
     glyphs = ASCII if ascii_only else UNICODE
     for kind in plan.kinds:
-        if kind.part.machining:
-            picture = draw_part(kind.part, min(columns, 76), 16, PartNotation(kind.part, notation), glyphs)
-            lines += ["", f"{kind.code}  {kind.name}", *picture.plain()]
+        part = kind.part
+        if part.machining or part.holes:
+            # Channels and rows have notes below.
+            most = 24 if part.holes or any(is_channel(cut) for cut in part.machining) else 16
+            drawn = "\n".join(draw_part(part, min(columns, 76), most, PartNotation(part, notation), glyphs).plain())
+            lines += ["", f"{kind.code}  {kind.name}", *drawn.rstrip().splitlines()]
     return lines
 
 
 def _notes(kind: Kind) -> str:
-    """What the columns do not say of a part: its hand, machining and banded edges, and where each piece goes."""
+    """What the columns do not say of a part: its hand, machining, holes and banded edges, and where each piece goes."""
     part = kind.part
-    notes = [f"{part.hand} hand" if part.hand else ""]
-    notes += [f"{cut.kind} at the {cut.place}" for cut in part.machining]
+    notes = [hand_in_words(part)]
+    notes += [f"{cut.kind} {place_in_words(cut)}".rstrip() for cut in part.machining]
+    notes += [place_in_words(holes) for holes in part.holes]
     notes += [f"banded at the {part.edge_name(edge.side)}" for edge in part.edges]
     places = [f"{kind.code}/{number} {piece.carcass} {piece.place}".strip() for number, piece in kind.pieces]
     return "; ".join(note for note in (*notes, ", ".join(places)) if note)
@@ -191,16 +196,25 @@ def near_sizes_in_words(plan: Plan) -> list[str]:
 
 
 def history_in_words(plan: Plan) -> list[str]:
-    """What was cut before something went another way: it stays made, and has no box to be un-ticked."""
-    past = plan.project.facts.history
-    if not past:
+    """What was cut before something went another way, and what that was, one after the other.
+
+    What was cut stays made, and has no box to be un-ticked.
+    """
+    past, mishaps = plan.project.facts.history, plan.project.facts.mishaps
+    if not past and not mishaps:
         return []
-    lines = [f"{len(past)} cut{'' if len(past) == 1 else 's'} made before the plan was changed"]
+    told: list[tuple[str, str]] = []
     for one in past:
         made = [text.split()[:2] for text in one.makes]
-        told = " + ".join("waste" if use == "waste" else name for name, use in made)
-        lines.append(f"  {one.number:>3}  {one.direction:<8}  {one.piece}: {told}")
-    return lines
+        makes = " + ".join("waste" if use == "waste" else name for name, use in made)
+        told.append((one.when, f"  {one.number:>3}  {one.direction:<8}  {one.piece}: {makes}"))
+    for mishap in mishaps:
+        after = f"after step {mishap.after}" if mishap.after else "before the first cut"
+        told.append((mishap.when, f"    ! {after}, {mishap.when[:16].replace('T', ' ')}: {mishap.said}"))
+    # In one second it is the cut that came first.
+    told.sort(key=lambda line: line[0])
+    cuts = f"{len(past) or 'No'} cut{'' if len(past) == 1 else 's'} made before the plan was changed"
+    return [cuts, *(line for _, line in told)]
 
 
 SAME = '"'
@@ -209,9 +223,11 @@ SAME = '"'
 
 def settings_in_words(plan: Plan) -> list[str]:
     """How often a saw is set, and how often it would be if every sheet were cut by itself."""
-    ours, plain = sum(one.changes for one in plan.orders), sum(one.plain_changes for one in plan.orders)
+    ours, plain = settings_needed(plan.steps), sum(one.plain_changes for one in plan.orders)
     if not ours:
         return []
+    if plan.project.design.one_sheet_at_a_time:
+        return [f"one sheet at a time: {ours} settings of a fence or a line; as it is laid out it would be {plain}"]
     return [f"{ours} settings of a fence or a line; sheet by sheet it would be {plain}"]
 
 
@@ -219,14 +235,14 @@ def checks_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
     """Every check with its reason."""
     lines = []
     for one in run_checks(plan.worked):
-        lines += wrap(
-            f"{one.result.upper():<8}{one.check}, {one.about}: {one.because}", columns, subsequent_indent=" " * 8
-        )
+        lines += broken(f"{one.result.upper():<8}{one.check}, {one.about}: {one.because}", columns, " " * 8)
         if one.mend:
-            lines += wrap(f"        mend: {'; '.join(one.mend)}", columns, subsequent_indent=" " * 14)
+            lines += broken(f"        mend: {'; '.join(one.mend)}", columns, " " * 14)
     lines += [
         "",
-        *wrap("Estimates to think with: local codes, makers' instructions and licensed practice come first.", columns),
+        *broken(
+            "Estimates to think with: local codes, makers' instructions and licensed practice come first.", columns
+        ),
     ]
     return lines
 
@@ -250,8 +266,8 @@ def build_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
     """How it goes together."""
     lines: list[str] = []
     for number, step in enumerate(build_steps(plan), start=1):
-        lines += wrap(f"{number:>2}. {step.about}: {step.text}", columns, subsequent_indent="    ")
-        lines += wrap(f"    ! {step.caution}", columns, subsequent_indent="      ") if step.caution else []
+        lines += broken(f"{number:>2}. {step.about}: {step.text}", columns, "    ")
+        lines += broken(f"    ! {step.caution}", columns, "      ") if step.caution else []
     return lines
 
 
@@ -259,7 +275,7 @@ def whole_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
     """The whole plan: what to take to the shop where there is no screen."""
     glyphs = ASCII if ascii_only else UNICODE
     design = plan.project.design
-    lines = [design.name, "=" * len(design.name)]
+    lines = [design.name, "=" * cells(design.name)]
     lines += [f"! {problem}" for problem in plan.problems]
     if plan.worked.placed:
         picture = draw_elevation(plan.worked.placed, columns, 24, plan.worked.notation, glyphs, labels=row_labels(plan))

@@ -208,6 +208,8 @@ class Design:
     loose: tuple[LoosePart, ...] = many("loose")
     evened: tuple[Evened, ...] = ()
     banded: tuple[Banded, ...] = ()
+    one_sheet_at_a_time: bool = False
+    """One sheet is cut up before the next is taken up: less lies about, and saws are set more often."""
     held_back: tuple[str, ...] = ()
     """Codes of parts that are cut only when the carcasses stand: tops, fillers, doors, fronts."""
     retired: tuple[str, ...] = ()
@@ -335,6 +337,17 @@ class PastStep:
 
 
 @dataclass(frozen=True, slots=True)
+class Mishap:
+    """What went another way than planned, as the person would say it."""
+
+    said: str
+    after: int = 0
+    """The number of the last step that was made before it; 0 where there was none."""
+    when: str = ""
+    """Local time, ISO 8601 to the second."""
+
+
+@dataclass(frozen=True, slots=True)
 class Place:
     """Where the person was when the project was last used."""
 
@@ -354,6 +367,7 @@ class Facts:
     pieces: tuple[PieceOnHand, ...] = many("piece")
     opened: tuple[OpenedSheet, ...] = many("opened")
     history: tuple[PastStep, ...] = many("past")
+    mishaps: tuple[Mishap, ...] = many("mishap")
     steps_given: int = 0
     """The highest number that a step has had since cutting began: no other step gets one up to it."""
     bought: tuple[str, ...] = ()

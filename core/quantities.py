@@ -17,7 +17,7 @@ DENSITY, STIFFNESS, LOAD, MASS = "kg/m^3", "N/mm^2", "kg/m", "kg"
 
 _PLAIN = re.compile(r"[0-9]+(?:\.[0-9]+)?|\.[0-9]+", re.ASCII)
 _WITH_UNIT = re.compile(rf"(?P<number>{_PLAIN.pattern})\s*(?P<unit>[A-Za-z][A-Za-z0-9/*^ ²³]*)", re.ASCII)
-_MOST_CHARACTERS = 40
+MOST_CHARACTERS = 40
 _EXAMPLES = {
     DENSITY: "600, or 38 lb/ft^3",
     STIFFNESS: "6550, or 950000 psi",
@@ -31,8 +31,8 @@ _MOST = 1e9
 def read_quantity(text: str, unit: str) -> float:
     """The number of `unit` that a text comes to. Raises Mistake, with an example, where it is no such amount."""
     text = text.strip()
-    refusal = Mistake(f"{text[:_MOST_CHARACTERS]!r} is no amount in {unit}; {_EXAMPLES[unit]} is")
-    if len(text) > _MOST_CHARACTERS:
+    refusal = Mistake(f"{text[:MOST_CHARACTERS]!r} is no amount in {unit}; {_EXAMPLES[unit]} is")
+    if len(text) > MOST_CHARACTERS:
         raise refusal
     if _PLAIN.fullmatch(text):
         return _within_reach(float(text), refusal)

@@ -16,7 +16,7 @@ from itertools import count
 from core.construction.part import Kind
 from core.jobs import UNPRICED, Blank, Sheet, blank_of, make_job
 from core.layout.bounds import lower_bound
-from core.layout.finish import obstacle
+from core.layout.divided import in_the_way
 from core.layout.job import Job
 from core.layout.notation import placed_in
 from core.layout.tree import Cut, Layout, Node, Placed, Spare, Unplaced
@@ -216,7 +216,7 @@ def _unplaced(
 ) -> tuple[tuple[str, str], ...]:
     """The pieces that have no place on accepted sheets, each with the reason."""
     placed = {piece for sheet in sheets for piece in sheet.pieces}
-    reasons = {part.code: obstacle(part, job) or "no stock that it fits is left for it" for part in job.parts}
+    reasons = {part.code: in_the_way(part, job) or "no stock that it fits is left for it" for part in job.parts}
     return tuple((piece, reasons[code]) for code, pieces in wanted.items() for piece in pieces if piece not in placed)
 
 

@@ -15,6 +15,7 @@ from core.lengths import INCH, Notation, Unit
 from core.own_units import RoundSize, weight_text
 from core.plan import Plan
 from core.planned_sheet import PlannedSheet
+from core.squaring import squaring_in_words
 
 SETTINGS: Mapping[SawKind, str] = {
     "any": "fence",
@@ -99,6 +100,7 @@ def in_words(planned: PlannedStep, plan: Plan) -> list[str]:
     named = name_explained(plan, step.sheet)
     if named and named[0] == planned.number:
         lines.append(f"  {named[1]}")
+    lines += [f"  {told}" for told in squaring_in_words(planned, plan)]
     lines += [f"  {told}" for told in (diagonals_in_words(planned, plan), weight_in_words(planned, plan)) if told]
     return [*lines, *(f"  ! {caution}" for caution in step_cautions(planned, plan))]
 
@@ -106,7 +108,7 @@ def in_words(planned: PlannedStep, plan: Plan) -> list[str]:
 def weight_in_words(planned: PlannedStep, plan: Plan) -> str:
     """What the piece weighs, where that is more than one person should lift; empty where it is not."""
     step = planned.step
-    if step.weight <= ONE_PERSON:
+    if step.weight <= ONE_PERSON or step.saw.kind == "yard":
         return ""
     return (
         f"{step.piece} weighs about {weight_text(step.weight, plan.worked.notation)}: a lift for two, or cut it lying"
@@ -195,6 +197,10 @@ def told_before(plan: Plan) -> dict[int, str]:
         sheet = steps[0].sheet
         edges = [edge for edge in EDGES if edge in {edge for _, edge in trims.values()}]
         told[min(trims)] = _trimming(sheet, edges, plan)
+        if steps[0].number not in trims:
+            # It is in pieces before it is trimmed.
+            told[min(trims)] += f": sheet {sheet.id}, piece by piece"
+            continue
         if max(trims) - min(trims) >= len(trims):
             # Trims of other sheets come between.
             told[min(trims)] += f": sheet {sheet.id}"
@@ -220,7 +226,9 @@ def grouped(plan: Plan) -> list[Group]:
     most = handled_by_one(plan.worked.saws)
 
     def place(planned: PlannedStep) -> tuple[str, str, str, bool]:
-        alone = planned.step.sheet if planned.step.weight > most else ""
+        # Whoever cuts them elsewhere lifts them too.
+        at_home = planned.step.saw.kind != "yard"
+        alone = planned.step.sheet if at_home and planned.step.weight > most else ""
         return planned.sheet.material, planned.step.saw.name, alone, planned.step.held
 
     groups = []
@@ -229,6 +237,8 @@ def grouped(plan: Plan) -> list[Group]:
         first = of_group[0].sheet
         size = first.stock or "a piece on hand"
         title = f"{alone}, {size}, where it lies: {saw}" if alone else f"{material}: {saw}"
+        if of_group[0].step.saw.kind == "yard":
+            title += ", before they come home"
         groups.append(Group(f"{title}, when the carcasses stand" if held else title, of_group))
     return groups
 
@@ -268,7 +278,7 @@ def step_cautions(planned: PlannedStep, plan: Plan) -> list[str]:
 
 def _at_a_fence(planned: PlannedStep, notation: Notation) -> str:
     """The worst of it, for a table saw or a saw that nothing is told of."""
-    step, fence, along, across = planned.step, *_extents(planned)
+    step, fence, along, across = planned.step, *planned.extents
     if step.saw.kind == "any" and fence > FAR.mm(notation):
         return (
             f"beyond {FAR.text(notation)}, past most table saws' fences: mark it, and cut with a track saw or along a "
@@ -287,7 +297,7 @@ def _at_a_fence(planned: PlannedStep, notation: Notation) -> str:
 
 
 def _along_a_track(planned: PlannedStep, notation: Notation) -> str:
-    _, along, across = _extents(planned)
+    _, along, across = planned.extents
     rail = "track" if planned.step.saw.kind == "track" else "straightedge"
     if min(along, across) < NARROW.mm(notation):
         return f"small for a {rail}: clamp it down, with something as thick beside it for the {rail} to lie on"
@@ -295,7 +305,7 @@ def _along_a_track(planned: PlannedStep, notation: Notation) -> str:
 
 
 def _at_a_stop(planned: PlannedStep, notation: Notation) -> str:
-    fence, _, _ = _extents(planned)
+    fence, _, _ = planned.extents
     if fence < NARROW.mm(notation):
         return f"short, below {NARROW.text(notation)}: clamp it, and keep the hand as far from the blade as that"
     return ""
@@ -309,15 +319,6 @@ _CAUTIONS: Mapping[SawKind, Callable[[PlannedStep, Notation], str]] = {
 }
 
 
-def _extents(planned: PlannedStep) -> tuple[Fraction, Fraction, Fraction]:
-    """From fence to blade, along the cut, and across the whole piece, mm."""
-    step, sheet = planned.step, planned.sheet
-    rip = step.direction == "rip"
-    across = sum((made.width if rip else made.length) for made in step.pieces) + step.kerf * (len(step.pieces) - 1)
-    along = step.pieces[0].length if rip else step.pieces[0].width
-    return sheet.mm(step.fence), sheet.mm(along), sheet.mm(across)
-
-
 def uncut_in_words(plan: Plan) -> list[str]:
     """The cuts that no saw of this shop can make, with the reason: a sentence for each reason."""
     by_reason: dict[str, list[PlannedStep]] = {}
@@ -327,10 +328,11 @@ def uncut_in_words(plan: Plan) -> list[str]:
     told = []
     for reason, steps in by_reason.items():
         first = steps[0]
-        along = _extents(first)[1]
+        along = first.extents[1]
         which = f"step {first.number}, a {first.step.direction} of {plan.worked.notation.with_unit(along)}"
         more = f" and {len(steps) - 1} more" if len(steps) > 1 else ""
-        if TOO_FAR in reason and first.step.direction == "rip":
-            reason += ": a first crosscut of the sheet, at Goods, makes the rips shorter"
+        if TOO_FAR in reason:
+            other, longer = ("crosscut", "rips") if first.step.direction == "rip" else ("rip", "crosscuts")
+            reason += f": a first {other} of the sheet, at Goods, makes the {longer} shorter"
         told.append(f"no saw of this shop can make {which} through {first.step.piece}{more}: {reason}")
     return told

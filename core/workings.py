@@ -253,8 +253,9 @@ def _stock(design: Design, names: Names, problems: _Problems) -> dict[str, tuple
             cut_first = [
                 text
                 for one in material.stock
-                if one.first_crosscut
-                for text in (one.first_crosscut, one.crosscut_loses)
+                for first, loses in ((one.first_crosscut, one.crosscut_loses), (one.first_rip, one.rip_loses))
+                if first
+                for text in (first, loses)
             ]
             sizes = {text: names.length(text, where="stock", least=ZERO) for text in (*asked, *cut_first)}
             found[key] = sheets_of(material, sizes)
@@ -263,9 +264,12 @@ def _stock(design: Design, names: Names, problems: _Problems) -> dict[str, tuple
 
 def _saws(design: Design, names: Names, problems: _Problems) -> tuple[ShopSaw, ...]:
     """The saws of the shop; one that takes nothing and can do anything where none is told."""
-    found = []
+    found: list[ShopSaw] = []
     for saw in design.saws:
         with problems.at(f"saw {saw.name}"):
+            if any(one.name == saw.name for one in found):
+                # Steps and accidents know a saw by its name.
+                raise Mistake(f"two saws are called {saw.name}; give one another name")
             longest_cut, widest_rip, longest_piece = (
                 names.length(text, where=limit.replace("_", " "), least=ZERO) if (text := getattr(saw, limit)) else None
                 for limit in ("longest_cut", "widest_rip", "longest_piece")

@@ -1,7 +1,7 @@
 """The bench: everything that happens to an opened project while it is on the screen.
 
 It makes edits and ticks by the session, puts questions, sets off the search for layouts, and
-brings the screen up to the plan. The app is the frame round it; stations know it as their `Desk`.
+brings the screen up to the plan. Stations know it as their `Desk`.
 """
 
 from __future__ import annotations
@@ -12,15 +12,12 @@ from functools import partial
 from typing import Any
 
 from textual.app import App
-from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widget import AwaitMount
-from textual.widgets import ContentSwitcher, Static
+from textual.widgets import ContentSwitcher
 
 from core.buy import money
-from core.checks import run_checks
 from core.drawing.glyphs import Glyphs
-from core.drawing.lettering import clean, fitted
 from core.editing.forms import Form, Question, check
 from core.edits import set_value
 from core.layout.job import Job
@@ -29,11 +26,11 @@ from core.lengths import UNIT_WORDS, Notation
 from core.mistakes import Mistake
 from core.project import Design
 from core.storage import ChangedOnDisk
+from tui.frame import show_frame
 from tui.searching import Searcher
 from tui.session import Session
 from tui.stations import NAMES, station_class
 from tui.stations.base import Station
-from tui.status import summary
 from tui.walking import Walking
 from tui.widgets.entry import Asked, EntryLine
 
@@ -268,31 +265,7 @@ class Bench:
 
     def show_frame(self) -> None:
         """What stands round the station, as wide as the window."""
-        self._show_title()
-        self._show_problems()
-        plan = self.session.plan
-        told = summary(plan, run_checks(plan.worked), self.session.cost(), self.glyphs, self.app.size.width)
-        self.app.query_one("#status", Static).update(Content(told))
-
-    def _show_problems(self) -> None:
-        """What is wrong in the design, whole, over every station: what follows leaves out the part that is wrong."""
-        problems = self.session.plan.problems
-        banner = self.app.query_one("#problems", Static)
-        banner.display = bool(problems)
-        if problems:
-            more = f" (and {len(problems) - 1} more)" if len(problems) > 1 else ""
-            banner.update(Content(clean(f" ! {problems[0]}{more}. It is left out of what follows.", self.glyphs)))
-
-    def _show_title(self) -> None:
-        """The two lines at the head: the project, and the stations with the one before the eye picked out."""
-        session, width = self.session, self.app.size.width
-        unit = UNIT_WORDS[session.plan.worked.notation.unit]
-        right = f"sizes in {unit}  {'read only' if session.read_only else 'saved'} "
-        name = fitted(clean(session.design.name, self.glyphs), max(width - 42, 8), self.glyphs)
-        left = f" Sawhorse  {name}"
-        self.app.query_one("#title", Static).update(Content(f"{left:<{max(width - len(right), 0)}}{right}"))
-        tabs = tabs_line(session.station, width)
-        self.app.query_one("#tabs", Static).update(tabs)
+        show_frame(self.app, self.session, self.glyphs)
 
     async def _search(self, jobs: tuple[Job, ...]) -> None:
         """Has the sheets laid out beside the keyboard."""
@@ -393,17 +366,3 @@ class Bench:
         if self.edit(lambda design: set_value(design, ("show",), way)):
             unit = UNIT_WORDS[Notation.read(way, "in").unit]
             self.say(f"sizes are shown in {unit} to {way.split()[1]}; what you typed stays as typed")
-
-
-def tabs_line(here: str, width: int) -> Content:
-    """The stations by number; the one that is open in brackets and reversed. Where room is short, it alone by name."""
-    tabs = [f"[{n} {name}]" if name.lower() == here else f" {n} {name}" for n, name in enumerate(NAMES, start=1)]
-    line = " ".join(tabs)
-    if len(line) > width:
-        tabs = [tab if tab.startswith("[") else tab[:2] for tab in tabs]
-        line = " ".join(tabs)
-    content = Content(line)
-    for tab in tabs:
-        if tab.startswith("["):
-            content = content.stylize("reverse", line.index(tab), line.index(tab) + len(tab))
-    return content

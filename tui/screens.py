@@ -125,13 +125,13 @@ class ChangePage(TextPage[bool]):
         Binding("escape,q", "dismiss(False)", "leave it as it was", id="change.leave", key_display="Esc"),
     ]
 
-    def __init__(self, lines: Sequence[str], glyphs: Glyphs) -> None:
+    def __init__(self, said: str, lines: Sequence[str], glyphs: Glyphs) -> None:
         super().__init__(glyphs)
-        self._lines = lines
+        self._said, self._lines = said, lines
 
     def _rows(self, width: int) -> list[Row]:
         told = [row for line in self._lines for row in wrapped(line, width, "text", "  ")]
-        above = [plain_row("What changes", "heading"), plain_row("")]
+        above = [*wrapped(self._said, width, "heading"), plain_row("What changes by that:", "quiet"), plain_row("")]
         return [*above, *told, plain_row(""), plain_row("What is cut stays as it is.", "quiet")]
 
 

@@ -16,14 +16,14 @@ from pathlib import Path
 from core.accepting import ticked, with_layouts
 from core.amending import after, anew
 from core.buy import buying_list, total
-from core.cutting import PlannedStep, check_untick, step_of, tick_for, ticks_through
+from core.cutting import PlannedStep, check_untick, last_made, step_of, tick_for, ticks_through
 from core.edits import untick
 from core.layout.job import Job
 from core.layout.search import first_layout
 from core.layout.tree import Layout
 from core.mistakes import Mistake
 from core.plan import Plan, Planner, with_codes
-from core.project import CutMade, Design, Facts, Place, Project
+from core.project import CutMade, Design, Facts, Mishap, Place, Project
 from core.storage import HeldBy, Lock, OpenedProject, changed, copy_to, hold, open_project, save
 from core.taking_stock import NO_KERFS, take_stock
 
@@ -51,6 +51,8 @@ class Supposed:
     plan: Plan
     waiting: dict[str, Job]
     """What would have to be searched for."""
+    said: str
+    """What went another way, as it is to be remembered."""
 
 
 class Session:
@@ -198,17 +200,18 @@ class Session:
         change: Callable[[Facts], Facts],
         design: Design | None = None,
         kerfs: Mapping[str, Fraction] = NO_KERFS,
+        said: str = "",
     ) -> Supposed:
         """What would come of something that went another way, changed as little as can be. Raises Mistake.
 
         `design` where the design changes with it: another thickness, another kerf; `kerfs`: what
-        blades really took in the cuts that are made.
+        blades really took in the cuts that are made. `said` is remembered if it is accepted.
         """
         self._check_writable()
         if self.plan.pending:
             raise Mistake("the sheets are still being laid out; tell it when they are")
         project = after(self.planner, self.plan, material, change, design, kerfs)
-        return Supposed(self.project, self.plan, project, *self._planned(project))
+        return Supposed(self.project, self.plan, project, *self._planned(project), said)
 
     def suppose_anew(self, supposed: Supposed, material: str) -> Supposed:
         """The same, but with everything of a material laid out anew that is not cut: `waiting` says what to search."""
@@ -227,7 +230,11 @@ class Session:
             raise Mistake("more has happened since that was worked out: tell it once more")
         plan, _ = self._planned(supposed.project)
         before = self.project
-        self._store(replace(supposed.project, facts=with_layouts(plan)))
+        facts = with_layouts(plan)
+        if supposed.said:
+            mishap = Mishap(supposed.said, last_made(supposed.before.steps, before.facts), now())
+            facts = replace(facts, mishaps=(*facts.mishaps, mishap))
+        self._store(replace(supposed.project, facts=facts))
         self._accepted = before, self.project
         if before.design != self.design:
             # The change of the design that comes with it is undone like any other, and by itself.

@@ -53,7 +53,7 @@ def _sheets(plan: Plan, cost: float | None) -> str:
     area = sum(one.area for one in plan.sheets)
     used = float(sum(one.used_area for one in plan.sheets) / area) if area else 0
     price = f", {money(cost, plan.project.design.currency)}" if cost is not None else ""
-    if cost is not None and any(line.unit == "sheet" and line.price_each is None for line in buying_list(plan)):
+    if cost is not None and any(line.unit == "sheet" and line.cost is None for line in buying_list(plan)):
         price += " + unpriced"
     past = len(plan.project.facts.history)
     done = past + sum(step.done for step in plan.steps)

@@ -45,7 +45,7 @@ def check_movement(parts: Iterable[Part], materials: Mapping[str, Material], not
             ()
             if grows <= LITTLE
             else (
-                f"screws fast along the front edge only, at the back in slots at least {say} long, or buttons in a groove",
+                f"screws fast along the front edge only, at the back in slots of {say} or more, or buttons in a groove",
                 "a board that does not move",
             ),
             f"{part.name.partition(',')[0]} {part.carcass}".strip(),

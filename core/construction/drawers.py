@@ -6,6 +6,7 @@ sides; undermounts fix what the inside measures, however thick the drawer's side
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
 
 from core.construction.bench import ZERO, Bench, Slide, take_out
@@ -15,10 +16,19 @@ from core.construction.rules import Rules
 from core.mistakes import Mistake
 
 INCH = Fraction(254, 10)
-LENGTHS = {"in": tuple(n * INCH for n in range(10, 29, 2)), "mm": tuple(Fraction(n) for n in range(250, 751, 50))}
-"""Usual lengths of slides: 10 to 28 in by 2, trade practice; 250 to 750 mm by 50, from memory."""
+LENGTHS: Mapping[tuple[str, str], tuple[Fraction, ...]] = {
+    ("side mount", "in"): tuple(n * INCH for n in range(10, 29, 2)),
+    ("undermount", "in"): tuple(n * INCH for n in (9, 12, 15, 18, 21)),
+    ("side mount", "mm"): tuple(Fraction(n) for n in range(250, 751, 50)),
+    ("undermount", "mm"): tuple(Fraction(n) for n in range(250, 601, 50)),
+}
+"""Usual lengths of slides. Side mounts of 10 to 28 in by 2: trade practice; the others from memory."""
 LEAST_LESS = {"side mount": INCH / 2, "undermount": 13 * INCH / 16}
 """What a drawer must be lower than its opening, by its slides, mm; trade practice, makers' instructions first."""
+
+
+MOST_OF_A_SIDE = Fraction(2, 3)
+"""That a groove takes: boards sold as 1/2 in are 7/16, and 1/4 in is cut into them; common practice, no source."""
 
 
 def add_drawer(bench: Bench, front: Front, rules: Rules, free_depth: Fraction) -> None:
@@ -54,10 +64,10 @@ def add_drawer(bench: Bench, front: Front, rules: Rules, free_depth: Fraction) -
             f"the {where} would be {say(z[1] - z[0])} high in an opening of {say(room.z[1] - room.z[0])}, too low for "
             "its bottom; make the opening higher, or drawer above less"
         )
-    if rules.drawer_groove > t / 2 or rules.let_in_play >= rules.drawer_groove:
+    if rules.drawer_groove > MOST_OF_A_SIDE * t or rules.let_in_play >= rules.drawer_groove:
         raise Mistake(
-            f"the groove for a drawer's bottom, {say(rules.drawer_groove)} deep, wants more than let in play and at "
-            f"most half of the drawer's sides, {say(t)}; change drawer groove"
+            f"the groove for a drawer's bottom is {say(rules.drawer_groove)} deep: it wants more than let in play, and "
+            f"less than two thirds of the drawer's sides, {say(t)} thick; change drawer groove"
         )
     _box(bench, front, rules, (room.x[0] + aside, room.x[1] - aside), (start, start + length), z)
 
@@ -71,9 +81,10 @@ def _slide_length(rules: Rules, room: Fraction, bench: Bench, where: str) -> Fra
                 "make slide length less, or the carcass deeper"
             )
         return rules.slide_length
-    fitting = [one for one in LENGTHS[bench.goods.names.unit] if one <= room]
+    usual = LENGTHS[rules.slides, bench.goods.names.unit]
+    fitting = [one for one in usual if one <= room]
     if not fitting:
-        least = LENGTHS[bench.goods.names.unit][0]
+        least = usual[0]
         raise Mistake(
             f"no usual slide fits the {where}: {say(max(room, ZERO))} is free and the shortest is {say(least)}; make "
             "the carcass deeper, or give slide length"

@@ -2,7 +2,8 @@
 
 An overlay front ends on a line in the middle of what it shares with its neighbour, less half the
 gap; at the outside of the box a full overlay ends at its edge, a half overlay in the middle of
-the side. An inset front fills its opening, less the gap all round.
+the side, both less that half; above and below by the reveals. An inset front fills its opening,
+less the gap all round.
 """
 
 from __future__ import annotations
@@ -15,22 +16,26 @@ from core.construction.bench import ZERO, Bench, Swing
 from core.construction.inside import Inside, Room, Span
 from core.construction.part import Face, Hand, Holes
 from core.construction.rules import Rules
-from core.construction.shelves import PINS, check_bored
+from core.construction.shelves import check_bored
+from core.lengths import UNITS
 from core.mistakes import Mistake
+from core.own_units import KG_A_POUND
 from core.project import Bay, Opening
 
 CUP = Fraction(35)
 CUP_DEPTH = Fraction(25, 2)
 """Of a concealed hinge, mm: diameter, and depth from 10.5 to 12.5 by maker; trade practice."""
+BEHIND_CUP = Fraction(2)
+"""What is left behind a cup at least, mm: 16 mm boards bear one, 12 mm ones do not; trade practice."""
 PLATE = Fraction(32)
 """Between the two screws of a hinge's plate, mm; their row is that of the shelf pins; trade practice (32 mm system)."""
 PLATE_REACH = Fraction(25)
 """From the middle of a plate to a shelf that would be in its way, mm; common practice, no source."""
 FURTHEST = Fraction(96)
 """How far a hinge is moved from where it was wanted, mm: three pitches."""
-HINGES = ((1016.0, 6.8), (1524.0, 13.6), (2032.0, 20.4), (2540.0, 27.2))
-"""Up to which height in mm and weight in kg a door has two hinges, three, four, five: 40, 60, 80, 100 in and 15, 30,
-45, 60 lb, a hinge maker's chart for doors up to 24 in wide, from memory."""
+CHART = ((40, 15), (60, 30), (80, 45), (100, 60))
+"""Up to which height in inches and weight in pounds a door has two hinges, three, four, five: a hinge maker's chart
+for doors up to 24 in wide, from memory."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,17 +160,11 @@ class _Hanging:
             # Where nothing lies over the box a worktop does, and is kept clear of like any other.
             high = z[1] - (gap if self.room.bounds[1] or self.above is None else gap / 2)
             return low, high
-        full = rules.fronts == "full overlay"
+        low, high = inside.outer_z[0] + rules.bottom_reveal, inside.outer_z[1] - rules.top_reveal
         if self.below is not None:
             low = (self.below.z[1] + z[0] + gap) / 2
-        else:
-            low = inside.outer_z[0] + (rules.bottom_reveal if full else (inside.t + gap) / 2)
         if self.above is not None:
             high = (z[1] + self.above.z[0] - gap) / 2
-        elif full or inside.z[1] == inside.outer_z[1]:
-            high = inside.outer_z[1] - rules.top_reveal
-        else:
-            high = (inside.z[1] + inside.outer_z[1] - gap) / 2
         return low, high
 
     def _bore(self, place: str, upright: str, hinged: Hand) -> None:
@@ -173,10 +172,10 @@ class _Hanging:
         bench, rules = self.bench, self.rules
         say, door, post = bench.goods.say, bench.parts[place], bench.parts[upright]
         name = door.name.lower()
-        if door.thickness <= CUP_DEPTH:
+        if door.thickness < CUP_DEPTH + BEHIND_CUP:
             raise Mistake(
-                f"the cup of a hinge, {say(CUP_DEPTH)} deep, comes through the {name}, {say(door.thickness)} thick; "
-                "take a thicker front panel"
+                f"the cup of a hinge, {say(CUP_DEPTH)} deep, leaves too little of the {name}, {say(door.thickness)} "
+                "thick; take a thicker front panel"
             )
         low, high = door.box.low[2], door.box.high[2]
         count = hinge_count(door.box.span("z"), self._weight(place))
@@ -194,7 +193,7 @@ class _Hanging:
             raise Mistake(f"the {name} is {say(door.box.span('x'))} wide, and a hinge's cup does not fit in it")
         across = from_edge if hinged == "left" else door.box.span("x") - from_edge
         setback = rules.pin_setback + (self._t if rules.fronts == "inset" else ZERO) - post.box.low[1]
-        check_bored(post, rules.pin_depth, "pin depth", bench)
+        check_bored(post, rules.plate_depth, "plate depth", bench)
         face: Face = "high" if hinged == "left" else "low"
         for n in range(count):
             wanted = ends[0] + n * (ends[1] - ends[0]) / (count - 1)
@@ -205,41 +204,50 @@ class _Hanging:
                 )
             which = f" {n + 1}" if count > 1 else ""
             self._row(place, f"hinge cup{which}", (across, up - low), (1, ZERO), CUP, CUP_DEPTH, "high")
-            for hole in (up - PLATE / 2, up + PLATE / 2):
-                if hole - post.box.low[2] not in self._pins(upright, face, setback):
-                    at = (setback, hole - post.box.low[2])
-                    what = f"plate of hinge{which}, {name}"
-                    self._row(upright, what, at, (1, ZERO), rules.pin_diameter, rules.pin_depth, face)
+            at = (setback, up - PLATE / 2 - post.box.low[2])
+            what = f"plate of hinge{which}, {name}"
+            self._row(upright, what, at, (2, PLATE), rules.pin_diameter, rules.plate_depth, face)
 
-    def _pins(self, upright: str, face: Face, setback: Fraction) -> set[Fraction]:
-        """Heights of the holes for shelf pins that are in one line with the plates, from the upright's lower end."""
-        part = self.bench.parts[upright]
+    def _holes(self, upright: str, face: Face, setback: Fraction) -> list[tuple[Fraction, Fraction]]:
+        """Height and depth of the holes in one line with a plate's: those in its face, and those that would meet it."""
+        part, found = self.bench.parts[upright], []
         stands = part.length_axis == "z"
-        centres = [c for row in part.holes if row.face == face and row.place.startswith(PINS) for c in row.centres()]
-        return {x if stands else y for x, y in centres if (y if stands else x) == setback}
+        for row in part.holes:
+            depth = part.thickness if row.depth is None else row.depth
+            if row.face != face and depth + self.rules.plate_depth < part.thickness:
+                continue
+            for x, y in row.centres():
+                if abs((y if stands else x) - setback) < row.diameter:
+                    found.append((part.box.low[2] + (x if stands else y), depth if row.face == face else ZERO))
+        return found
 
     def _free_height(self, upright: str, face: Face, setback: Fraction, wanted: Fraction) -> Fraction | None:
-        """The height next to the wanted one at which a plate is on no shelf, and its holes in none for pins, mm.
+        """The height next to the wanted one at which a plate is on no shelf, and its holes meet no others, mm.
 
-        Or they are the very holes: that is what makers give both the same pitch for.
+        Or they are those of pins, bored deeper: that is what makers give both the same pitch for.
         """
         post, rules = self.bench.parts[upright], self.rules
-        pins = {post.box.low[2] + up for up in self._pins(upright, face, setback)}
+        holes = self._holes(upright, face, setback)
+        pins = {up for up, depth in holes if depth}
         x = self.room.x[0] if face == "high" else self.room.x[1]
         lying = [
             (part.box.low[2] - PLATE_REACH, part.box.high[2] + PLATE_REACH)
             for part in self.bench.parts.values()
-            if part.role in ("shelf", "rail", "bottom", "top", "nailer") and part.box.low[0] <= x <= part.box.high[0]
+            if part.role in ("shelf", "rail", "bottom", "top", "nailer")
+            and part.box.low[0] <= x <= part.box.high[0]
+            and part.box.low[1] < post.box.low[1] + setback + PLATE_REACH
         ]
 
         def free(up: Fraction) -> bool:
             if any(low < up < high for low, high in lying):
                 return False
-            holes = (up - PLATE / 2, up + PLATE / 2)
-            return all(hole == pin or abs(hole - pin) > rules.pin_diameter for hole in holes for pin in pins)
+            own = (up - PLATE / 2, up + PLATE / 2)
+            return all(
+                (hole == one and depth) or abs(hole - one) > rules.pin_diameter for hole in own for one, depth in holes
+            )
 
-        near = sorted({wanted, *(pin + PLATE / 2 for pin in pins)}, key=lambda up: abs(up - wanted))
-        together = [up for up in near if abs(up - wanted) <= FURTHEST and {up - PLATE / 2, up + PLATE / 2} <= pins]
+        near = sorted((pin + PLATE / 2 for pin in pins), key=lambda up: abs(up - wanted))
+        together = [up for up in near if abs(up - wanted) <= PLATE and {up - PLATE / 2, up + PLATE / 2} <= pins]
         beside = [wanted + sign * n for n in range(int(FURTHEST) + 1) for sign in (1, -1)]
         return next((up for up in (*together, *beside) if free(up)), None)
 
@@ -267,7 +275,7 @@ class _Hanging:
 
 def hinge_count(height: Fraction, kilograms: float) -> int:
     """How many hinges a door wants by its height, mm, and its weight; 0 where the chart has none."""
-    for count, (highest, heaviest) in enumerate(HINGES, start=2):
-        if float(height) <= highest and kilograms <= heaviest:
+    for count, (inches, pounds) in enumerate(CHART, start=2):
+        if height <= inches * UNITS["in"] and kilograms <= pounds * KG_A_POUND:
             return count
     return 0

@@ -63,8 +63,10 @@ class Room:
     bounds: tuple[str, str]
     """What is below and above it, by its place; empty where nothing parts it from the next."""
     opening: Opening
+    inset: Fraction
+    """Thickness of an inset front before it; 0 where none is."""
     front_line: Fraction
-    """Where it begins behind the front edges: behind an inset front."""
+    """Where it begins behind the front edges: behind an inset front and its gap."""
 
 
 def divide(bench: Bench, bays: Sequence[Bay], rules: Rules, inside: Inside) -> list[Room]:
@@ -127,9 +129,7 @@ def _rooms(
         raise Mistake("it has openings, so its shelves belong to them: take fixed and adjustable shelves away", where)
     if bay.openings and bay.front != "open" and any(one.front != "open" for one in bay.openings):
         raise Mistake("a door before the whole bay hides the fronts of its openings: let one of them be open", where)
-    front_line = ZERO
-    if rules.fronts == "inset" and bay.front != "open":
-        front_line = goods.of(rules.front_panel) + rules.front_gap
+    front_line = _behind(bay.front, rules, goods)[1]
     openings, heights = (
         _openings(bay, goods, rules, inside, where) if bay.openings else _plain(bay, goods, t, inside.z, where)
     )
@@ -144,9 +144,18 @@ def _rooms(
         if not last and opening.above != "nothing":
             lying = (z[1], z[1] + parted[opening.above])
             above = _parting(bench, opening, number, n, len(openings), rules, inside, (x, lying), uprights, front_line)
-        rooms.append(Room(number, n, len(openings), x, z, uprights, (below, above), opening, front_line))
+        behind = _behind(opening.front if bay.front == "open" else bay.front, rules, goods)
+        rooms.append(Room(number, n, len(openings), x, z, uprights, (below, above), opening, *behind))
         low, below = z[1] + (ZERO if last else parted[opening.above]), above
     return rooms
+
+
+def _behind(front: str, rules: Rules, goods: Goods) -> tuple[Fraction, Fraction]:
+    """Thickness of an inset front, and where what is behind it can begin, mm."""
+    if front == "open" or rules.fronts != "inset":
+        return ZERO, ZERO
+    thick = goods.of(rules.front_panel)
+    return thick, thick + rules.front_gap
 
 
 def _parting(

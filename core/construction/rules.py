@@ -109,7 +109,7 @@ class Rules:
         "box",
         "24",
         "600",
-        "between the ends and crosspieces of a plinth, at most: the bottom rests on them, and it stays square",
+        "from the middle of one crosspiece of a plinth to the next, at most: the bottom rests on them",
     )
     feet_gap: Fraction = _size(
         "box",
@@ -227,7 +227,10 @@ class Rules:
         "shelves", "1/16", "1.5", "air at each end of an adjustable shelf, so that it drops in"
     )
     shelf_setback: Fraction = _size(
-        "shelves", "1/4", "5", "an adjustable shelf stays clear of doors and hides its pins"
+        "shelves",
+        "1/4",
+        "5",
+        "an adjustable shelf stays so far behind the front edges, or behind the gap of an inset door",
     )
     shelf_load: float = _load(
         "shelves",
@@ -240,10 +243,16 @@ class Rules:
         "shelves", "32 mm", "32", "from hole to hole: 32 mm is what hinges and runners are made for, too"
     )
     pin_setback: Fraction = _size(
-        "shelves", "37 mm", "37", "from the front edge to the front row, and from the rear to the rear row"
+        "shelves",
+        "37 mm",
+        "37",
+        "from the front edge, or an inset door's back, to the front row; from the back's face to the rear row",
     )
     pin_margin: Fraction = _size(
-        "shelves", "4", "96", "from the ends of an opening to its first holes: nobody puts a shelf there"
+        "shelves",
+        "4",
+        "96",
+        "from the ends of an opening to its first holes: nobody puts a shelf there; all holes are on one grid",
     )
     pin_diameter: Fraction = _size("shelves", "5 mm", "5", "of the pins that are bought; 1/4 in is sold as well")
     pin_depth: Fraction = _size(
@@ -261,7 +270,12 @@ class Rules:
         "inset: within the box, flush with it, which wants good gaps",
     )
     front_gap: Fraction = _size(
-        "fronts", "1/8", "3", "between two fronts, and round an inset one: 1/16 to 1/8 in, or 2 to 3 mm"
+        "fronts",
+        "1/8",
+        "3",
+        "between two fronts, half of it at an outer edge of the box; round an inset one, and behind it: 1/16 to 1/8 "
+        "in, "
+        "or 2 to 3 mm",
     )
     top_reveal: Fraction = _size("fronts", "1/8", "3", "what fronts leave free at the top edge, under a worktop")
     bottom_reveal: Fraction = _size("fronts", "0", "0", "what fronts leave free at the underside of the bottom")
@@ -272,7 +286,15 @@ class Rules:
         "from the edge of a door to the edge of a hinge's cup: 3 to 6 mm, as the maker of the hinge says",
     )
     hinge_from_end: Fraction = _size(
-        "fronts", "4", "100", "from an end of a door to the middle of its first hinge: not below 80 mm"
+        "fronts",
+        "4",
+        "100",
+        "from an end of a door to the middle of its first hinge, 80 mm or more; it moves up to 96 mm to miss a "
+        "shelf, or "
+        "to use the holes of pins",
+    )
+    plate_depth: Fraction = _size(
+        "fronts", "7/16", "11", "of the holes for a hinge's plate: as deep as its screws go in"
     )
     slides: Literal["side mount", "undermount"] = _choice(
         "drawers",
@@ -309,10 +331,14 @@ class Rules:
         reason="how the ends of a drawer meet its sides: a rabbet holds them against the pull at the front",
     )
     drawer_groove: Fraction = _size(
-        "drawers", "1/4", "6", "how deep a drawer's bottom and its rabbets go into its sides: half of them at most"
+        "drawers", "1/4", "6", "how deep a drawer's bottom and its rabbets go into its sides: half of them is usual"
     )
     drawer_bottom_up: Fraction = _size(
-        "drawers", "1/2", "13", "from the lower edge of a drawer's sides to its bottom: undermounts want 1/2 in, 13 mm"
+        "drawers",
+        "1/2",
+        "13",
+        "from the lower edge of a drawer's sides to its bottom: undermounts want 1/2 in, 13 mm, and the rear end bored "
+        "or notched for their hooks",
     )
     panel: str = _goods(
         "material",

@@ -1,13 +1,14 @@
 """Shelves that can be moved, and the rows of holes for their pins.
 
-Holes count from the bottom of their opening, so that both uprights of a bay agree. A shelf lies
-on the top of its pins; it is drawn at the hole next below where it would stand evenly.
+All holes of a carcass are on one grid up from its bottom, so that uprights agree and one jig does
+for all of them. A shelf lies on the top of its pins; it is drawn at the hole next below where it would stand evenly.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from math import ceil
 from typing import Literal
 
 from core.construction.bench import ZERO, Bench
@@ -31,7 +32,7 @@ def add_adjustable(bench: Bench, room: Room, rules: Rules, inside: Inside) -> No
     say, t = bench.goods.say, bench.goods.of(rules.shelf_panel)
     free = _free(room, inside)
     evenly_spaced = evenly(count, t, free, say, where)
-    column = _column(free, count, t, rules)
+    column = _column(free, inside.z[0], count, t, rules)
     if column is None:
         raise Mistake(
             f"{count} adjustable shelves want {count} pairs of holes above each other, and {say(free[1] - free[0])} "
@@ -57,7 +58,7 @@ def add_adjustable(bench: Bench, room: Room, rules: Rules, inside: Inside) -> No
             banded=True,
         )
         bench.join(place, *room.uprights, play=rules.shelf_play)
-    rows = {"front": room.front_line + rules.pin_setback, "rear": inside.depth - rules.pin_setback}
+    rows = {"front": room.inset + rules.pin_setback, "rear": inside.depth - rules.pin_setback}
     if rows["rear"] - rows["front"] < rules.pin_diameter or rows["rear"] > inside.depth:
         raise Mistake(
             f"two rows of holes {say(rules.pin_setback)} from front and rear do not fit in {say(inside.depth)}; "
@@ -90,23 +91,31 @@ class _Column:
     step: int
 
 
-def _column(free: Span, count: int, t: Fraction, rules: Rules) -> _Column | None:
+def _column(free: Span, floor: Fraction, count: int, t: Fraction, rules: Rules) -> _Column | None:
     """As many holes as the margins leave; in a low opening as many as the shelves need, in its middle."""
-    if not rules.pin_pitch > rules.pin_diameter > 0:
+    pitch, margin = rules.pin_pitch, rules.pin_margin
+    if not pitch > rules.pin_diameter > 0:
         return None
-    step = int(t // rules.pin_pitch) + 1
-    need, height = (count - 1) * step + 1, free[1] - free[0]
-    within = height - 2 * rules.pin_margin
-    holes = int(within // rules.pin_pitch) + 1 if within >= 0 else 0
+    step = int(t // pitch) + 1
+    need = (count - 1) * step + 1
+    # On the grid, whose first hole is `margin` over the bottom.
+    first = floor + margin + ceil((free[0] - floor) / pitch) * pitch
+    holes = int((free[1] - margin - first) // pitch) + 1
     if holes >= need:
-        return _Column(free[0] + rules.pin_margin, holes, step)
-    margin = (height - (need - 1) * rules.pin_pitch - rules.pin_diameter / 2 - t) / 2
+        return _Column(first, holes, step)
+    margin = (free[1] - free[0] - (need - 1) * pitch - rules.pin_diameter / 2 - t) / 2
     return _Column(free[0] + margin, need, step) if margin > rules.pin_diameter / 2 else None
 
 
 def _bore(bench: Bench, upright: str, face: Face, row: str, y: Fraction, column: _Column, rules: Rules) -> None:
     part = bench.parts[upright]
+    say = bench.goods.say
     check_bored(part, rules.pin_depth, "pin depth", bench)
+    if part.role == "divider" and 2 * rules.pin_depth >= part.thickness:
+        raise Mistake(
+            f"holes {say(rules.pin_depth)} deep from both faces of {part.name.lower()} would meet in "
+            f"{say(part.thickness)}; make pin depth less than half of it"
+        )
     along: Literal["length", "width"] = "length" if part.length_axis == "z" else "width"
     z, y = column.first - part.box.low[2], y - part.box.low[1]
     at = (z, y) if along == "length" else (y, z)
@@ -126,13 +135,8 @@ def _bore(bench: Bench, upright: str, face: Face, row: str, y: Fraction, column:
 
 
 def check_bored(part: Part, depth: Fraction, rule: str, bench: Bench) -> None:
-    """Raises Mistake where a hole so deep, mm, comes through, or from both faces of a divider meets another."""
+    """Raises Mistake where a hole so deep, mm, comes through."""
     say = bench.goods.say
-    if part.role == "divider" and 2 * depth >= part.thickness:
-        raise Mistake(
-            f"holes {say(depth)} deep from both faces of {part.name.lower()} would meet in {say(part.thickness)}; "
-            f"make {rule} less than half of it"
-        )
     if depth >= part.thickness or depth <= ZERO:
         raise Mistake(
             f"holes {say(depth)} deep come through the {part.name.lower()}, {say(part.thickness)} thick; "

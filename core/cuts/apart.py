@@ -84,6 +84,8 @@ class _Spot:
     excess: Excess = (Fraction(0), Fraction(0))
     from_yard: bool = False
     """It is a sheet as it was delivered, or came off one at the yard."""
+    first_cuts: int = 0
+    """How many cuts of it are still first ones."""
 
 
 @dataclass(slots=True)
@@ -99,7 +101,8 @@ class _Taker:
         """The root, and so everything."""
         self._numbers, self._parts = self.sheet.named.names(), iter(self.sheet.pieces)
         sheet = self.sheet
-        return self._piece(_Spot(sheet.root, 0, 0, sheet.sawn, from_yard=sheet.delivered), sheet.id)
+        root = _Spot(sheet.root, 0, 0, sheet.sawn, from_yard=sheet.delivered, first_cuts=sheet.first_cuts)
+        return self._piece(root, sheet.id)
 
     def _piece(self, spot: _Spot, name: str) -> Piece:
         node = spot.node
@@ -137,7 +140,8 @@ class _Taker:
             excess[across] = Fraction(0) if place == way.keeper else left[across] + gain
             beside = ENDS[direction][1 - place]
             yard = spot.from_yard and way.saw.kind == "yard"
-            child = _Spot(node, at[0], at[1], spot.sawn | {beside}, (excess[0], excess[1]), yard)
+            first = max(spot.first_cuts - 1, 0)
+            child = _Spot(node, at[0], at[1], spot.sawn | {beside}, (excess[0], excess[1]), yard, first)
             makes.append(self._piece(child, next(self._numbers)))
         made = Made(name, spot.x, spot.y, cut.length, cut.width, "blank")
         return Piece(self.sheet, made, self._weight(cut), direction, ways, (makes[0], makes[1]))
@@ -190,6 +194,7 @@ class _Taker:
                 node is not None and _keeps_edge(node, cut.direction, low=place == 1)
                 for place, node in enumerate((cut.low, cut.high))
             ),
+            first=spot.first_cuts > 0,
         )
 
     def _skimmed(self, spot: _Spot, piece: Piece, name: str) -> Piece:

@@ -1,11 +1,12 @@
 """The order in which laid out sheets are cut: big ones made manageable first, then one setting after another.
 
-What one person cannot bring to a saw is cut where it lies, sheet by sheet. Of what is left, all
-sheets together, everything that a setting of a saw can cut is cut at that setting. Which
-setting comes next decides how often one must be set again: one that no later piece will ask for
-comes first, then the saw that is in use, then rips, then the one that most cuts wait for. That
-is tried many times with a little chance in it, from a fixed seed, and the order with the fewest
-changes is taken.
+What the yard cuts comes before everything, since the sheets are not there yet. What one person
+cannot bring to a saw is cut where it lies, sheet by sheet. Of what is left, all sheets together,
+everything that a setting of a saw can cut is cut at that setting; or sheet after sheet, where
+the person has no room for so many pieces. Which setting comes next
+decides how often one must be set again: one that no later piece will ask for comes first, then
+the saw that is in use, then rips, then the one that most cuts wait for. That is tried many times
+with a little chance in it, from a fixed seed, and the order with the fewest changes is taken.
 """
 
 from __future__ import annotations
@@ -36,17 +37,22 @@ def order_of(
     keeping: Keeping,
     handled: float,
     held: frozenset[str] = frozenset(),
+    one_at_a_time: bool = False,
 ) -> tuple[Step, ...]:
     """The steps that take every sheet apart, numbered from 1. A sheet that is a part as it comes needs none.
 
     `handled`: the heaviest piece that one person handles, kg. `held`: codes of parts that are cut
-    when all others are; until then they stay together with what lies round them.
+    when all others are; until then they stay together with what lies round them. `one_at_a_time`:
+    what comes of one sheet is cut up before the next is taken up.
     """
     wholes = [taken_apart(sheet, saws, keeping) for sheet in sheets]
-    heads = _cuts_of(wholes, held)
+    at_yard, heads = _at_yard(_cuts_of(wholes, held))
     later: list[_Cut] = []
-    order = list(_in_order([head for head in heads if not head.held], handled, later))
-    order += _in_order([*(head for head in heads if head.held), *later], handled, [])
+    order = [*at_yard]
+    for of_some in _of_sheets([head for head in heads if not head.held], one_at_a_time):
+        order += _in_order(of_some, handled, later)
+    for of_some in _of_sheets([*(head for head in heads if head.held), *later], one_at_a_time):
+        order += _in_order(of_some, handled, [])
     return tuple(_step(number, cut) for number, cut in enumerate(order, start=1))
 
 
@@ -118,6 +124,36 @@ class _Cut:
     def goes_on(self) -> list[_Cut]:
         """The cuts that wait for this one and for nothing else."""
         return [one for one in self.waiting if self.held or not one.held]
+
+
+def _of_sheets(heads: Sequence[_Cut], apart: bool) -> Iterable[Sequence[_Cut]]:
+    """All of these in one, or those of each sheet by themselves; pieces on hand go with the sheet that they are of."""
+    if not apart:
+        return [heads]
+    by_sheet: dict[str, list[_Cut]] = {}
+    for head in heads:
+        by_sheet.setdefault(head.piece.sheet.named.of, []).append(head)
+    return by_sheet.values()
+
+
+def _at_yard(heads: Sequence[_Cut]) -> tuple[list[_Cut], list[_Cut]]:
+    """What is cut at the yard, one cut of every sheet after the other, and the first cuts of what comes home.
+
+    It does not wait for what is held back: nobody brings a sheet to the yard again.
+    """
+    cut_there: list[_Cut] = []
+    at_home: list[_Cut] = []
+    pending = list(heads)
+    while pending:
+        last = cut_there[-1].setting if cut_there else -1
+        cut = pending.pop(next((place for place, one in enumerate(pending) if one.setting == last), 0))
+        if cut.way.saw.kind == "yard":
+            cut_there.append(cut)
+            pending += cut.waiting
+        else:
+            at_home.append(cut)
+    sheets = [head.piece.sheet.id for head in heads]
+    return cut_there, sorted(at_home, key=lambda cut: sheets.index(cut.piece.sheet.id))
 
 
 def _in_order(heads: Sequence[_Cut], handled: float, later: list[_Cut]) -> Iterator[_Cut]:

@@ -56,7 +56,8 @@ class ToCut:
 
     `true`: the edge that would lie against a fence has been sawn. `used_as_it_is`: it has not, and nobody wants it
     trimmed. `whole`: the piece is a sheet as it was delivered, or came off one at the yard. `stays`: the edge
-    that the cut makes is that of a part, or of something kept.
+    that the cut makes is that of a part, or of something kept. `first`: the person wants it made
+    before anything else.
     """
 
     along: Fraction
@@ -67,6 +68,7 @@ class ToCut:
     used_as_it_is: bool = False
     whole: bool = False
     stays: bool = True
+    first: bool = False
 
     @property
     def pivots(self) -> bool:
@@ -97,7 +99,8 @@ def why_not(saw: ShopSaw, cut: ToCut) -> str:
 def trouble(saw: ShopSaw, cut: ToCut) -> int:
     """How far a cut is from an ordinary one for this saw: of two saws that can make it, the one with less makes it."""
     if saw.kind == "yard":
-        return 9
+        # A first cut is for bringing the sheet home, or in; any other costs a fee and a way.
+        return -1 if cut.first else 9
     if saw.kind in ("track", "circular"):
         # What is smaller than the track itself leaves it nothing to lie on.
         return 4 if cut.along < NARROW or cut.across < NARROW else 1

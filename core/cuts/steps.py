@@ -63,6 +63,8 @@ class SheetToCut:
     """What its pieces are called."""
     bad: Place | None = None
     """A place on it that is of no use."""
+    first_cuts: int = 0
+    """How many of its cuts, one within the other, are those that the person wants made before anything else."""
 
     @property
     def named(self) -> Numbers:

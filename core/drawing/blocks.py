@@ -24,12 +24,21 @@ class Block:
             and other.top <= self.bottom
         )
 
+    def holds(self, other: Block) -> bool:
+        """Whether all of the other lies in it."""
+        return (
+            self.left <= other.left
+            and other.right <= self.right
+            and self.top <= other.top
+            and other.bottom <= self.bottom
+        )
+
 
 def free_block(room: Block, columns: int, rows: int, taken: Iterable[Block]) -> Block | None:
     """The block of this size inside `room`, as near to its middle as may be, that meets nothing taken."""
     across = range(room.left, room.right - columns + 2)
     down = range(room.top, room.bottom - rows + 2)
-    if not across or not down:
+    if not across or not down or columns < 1:
         return None
     middle_x, middle_y = across[(len(across) - 1) // 2], down[(len(down) - 1) // 2]
     near = [block for block in taken if block.meets(room)]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -75,4 +76,72 @@ class Upright:
         canvas.text(self._start, (self.y1 + self.y2) // 2, self.text, "dimension")
 
 
-Dimension = Across | Upright
+@dataclass(frozen=True, slots=True)
+class Running:
+    """Lengths that all run from one place: there a 0, at each place a head, and beyond the head how far it is.
+
+    `across` they run along the row `lane` and the places are columns; else along the column `lane`, and the
+    places are rows. Texts of a column stand on the side `towards`.
+    """
+
+    across: bool
+    lane: int
+    origin: int
+    marks: tuple[tuple[int, str], ...]
+    towards: Literal["left", "right"] = "right"
+
+    @staticmethod
+    def fitted(
+        across: bool, lane: int, origin: int, wanted: Sequence[tuple[int, str]], towards: Literal["left", "right"]
+    ) -> tuple[Running, list[int]]:
+        """With as many of the wanted marks as have room, the nearest first; and which those are."""
+        kept: list[int] = []
+        free = 1
+        for i in sorted(range(len(wanted)), key=lambda i: abs(wanted[i][0] - origin)):
+            place, text = wanted[i]
+            if abs(place - origin) >= free:
+                kept.append(i)
+                free = abs(place - origin) + (cells(text) + 2 if across else 1)
+        return Running(across, lane, origin, tuple(wanted[i] for i in kept), towards), kept
+
+    @property
+    def readable(self) -> bool:
+        """Whether there is anything to read."""
+        return bool(self.marks)
+
+    @property
+    def block(self) -> Block:
+        """What it covers."""
+        places = [self.origin, *(place for place, _ in self.marks)]
+        longest = max((cells(text) for _, text in self.marks), default=0)
+        if not self.across:
+            first, last = (
+                (self.lane, self.lane + longest) if self.towards == "right" else (self.lane - longest, self.lane)
+            )
+            return Block(first, min(places), last, max(places))
+        place, text = max(self.marks, key=lambda mark: abs(mark[0] - self.origin), default=(self.origin, ""))
+        end = place + cells(text) if place >= self.origin else place - cells(text)
+        return Block(min(self.origin, end), self.lane, max(self.origin, end), self.lane)
+
+    def draw(self, canvas: Canvas) -> None:
+        """Draws it, on whatever lies there."""
+        left, right, up, down = canvas.glyphs.heads
+        line = canvas.glyphs.join(0, 1, 0, 1) if self.across else canvas.glyphs.join(1, 0, 1, 0)
+        for place, _ in self.marks:
+            for at in range(min(self.origin, place), max(self.origin, place) + 1):
+                canvas.text(at if self.across else self.lane, self.lane if self.across else at, line, "dimension")
+        for place, text in self.marks:
+            if self.across:
+                forth = place > self.origin
+                canvas.text(place, self.lane, right if forth else left, "dimension")
+                canvas.text(place + 1 if forth else place - cells(text), self.lane, text, "dimension")
+            else:
+                canvas.text(self.lane, place, down if place > self.origin else up, "dimension")
+                canvas.text(
+                    self.lane + 1 if self.towards == "right" else self.lane - cells(text), place, text, "dimension"
+                )
+        x, y = (self.origin, self.lane) if self.across else (self.lane, self.origin)
+        canvas.text(x, y, "0", "dimension")
+
+
+Dimension = Across | Upright | Running

@@ -1,7 +1,7 @@
 """The piece as it stands: from the front, or from above as a plan, drawn from the boxes of its parts.
 
 Mostly a board is thinner than a cell: then it is drawn as one line, and so are two of them side by
-side. Machining is not shown.
+side. Machining is not shown. Doors and drawer fronts are marked as such (`fronts`).
 """
 
 from __future__ import annotations
@@ -13,13 +13,17 @@ from itertools import pairwise
 from typing import Literal
 
 from core.construction.part import Axis, Part
+from core.drawing.blocks import Block
 from core.drawing.canvas import Canvas, Notation, Picture
 from core.drawing.dimension import Across, Upright
+from core.drawing.fronts import draw_front
 from core.drawing.glyphs import Glyphs
 from core.drawing.lettering import cells, clean
 from core.drawing.scale import THIN, Scale, Stretch, fit_scale
 
 View = Literal["front", "plan"]
+
+_OF_A_DRAWER = ("drawer side", "drawer end", "drawer bottom")
 
 _AXES: dict[View, tuple[Axis, Axis]] = {"front": ("x", "z"), "plan": ("x", "y")}
 
@@ -46,8 +50,9 @@ def draw_elevation(
 ) -> Picture:
     """What is seen of the parts from the front (x to the right, z up) or from above (the wall at the top).
 
-    Nearer parts hide what is behind them; those in `highlight` are drawn double and whole, even
-    where they are hidden. Overall width below, overall height (or depth) to the right.
+    Nearer parts hide what is behind them; those in `highlight` are drawn double and whole, even where they
+    are hidden, but of a drawer whose front is among them only the front. Overall width below, overall height
+    (or depth) to the right.
     """
     canvas = Canvas(columns, rows, glyphs)
     if not parts:
@@ -66,22 +71,42 @@ def draw_elevation(
     )
     right, bottom = along_x.scale.at(wide[1]), along_up.scale.at(high[1])
 
-    def frame(part: Part) -> tuple[int, int, int, int]:
+    def frame(part: Part) -> Block:
         (x1, x2), (z1, z2) = along_x.cells(part), along_up.cells(part)
-        return x1, bottom - z2, x2, bottom - z1
+        return Block(x1, bottom - z2, x2, bottom - z1)
 
-    for part in sorted(parts, key=lambda part: -part.box.start("y") if view == "front" else _stretch(part, "z")[1]):
-        canvas.hide(*frame(part))
-        canvas.box(*frame(part), "outline")
-    for part in highlight:
-        canvas.box(*frame(part), "selected", "strong")
+    texts: list[tuple[Block, str]] = []
     for label in labels:
         text = f" {clean(label.text, glyphs)} "
-        canvas.text(along_x.scale.at(label.x) - cells(text) // 2, bottom - along_up.scale.at(label.up), text, "label")
+        x, y = along_x.scale.at(label.x) - cells(text) // 2, bottom - along_up.scale.at(label.up)
+        texts.append((Block(x, y, x + cells(text) - 1, y), text))
+
+    def mark(part: Part) -> None:
+        if view == "front":
+            draw_front(canvas, part, frame(part), [block for block, _ in texts])
+
+    for part in sorted(parts, key=lambda part: -part.box.start("y") if view == "front" else _stretch(part, "z")[1]):
+        place = frame(part)
+        canvas.hide(place.left, place.top, place.right, place.bottom)
+        canvas.box(place.left, place.top, place.right, place.bottom, "outline")
+        mark(part)
+    for part in _told_double(highlight):
+        place = frame(part)
+        canvas.box(place.left, place.top, place.right, place.bottom, "selected", "strong")
+    for part in highlight:
+        mark(part)
+    for block, text in texts:
+        canvas.text(block.left, block.top, text, "label")
     if measured:
         Across(0, right, bottom + 1, text_wide).draw(canvas)
         Upright(right + 2, 0, bottom, text_high, "right").draw(canvas)
     return canvas.picture()
+
+
+def _told_double(parts: Collection[Part]) -> list[Part]:
+    """Those to be drawn double: behind their fronts the lines of drawers would only be more lines."""
+    fronted = any(part.role == "drawer front" for part in parts)
+    return [part for part in parts if not (fronted and part.role in _OF_A_DRAWER)]
 
 
 def _stretch(part: Part, axis: Axis) -> Stretch:

@@ -25,6 +25,8 @@ class Glyphs:
     """Ends of a dimension or a cut: left, right, up, down."""
     arrows: tuple[str, str, str, str]
     """Ends of a grain arrow: left, right, up, down."""
+    ring: str
+    """A hole, or a knob."""
     waste: tuple[str, ...]
     """A pattern to fill with, row by row; it repeats both ways."""
     offcut: tuple[str, ...]
@@ -67,6 +69,7 @@ UNICODE = Glyphs(
     cut_down="┃",
     heads=("◄", "►", "▲", "▼"),
     arrows=("←", "→", "↑", "↓"),
+    ring="○",
     waste=("░",),
     offcut=("·   ", "  · "),
     done="✓",
@@ -83,6 +86,7 @@ ASCII = Glyphs(
     cut_down="*",
     heads=("<", ">", "^", "v"),
     arrows=("<", ">", "^", "v"),
+    ring="o",
     waste=("/",),
     offcut=(".   ", "  . "),
     done="[x]",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Iterator
 
@@ -90,6 +91,38 @@ def clusters(text: str) -> Iterator[tuple[str, int]]:
 def cells(text: str) -> int:
     """How many cells wide a cleaned text is."""
     return len(text) if text.isascii() else sum(width for _, width in clusters(text))
+
+
+def padded(text: str, width: int) -> str:
+    """A cleaned text with spaces behind it up to `width` cells."""
+    return text + " " * (width - cells(text))
+
+
+def broken(text: str, width: int, hang: str = "") -> list[str]:
+    """A cleaned text in lines of at most `width` cells, broken between words; those after the first begin with `hang`.
+
+    A word that has no room in a line of its own is broken where a line is full.
+    """
+    lines: list[str] = []
+    line = ""
+    for word in re.findall(r" *[^ ]+", re.sub(r"\s", " ", text)):
+        if cells(line + word) <= width:
+            line += word
+            continue
+        if line.strip() and cells(hang + word.lstrip()) <= width:
+            lines.append(line)
+            line, word = hang, word.lstrip()
+        while cells(line + word) > width:
+            parts = list(clusters(line + word))
+            most = next(
+                n for n in range(len(parts) + 1) if n == len(parts) or sum(w for _, w in parts[: n + 1]) > width
+            )
+            # At least one more than the indent, so that it comes to an end.
+            most = max(most, len(list(clusters(line))) + 1)
+            lines.append("".join(cluster for cluster, _ in parts[:most]).rstrip())
+            line, word = hang, "".join(cluster for cluster, _ in parts[most:]).lstrip()
+        line += word
+    return [*lines, line] if line.strip() else lines
 
 
 def fitted(text: str, width: int, glyphs: Glyphs) -> str:

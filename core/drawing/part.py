@@ -1,7 +1,7 @@
-"""The drawing of one finished panel: its outline with the notches cut, its sizes, its edges and its grain.
+"""The drawing of one finished panel: its outline, its joints and holes, its sizes, its edges and its grain.
 
-The length runs from left to right and the width up, so the edge where the width begins is nearest
-to you, as the panel lies on the bench.
+The edge where the width begins is nearest to you, as the panel lies on the bench (`part_seen`). What is cut
+into the face that is up has full lines, what is cut into the other one dashed ones.
 """
 
 from __future__ import annotations
@@ -15,7 +15,9 @@ from core.drawing.canvas import Canvas, Notation, Picture, Role, Weight
 from core.drawing.dimension import Across, Upright
 from core.drawing.glyphs import Glyphs
 from core.drawing.lettering import cells, clean, fitted
-from core.drawing.part_marks import Lanes, Told, Write, inner_block, is_above, outer_block, starts_inside, tell
+from core.drawing.part_marks import Lanes, Told, inner_block, is_above, outer_block, starts_inside, tell
+from core.drawing.part_notes import Write, distance, groups, is_channel, lies_along, note_lines
+from core.drawing.part_seen import Seen, hand_in_words, seen
 from core.drawing.part_shape import Edge, Shape, fit_shape, through
 
 _LEAST_COLUMNS, _LEAST_ROWS = 12, 5
@@ -27,14 +29,14 @@ _END_COLUMNS = 10
 
 @dataclass(frozen=True, slots=True)
 class _Arrangement:
+    seen: Seen
     shape: Shape
     told: list[Told]
     bare: bool
     """Nothing is drawn round the panel: the title and the notes say it."""
 
-    @property
-    def notes(self) -> int:
-        return sum(bool(told.note) for told in self.told)
+    def notes(self, glyphs: Glyphs) -> list[str]:
+        return [clean(f"{told.text} {told.note}".strip(), glyphs) for told in self.told if told.note]
 
     @property
     def dimension_blocks(self) -> list[Block]:
@@ -53,8 +55,9 @@ def draw_part(
 ) -> Picture:
     """The finished panel to scale in `columns` by `rows` cells; where it is cramped, what fits.
 
-    Notches change the outline, rabbets are dashed. A banded edge is a double stroke with its name.
-    What has no room to be dimensioned in place is marked with a letter and told in a note below.
+    Notches and cutouts change the outline. A banded edge is a double stroke with its name. How far dadoes, grooves
+    and rows of holes are from one end and one edge runs along the panel from a 0; what has no room to be dimensioned
+    in place is marked with a letter and told in a note below.
     `titled`: its name, material and thickness stand above, and its size where it is not dimensioned.
     """
     canvas = Canvas(columns, rows, glyphs)
@@ -67,10 +70,11 @@ def draw_part(
         if titled:
             _draw_title(canvas, part, write, with_size=True)
         return canvas.picture()
-    arranged = _arranged(part, columns, rows, top, write, glyphs, cell_ratio)
+    arranged = _arranged(seen(part), columns, rows, top, write, glyphs, cell_ratio)
     if top:
         _draw_title(canvas, part, write, with_size=arranged.bare)
-    _draw_panel(canvas, arranged.shape)
+    _draw_panel(canvas, arranged.seen, arranged.shape)
+    _draw_holes(canvas, arranged)
     if not arranged.bare:
         _draw_round(canvas, arranged, write, top)
     _draw_edges(canvas, arranged)
@@ -80,43 +84,61 @@ def draw_part(
 
 
 def _arranged(
-    part: Part, columns: int, rows: int, top: int, write: Write, glyphs: Glyphs, cell_ratio: Fraction
+    seen: Seen, columns: int, rows: int, top: int, write: Write, glyphs: Glyphs, cell_ratio: Fraction
 ) -> _Arrangement:
+    part = seen.part
     cut = through(part)
     above, below = (
         max((1 + starts_inside(m, part)[0] for m in cut if is_above(m, part) is upper), default=0)
         for upper in (True, False)
     )
-    left_lane = max((cells(write(m.width)) + 1 for m in cut if m.x == 0), default=0)
-    right_lane = max((cells(write(m.width)) + 1 for m in cut if m.x + m.length == part.length), default=0)
-    left = left_lane + _words_width(_end_words(part, "length-", glyphs)) + 1
-    right = right_lane + cells(write(part.width)) + _words_width(_end_words(part, "length+", glyphs)) + 4
-    notes = 0
-    while True:
-        room = columns - left - right, rows - top - 1 - above - below - notes
-        if room[0] < _LEAST_COLUMNS or room[1] < _LEAST_ROWS:
-            break
-        first_row = top + 1 + above
-        shape = fit_shape(part, left, first_row, *room, cell_ratio)
-        lanes = Lanes(
-            tuple(range(first_row - 1, top, -1)),
-            tuple(range(shape.bottom + 1, shape.bottom + 1 + below)),
-            True,
-            columns,
-        )
-        arranged = _Arrangement(shape, tell(shape, lanes, write), bare=False)
-        if arranged.notes <= notes:
-            return arranged
-        notes = arranged.notes
-    notes = min(len(part.machining), max(rows - top - _LEAST_ROWS, 0))
+    placed = [one for group in groups(seen) for one in group]
+    rising = [cells(write(distance(seen, one))) for one in placed if lies_along(one)]
+    run = 1 if len(rising) < len(placed) else 0
+    lanes_left = max((cells(write(m.width)) + 1 for m in cut if m.x == 0), default=0)
+    lanes_right = max((cells(write(m.width)) + 1 for m in cut if m.x + m.length == part.length), default=0)
+    # What runs from the edge stands at the other end than what runs from the end begins at.
+    climb = max(rising) + 2 if rising else 0
+    left = lanes_left + _words_width(_end_words(seen, "length-", glyphs)) + 1 + climb * seen.turned
+    right = lanes_right + cells(write(part.width)) + _words_width(_end_words(seen, "length+", glyphs)) + 4
+    right += climb * (not seen.turned)
+    for on_one_line in (False, True):
+        notes = 0
+        while True:
+            room = columns - left - right, rows - top - 1 - above - below - run - notes
+            if room[0] < _LEAST_COLUMNS or room[1] < _LEAST_ROWS:
+                break
+            first_row = top + 1 + above
+            shape = fit_shape(part, left, first_row, *room, cell_ratio)
+            lanes = Lanes(
+                tuple(range(first_row - 1, top, -1)),
+                tuple(range(shape.bottom + 1, shape.bottom + 1 + below)),
+                True,
+                columns,
+                shape.bottom + below + 1 if run else None,
+                (shape.left - lanes_left - 2 if seen.turned else shape.right + lanes_right + 2) if rising else None,
+            )
+            arranged = _Arrangement(seen, shape, tell(shape, seen, lanes, write), bare=False)
+            told = arranged.notes(glyphs)
+            needed = len(told) if on_one_line else len(note_lines(told, columns, rows * len(told), glyphs))
+            if needed <= notes:
+                return arranged
+            notes = needed
+    notes = min(_most_notes(seen), max(rows - top - _LEAST_ROWS, 0))
     shape = fit_shape(part, 0, top, columns, rows - top - notes, cell_ratio)
-    return _Arrangement(shape, tell(shape, Lanes((), (), False, columns), write), bare=True)
+    return _Arrangement(seen, shape, tell(shape, seen, Lanes(columns=columns), write), bare=True)
 
 
-def _end_words(part: Part, side: Side, glyphs: Glyphs) -> list[str]:
+def _most_notes(seen: Seen) -> int:
+    """How many there are where nothing has room in the picture."""
+    single = sum(not is_channel(cut) for cut in seen.part.machining)
+    return single + len(groups(seen)) + bool(seen.face_in_words)
+
+
+def _end_words(seen: Seen, side: Side, glyphs: Glyphs) -> list[str]:
     """The name of an end, a word a line, and its banding in lines of a few words."""
-    banding = next((edge.banding for edge in part.edges if edge.side == side), "")
-    lines = part.edge_name(side).split()
+    banding = next((edge.banding for edge in seen.part.edges if edge.side == side), "")
+    lines = seen.edge_name(side).split()
     named = len(lines)
     for word in clean(banding, glyphs).split():
         if len(lines) > named and cells(lines[-1]) + 1 + cells(word) <= _END_COLUMNS:
@@ -134,14 +156,13 @@ def _draw_title(canvas: Canvas, part: Part, write: Write, with_size: bool) -> No
     glyphs = canvas.glyphs
     title = clean(part.name, glyphs)
     size = f"{write(part.length)} x {write(part.width)}" if with_size else ""
-    hand = f"{part.hand} hand" if part.hand else ""
-    for more in (size, hand, clean(part.material, glyphs), f"{write(part.thickness)} thick"):
+    for more in (size, hand_in_words(part), clean(part.material, glyphs), f"{write(part.thickness)} thick"):
         if more and cells(title) + 2 + cells(more) <= canvas.columns:
             title = f"{title}  {more}"
     canvas.text(0, 0, fitted(title, canvas.columns, glyphs), "title")
 
 
-def _draw_panel(canvas: Canvas, shape: Shape) -> None:
+def _draw_panel(canvas: Canvas, seen: Seen, shape: Shape) -> None:
     part = shape.part
     canvas.fill(shape.left, shape.top, shape.right, shape.bottom, (" ",), "part")
     for machining in through(part):
@@ -154,14 +175,28 @@ def _draw_panel(canvas: Canvas, shape: Shape) -> None:
             (" ",),
             "",
         )
-    for machining in part.machining:
+    for machining in sorted(part.machining, key=lambda machining: machining.face == seen.face):
         if machining.depth is not None:
+            up = machining.face == seen.face
             for edge in shape.shoulders(machining):
-                _draw_edge(canvas, edge, "hidden", "dashed")
+                _draw_edge(canvas, edge, "outline" if up else "hidden", "light" if up else "dashed")
     banded = {edge.side for edge in part.edges}
     for edge in sorted(shape.outline(), key=lambda edge: edge.side in banded):
         is_banded = edge.side in banded
         _draw_edge(canvas, edge, "banding" if is_banded else "outline", "strong" if is_banded else "light")
+
+
+def _draw_holes(canvas: Canvas, arranged: _Arrangement) -> None:
+    """Every row, with a cell free on both sides of a letter that stands amid its holes."""
+    seen, shape, glyphs = arranged.seen, arranged.shape, canvas.glyphs
+    lettered = [Block(one.left - 1, one.top, one.right + 1, one.top) for told in arranged.told for one in told.blocks]
+    for holes in sorted(seen.part.holes, key=lambda holes: holes.face == seen.face):
+        up = holes.face == seen.face or holes.depth is None
+        for x, y in shape.bored(holes):
+            # Where a row is crowded its lines say more than its holes do.
+            blank = canvas.shown(x, y) in (" ", glyphs.dash_down)
+            if blank and not any(block.meets(Block(x, y, x, y)) for block in lettered):
+                canvas.text(x, y, glyphs.ring if up else glyphs.dash_down, "outline" if up else "hidden")
 
 
 def _draw_edge(canvas: Canvas, edge: Edge, role: Role, weight: Weight) -> None:
@@ -182,7 +217,7 @@ def _draw_round(canvas: Canvas, arranged: _Arrangement, write: Write, row: int) 
     middle = (shape.top + shape.bottom) // 2
     ends: tuple[tuple[Side, int | None], ...] = (("length-", None), ("length+", width.block.right + 2))
     for side, left in ends:
-        words = _end_words(shape.part, side, glyphs)
+        words = _end_words(arranged.seen, side, glyphs)
         banded = any(edge.side == side for edge in shape.part.edges)
         for i, word in enumerate(words):
             x = left if left is not None else before - 1 - cells(word)
@@ -196,7 +231,7 @@ def _draw_edges(canvas: Canvas, arranged: _Arrangement) -> None:
     for side in sides:
         run = arranged.shape.longest(side)
         banding = next((edge.banding for edge in part.edges if edge.side == side), "")
-        name = part.edge_name(side)
+        name = arranged.seen.edge_name(side)
         for text in (f"{name}: {clean(banding, canvas.glyphs)}" if banding else name, name):
             if run is None:
                 break
@@ -211,22 +246,12 @@ def _draw_told(canvas: Canvas, arranged: _Arrangement) -> None:
     for told in arranged.told:
         for dimension in told.dimensions:
             dimension.draw(canvas)
-        if told.text_at is not None:
-            canvas.text(*told.text_at, told.text, "label" if told.note else "hidden")
-    notes = [clean(f"{told.text or ' '} {told.note}", canvas.glyphs) for told in arranged.told if told.note]
+        for x, y in told.at:
+            canvas.text(x, y, told.text, "label")
     row = max([arranged.shape.bottom, *(block.bottom for block in arranged.dimension_blocks)]) + 1
-    rows = max(canvas.rows - row, 0)
-    if len(notes) > rows > 0:
-        notes[rows - 1 :] = [f"+ {len(notes) - rows + 1} more"]
-    for i, note in enumerate(notes[:rows]):
-        canvas.text(0, row + i, _shortened(note, canvas.columns, canvas.glyphs), "legend")
-
-
-def _shortened(note: str, columns: int, glyphs: Glyphs) -> str:
-    """As many of a note's phrases as have room: a size that is cut off in the middle would be read as another."""
-    phrases = note.split(", ")
-    shorter = [", ".join([*phrases[:kept], glyphs.ellipsis]) for kept in range(len(phrases) - 1, -1, -1)]
-    return next((text for text in (note, *shorter) if cells(text) <= columns), "")
+    notes = arranged.notes(canvas.glyphs)
+    for i, line in enumerate(note_lines(notes, canvas.columns, max(canvas.rows - row, 0), canvas.glyphs)):
+        canvas.text(0, row + i, line, "legend")
 
 
 def _draw_grain(canvas: Canvas, arranged: _Arrangement) -> None:
@@ -239,6 +264,8 @@ def _draw_grain(canvas: Canvas, arranged: _Arrangement) -> None:
     across = [f"{left}{shaft * long} grain {shaft * long}{right}" for long in (8, 4, 1)] + [f"{left}{shaft * 2}{right}"]
     choices = [[text] for text in across] if shape.part.grain == "length" else [[up, "grain", down], [up, down]]
     machined = [outer_block(shape, machining) for machining in shape.part.machining]
+    machined += [shape.row_block(holes) for holes in shape.part.holes]
+    machined += [block for told in arranged.told for block in told.blocks]
     room = Block(shape.left + 1, shape.top + 1, shape.right - 1, shape.bottom - 1)
     for lines in choices:
         wide = max(map(cells, lines))

@@ -1,43 +1,59 @@
-"""How each notch and rabbet of a drawn panel is told: dimensioned in place, written inside, or in a note."""
+"""How everything that is cut into a drawn panel is told: dimensioned in place, written inside, or in a note."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from string import ascii_lowercase
 from typing import Literal
 
-from core.construction.part import ENDS_OF, Machining, Part
+from core.construction.part import Holes, Machining, Part
 from core.drawing.blocks import Block, free_block
-from core.drawing.dimension import Across, Dimension, Upright
+from core.drawing.dimension import Across, Dimension, Running, Upright
 from core.drawing.lettering import cells
+from core.drawing.part_notes import (
+    Write,
+    cut_note,
+    distance,
+    group_note,
+    groups,
+    is_channel,
+    lies_along,
+    run_out_text,
+)
+from core.drawing.part_seen import Seen
 from core.drawing.part_shape import Shape
-
-Write = Callable[[Fraction], str]
-"""A length in mm as text that is fit for the picture."""
 
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """What is drawn for one machining: dimensions, or a text inside it, or else a note and inside it the note's key."""
+    """What is drawn: dimensions; a text at some places; a note, and then the text is its key."""
 
-    machining: Machining
     dimensions: tuple[Dimension, ...] = ()
     text: str = ""
-    text_at: tuple[int, int] | None = None
+    at: tuple[tuple[int, int], ...] = ()
     note: str = ""
+
+    @property
+    def blocks(self) -> list[Block]:
+        """What its texts cover."""
+        return [Block(x, y, x + cells(self.text) - 1, y) for x, y in self.at]
 
 
 @dataclass(frozen=True, slots=True)
 class Lanes:
     """Free rows above and below the panel, nearest first, and whether there is room beside it."""
 
-    above: tuple[int, ...]
-    below: tuple[int, ...]
-    beside: bool
-    columns: int
+    above: tuple[int, ...] = ()
+    below: tuple[int, ...] = ()
+    beside: bool = False
+    columns: int = 0
     """Of the canvas."""
+    running_row: int | None = None
+    """Where lengths may run from the reference end,"""
+    running_column: int | None = None
+    """and from the reference edge."""
 
 
 def starts_inside(machining: Machining, part: Part) -> tuple[bool, bool]:
@@ -53,36 +69,128 @@ def is_above(machining: Machining, part: Part) -> bool:
     return 2 * machining.y + machining.width > part.width
 
 
-def tell(shape: Shape, lanes: Lanes, write: Write) -> list[Told]:
+def tell(shape: Shape, seen: Seen, lanes: Lanes, write: Write) -> list[Told]:
     """Everything that is cut into the panel; what has no room in place gets a note and a key."""
-    part = shape.part
+    part = seen.part
     cut_through = [machining for machining in part.machining if machining.depth is None]
     taken = [outer_block(shape, machining) for machining in cut_through]
     dimensions = {}
     for machining in cut_through:
-        dimensions[machining] = _dimensioned(shape, machining, lanes, write, taken)
+        dimensions[machining] = _dimensioned(shape, seen, machining, lanes, write, taken)
         taken += [dimension.block for dimension in dimensions[machining]]
-    told = []
-    keys = iter(ascii_lowercase)
+    alike = groups(seen)
+    running, measured = _running(shape, seen, [one for group in alike for one in group], lanes, write)
+    taken += [dimension.block for dimension in running]
+    taken += [Block(e.x1, e.y1, e.x2, e.y2) for cut in part.machining if cut.depth for e in shape.shoulders(cut)]
+    taken += [shape.row_block(holes) for holes in part.holes]
+    told = [Told(running)] if running else []
+    # An o could be read as a hole.
+    keys = iter(ascii_lowercase.replace("o", ""))
     for machining in part.machining:
         if dimensions.get(machining):
-            told.append(Told(machining, dimensions[machining]))
-            continue
-        room = inner_block(shape, machining)
-        others = [block for block in taken if block != outer_block(shape, machining)]
-        text = _rabbet_text(part, machining, write)
-        place = free_block(room, cells(text) + 2, 1, others) if text else None
-        if place is not None:
-            taken.append(place)
-            told.append(Told(machining, (), text, (place.left + 1, place.top)))
-            continue
+            told.append(Told(dimensions[machining]))
+        elif not is_channel(machining):
+            told.append(_written(shape, seen, machining, taken, write, keys))
+            taken += told[-1].blocks
+    for group in alike:
         key = next(keys, "")
-        wide = min(3, room.right - room.left + 1)
-        place = free_block(room, wide, 1, others)
-        taken += [place] if place else []
-        text_at = (place.left + wide // 2, place.top) if place else None
-        told.append(Told(machining, (), key, text_at, _note(part, machining, write)))
-    return told
+        marks = []
+        for one in group:
+            place = _mark(shape, one, taken) if key else None
+            if place is not None:
+                taken.append(place)
+                marks.append((place.left + (place.right - place.left) // 2, place.top))
+        note = group_note(seen, group, write, all(one in measured for one in group))
+        told.append(Told((), key, tuple(marks), note))
+    # The face comes first of the notes: it is the last that may be left out.
+    return [*_face(shape, seen, taken), *told]
+
+
+def _written(
+    shape: Shape, seen: Seen, machining: Machining, taken: list[Block], write: Write, keys: Iterator[str]
+) -> Told:
+    """A rabbet's sizes inside it, where they have room; else a note and its key."""
+    room = inner_block(shape, machining)
+    others = [block for block in taken if block != outer_block(shape, machining)]
+    text = run_out_text(seen, machining, write)
+    place = free_block(room, cells(text) + 2, 1, others) if text else None
+    if place is not None:
+        return Told((), text, ((place.left + 1, place.top),))
+    key = next(keys, "")
+    wide = min(3, room.right - room.left + 1)
+    place = free_block(room, wide, 1, others) if key else None
+    at = ((place.left + wide // 2, place.top),) if place else ()
+    return Told((), key, at, cut_note(seen, machining, write, starts_inside(machining, seen.part)))
+
+
+def _mark(shape: Shape, one: Machining | Holes, taken: list[Block]) -> Block | None:
+    """Where the key of a channel or a row may stand: inside the one, amid the other or before its ends."""
+    if isinstance(one, Machining):
+        room = inner_block(shape, one)
+        return free_block(room, min(3, room.right - room.left + 1), 1, taken)
+    row = shape.row_block(one)
+    others = [block for block in taken if block != row]
+    within = Block(shape.left + 1, shape.top + 1, shape.right - 1, shape.bottom - 1)
+    if lies_along(one):
+        amid = Block(row.left + 2, row.top, row.right - 2, row.top)
+        before, after = row.left - 3, row.right + 1
+        rooms = [amid, *(Block(x, row.top, x + 2, row.top) for x in (before, after))]
+    else:
+        amid = Block(row.left - 1, row.top + 1, row.right + 1, row.bottom - 1)
+        rooms = [amid, *(Block(row.left - 1, y, row.right + 1, y) for y in (row.bottom + 1, row.top - 1))]
+    for room in rooms:
+        place = free_block(room, 3, 1, others)
+        if place is not None and within.holds(place):
+            return place
+    return None
+
+
+def _running(
+    shape: Shape, seen: Seen, found: list[Machining | Holes], lanes: Lanes, write: Write
+) -> tuple[tuple[Dimension, ...], set[Machining | Holes]]:
+    """The distances of channels and rows from the reference edge and end, and whose of them are in the picture."""
+    dimensions: list[Dimension] = []
+    measured: set[Machining | Holes] = set()
+    for lane, along in ((lanes.running_row, False), (lanes.running_column, True)):
+        if lane is None:
+            continue
+        places: dict[tuple[int, str], list[Machining | Holes]] = {}
+        for one in found:
+            if lies_along(one) is along:
+                places.setdefault((_near_line(shape, seen, one), write(distance(seen, one))), []).append(one)
+        origin = _origin(shape, seen, along)
+        towards: Literal["left", "right"] = "right" if lane > shape.left else "left"
+        running, kept = Running.fitted(not along, lane, origin, list(places), towards)
+        if running.readable and running.block.left >= 0 and running.block.right < lanes.columns:
+            dimensions.append(running)
+            measured.update(one for i in kept for one in list(places.values())[i])
+    return tuple(dimensions), measured
+
+
+def _origin(shape: Shape, seen: Seen, along: bool) -> int:
+    """The row of the reference edge, or the column of the reference end."""
+    if along:
+        return shape.bottom if seen.edge == "width-" else shape.top
+    return shape.left if seen.end == "length-" else shape.right
+
+
+def _near_line(shape: Shape, seen: Seen, one: Machining | Holes) -> int:
+    """The row or the column of what is measured: a channel's near side, the middle of a row."""
+    width, length = (Fraction(0), Fraction(0)) if isinstance(one, Holes) else (one.width, one.length)
+    if lies_along(one):
+        return shape.row(one.y if seen.edge == "width-" else one.y + width)
+    return shape.column(one.x if seen.end == "length-" else one.x + length)
+
+
+def _face(shape: Shape, seen: Seen, taken: list[Block]) -> list[Told]:
+    """Which face is up, on the panel or else in a note without a key."""
+    text = seen.face_in_words
+    if not text:
+        return []
+    room = Block(shape.left + 1, shape.top + 1, shape.right - 1, shape.bottom - 1)
+    rabbets = [outer_block(shape, machining) for machining in seen.part.machining]
+    place = free_block(room, cells(text) + 2, 1, [*taken, *rabbets])
+    return [Told((), text, ((place.left + 1, place.top),))] if place else [Told(note=text)]
 
 
 def outer_block(shape: Shape, machining: Machining) -> Block:
@@ -102,7 +210,7 @@ def inner_block(shape: Shape, machining: Machining) -> Block:
 
 
 def _dimensioned(
-    shape: Shape, machining: Machining, lanes: Lanes, write: Write, taken: list[Block]
+    shape: Shape, seen: Seen, machining: Machining, lanes: Lanes, write: Write, taken: list[Block]
 ) -> tuple[Dimension, ...]:
     """Its length, its width and where it starts, all of them in free places; else none."""
     part = shape.part
@@ -112,11 +220,15 @@ def _dimensioned(
     y1, y2 = shape.row(machining.y + machining.width), shape.row(machining.y)
     wanted: list[list[Dimension]] = [[Across(x1, x2, row, write(machining.length)) for row in rows]]
     if end_free:
-        wanted.append([Across(shape.left, x1, row, write(machining.x)) for row in rows])
+        start = (shape.left, x1) if seen.end == "length-" else (x2, shape.right)
+        away = write(seen.from_end(machining.x, machining.length))
+        wanted.append([Across(*start, row, away) for row in rows])
     uprights = list(_upright_places(shape, machining, x1, x2)) if lanes.beside else []
     wanted.append([Upright(x, y1, y2, write(machining.width), towards) for x, towards in uprights])
     if edge_free:
-        wanted.append([Upright(x, y2, shape.bottom, write(machining.y), towards) for x, towards in uprights])
+        reach = (y2, shape.bottom) if seen.edge == "width-" else (shape.top, y1)
+        away = write(seen.from_edge(machining.y, machining.width))
+        wanted.append([Upright(x, *reach, away, towards) for x, towards in uprights])
     placed: list[Dimension] = []
     for choices in wanted:
         blocks = [*taken, *(dimension.block for dimension in placed)]
@@ -150,29 +262,3 @@ def _has_room(dimension: Dimension, shape: Shape, taken: list[Block], columns: i
         and (isinstance(dimension, Across) or beside or within)
         and not any(block.meets(other) for other in taken)
     )
-
-
-def _rabbet_text(part: Part, machining: Machining, write: Write) -> str:
-    """What can be said inside a rabbet that runs all along an edge; empty for anything else."""
-    along_length, along_width = machining.length == part.length, machining.width == part.width
-    if machining.depth is None or not (along_length or along_width):
-        return ""
-    wide = write(machining.width if along_length else machining.length)
-    return f"{machining.kind} {wide} wide, {write(machining.depth)} deep in the {_face(machining, part)}"
-
-
-def _face(machining: Machining, part: Part) -> str:
-    return f"{ENDS_OF[part.thickness_axis][machining.face == 'high']} face"
-
-
-def _note(part: Part, machining: Machining, write: Write) -> str:
-    """`notch 4 x 3, 12 from the left end, front edge`: its own length first, the place in words last."""
-    said = [f"{machining.kind} {write(machining.length)} x {write(machining.width)}"]
-    if machining.depth is not None:
-        said.append(f"{write(machining.depth)} deep in the {_face(machining, part)}")
-    end_free, edge_free = starts_inside(machining, part)
-    if end_free:
-        said.append(f"{write(machining.x)} from the {part.edge_name('length-')}")
-    if edge_free:
-        said.append(f"{write(machining.y)} from the {part.edge_name('width-')}")
-    return ", ".join([*said, *([machining.place] if machining.place else [])])

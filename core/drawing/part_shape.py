@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby
 
-from core.construction.part import Machining, Part, Side
-from core.drawing.scale import Scale, fit_scale
+from core.construction.part import Holes, Machining, Part, Side
+from core.drawing.blocks import Block
+from core.drawing.scale import Scale, Stretch, fit_scale, steps_needed
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,14 +56,24 @@ class Shape:
         grid = _Grid.over(self.part)
         return self._borders(grid, lambda one, other: grid.wood(one) != grid.wood(other))
 
-    def shoulders(self, rabbet: Machining) -> list[Edge]:
-        """Where the edge of a rabbet runs over the panel."""
+    def shoulders(self, cut: Machining) -> list[Edge]:
+        """Where the edges of what is not cut right through run over the panel."""
         grid = _Grid.over(self.part)
 
         def differ(one: _Field, other: _Field) -> bool:
-            return grid.wood(one) and grid.wood(other) and grid.within(rabbet, one) != grid.within(rabbet, other)
+            return grid.wood(one) and grid.wood(other) and grid.within(cut, one) != grid.within(cut, other)
 
         return self._borders(grid, differ)
+
+    def bored(self, holes: Holes) -> list[tuple[int, int]]:
+        """The cells in which the holes of a row are seen: those on a line of the outline are not."""
+        cells = dict.fromkeys((self.column(x), self.row(y)) for x, y in holes.centres())
+        return [(x, y) for x, y in cells if self.left < x < self.right and self.top < y < self.bottom]
+
+    def row_block(self, holes: Holes) -> Block:
+        """The cells from the first hole of a row to its last."""
+        (x1, y1), (x2, y2) = holes.centres()[0], holes.centres()[-1]
+        return Block(self.column(x1), self.row(y2), self.column(x2), self.row(y1))
 
     def longest(self, side: Side) -> Edge | None:
         """The longest unbroken stretch of a long edge; None where a notch takes all of it."""
@@ -136,13 +147,56 @@ def through(part: Part) -> list[Machining]:
 def fit_shape(part: Part, left: int, top: int, columns: int, rows: int, cell_ratio: Fraction) -> Shape:
     """The panel as large as `columns` by `rows` cells (at least 2 by 2) allow, in proportion, centred across.
 
-    Every notch and rabbet is drawn with a cell inside it where there is room, however small it is.
+    Whatever is cut is drawn with a cell inside it, and every row of holes with a cell of its own, where there is
+    room, however small they are. A panel that would be too narrow for that in proportion is drawn wider.
     """
     per_mm = min((columns - 1) / part.length, (rows - 1) * cell_ratio / part.width)
-    steps_along = max(1, min(round(part.length * per_mm), columns - 1))
-    steps_across = max(1, min(round(part.width * per_mm / cell_ratio), rows - 1))
     lengths = [(m.x, m.x + m.length) for m in part.machining]
     widths = [(m.y, m.y + m.width) for m in part.machining]
-    along = fit_scale((Fraction(0), part.length), steps_along, lengths, [])
-    across = fit_scale((Fraction(0), part.width), steps_across, widths, [])
+    standing = [holes for holes in part.holes if holes.along == "width"]
+    lying = [holes for holes in part.holes if holes.along == "length"]
+    free_along = _beside(part.length, lengths, [h.x for h in standing], [x for h in lying for x in _ends(h, 0)])
+    free_across = _beside(part.width, widths, [h.y for h in lying], [y for h in standing for y in _ends(h, 1)])
+
+    for cut in part.machining:
+        # A groove near an edge would else look like a rabbet along it.
+        if cut.kind in ("dado", "groove"):
+            free_along += _strips(part.length, (cut.x, cut.x + cut.length))
+            free_across += _strips(part.width, (cut.y, cut.y + cut.width))
+
+    def steps(whole: Fraction, per_mm: Fraction, room: int, wide: list[Stretch], apart: list[Stretch]) -> int:
+        # Without rows of holes and channels the proportion says more than a cell more would.
+        needed = steps_needed((Fraction(0), whole), wide, apart) if _is_crowded(part) else 1
+        return max(1, min(max(round(whole * per_mm), needed), room - 1))
+
+    steps_along = steps(part.length, per_mm, columns, lengths, free_along)
+    steps_across = steps(part.width, per_mm / cell_ratio, rows, widths, free_across)
+    along = fit_scale((Fraction(0), part.length), steps_along, lengths, [], apart=free_along)
+    across = fit_scale((Fraction(0), part.width), steps_across, widths, [], apart=free_across)
     return Shape(part, left + (columns - 1 - steps_along) // 2, top + steps_across, along, across)
+
+
+def _strips(whole: Fraction, cut: Stretch) -> list[Stretch]:
+    """What is left before a cut and beyond it."""
+    return [strip for strip in ((Fraction(0), cut[0]), (cut[1], whole)) if strip[0] < strip[1]]
+
+
+def _is_crowded(part: Part) -> bool:
+    return bool(part.holes) or any(cut.kind in ("dado", "groove") for cut in part.machining)
+
+
+def _ends(holes: Holes, axis: int) -> tuple[Fraction, Fraction]:
+    """Where the first and the last hole of a row lie along length (0) or width (1)."""
+    centres = holes.centres()
+    return centres[0][axis], centres[-1][axis]
+
+
+def _beside(whole: Fraction, cuts: list[Stretch], rows: list[Fraction], ends: list[Fraction]) -> list[Stretch]:
+    """What has to be a cell apart, so that no row lies on a line or on another, and none begins or ends on a line."""
+    lines = {Fraction(0), whole, *(stop for cut in cuts for stop in cut)}
+    found: set[Stretch] = set()
+    for places, others in ((rows, sorted({*lines, *rows})), (ends, sorted(lines))):
+        for place in places:
+            found.update([(max(o for o in others if o < place), place)] if place > 0 else [])
+            found.update([(place, min(o for o in others if o > place))] if place < whole else [])
+    return sorted(found)

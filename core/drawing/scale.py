@@ -47,16 +47,22 @@ class Scale:
 
 
 def fit_scale(
-    ends: Stretch, cells: int, wide: Sequence[Stretch], thin: Sequence[Stretch], together: Fraction = THIN
+    ends: Stretch,
+    cells: int,
+    wide: Sequence[Stretch],
+    thin: Sequence[Stretch],
+    together: Fraction = THIN,
+    apart: Sequence[Stretch] = (),
 ) -> Scale:
     """The scale that draws `ends` over `cells` steps, from cell 0 to cell `cells`.
 
     The order of all coordinates is kept. A stretch in `wide` gets two steps at least, so that a cell
     is seen between its lines; where that is too much for all of them together, the narrowest get
     one, or none. A stretch in `thin` gets none, as long as all that comes to lie on one line is less
-    than `together` cells and no wide one is lost in it. Coordinates beyond the ends lie on the ends.
+    than `together` cells and no wide one is lost in it. A stretch in `apart` gets one step at least, if
+    there is room for all of them. Coordinates beyond the ends lie on the ends.
     """
-    unit = lcm(*(stop.denominator for stretch in (ends, *wide, *thin) for stop in stretch))
+    unit = lcm(*(stop.denominator for stretch in (ends, *wide, *thin, *apart) for stop in stretch))
 
     def counted(stretch: Stretch) -> Span:
         low, high = (stop.numerator * (unit // stop.denominator) for stop in stretch)
@@ -65,19 +71,35 @@ def fit_scale(
     first, last = counted(ends)
     must = sorted({(max(low, first), min(high, last)) for low, high in map(counted, wide)})
     may = {(max(low, first), min(high, last)) for low, high in map(counted, thin)}
-    stops = sorted({first, last, *(stop for low, high in (*must, *may) if low <= high for stop in (low, high))})
-    must = [(low, high) for low, high in must if low < high]
+    ones = sorted({(max(low, first), min(high, last)) for low, high in map(counted, apart)})
+    stops = sorted({first, last, *(stop for low, high in (*must, *may, *ones) if low <= high for stop in (low, high))})
+    must, ones = ([(low, high) for low, high in pairs if low < high] for pairs in (must, ones))
     within = ceil((last - first) * together / max(cells, 1))
     narrow = sorted((high - low, low, high) for low, high in may if 0 < high - low < within)
 
     def missing(places: dict[int, int]) -> int:
         return sum(max(0, 2 - places[high] + places[low]) for low, high in must)
 
-    places = _fitted(stops, must, _lines(stops, must, [(low, high) for _, low, high in narrow], within), cells)
+    lines = _lines(stops, [*must, *ones], [(low, high) for _, low, high in narrow], within)
+    places = _fitted(stops, must, ones, lines, cells)
     if missing(places):
         # Bringing lines together can make one row of stretches out of two, longer than there is room for.
-        places = min(places, _fitted(stops, must, {stop: i for i, stop in enumerate(stops)}, cells), key=missing)
+        places = min(places, _fitted(stops, must, ones, {stop: i for i, stop in enumerate(stops)}, cells), key=missing)
     return Scale(unit, tuple(stops), tuple(places[stop] for stop in stops))
+
+
+def steps_needed(ends: Stretch, wide: Sequence[Stretch], apart: Sequence[Stretch]) -> int:
+    """The fewest steps from end to end in which every wide stretch gets two, and every one in `apart` one."""
+    stops = sorted({*ends, *(stop for stretch in (*wide, *apart) for stop in stretch)})
+    index = {stop: i for i, stop in enumerate(stops)}
+    before: list[list[tuple[int, int]]] = [[] for _ in stops]
+    for stretches, step in ((wide, 2), (apart, 1)):
+        for low, high in stretches:
+            before[index[high]].append((index[low], step))
+    least = [0] * len(stops)
+    for i in range(1, len(stops)):
+        least[i] = max([least[i - 1], *(least[j] + step for j, step in before[i])])
+    return least[-1]
 
 
 def _lines(stops: list[int], wide: list[Span], narrow: list[Span], within: int) -> dict[int, int]:
@@ -101,7 +123,7 @@ def _lines(stops: list[int], wide: list[Span], narrow: list[Span], within: int) 
     return lines
 
 
-def _fitted(stops: list[int], must: list[Span], line: dict[int, int], cells: int) -> dict[int, int]:
+def _fitted(stops: list[int], must: list[Span], ones: list[Span], line: dict[int, int], cells: int) -> dict[int, int]:
     """The cell of each stop, where stops on one line share one and those in `must` are apart as far as may be."""
     first, last = stops[0], stops[-1]
     wanted = []
@@ -113,11 +135,15 @@ def _fitted(stops: list[int], must: list[Span], line: dict[int, int], cells: int
     wanted[-1] = cells
     wanted[0] = 0
     apart = {(line[low], line[high]): high - low for low, high in must}
-    placed = _roomiest(wanted, sorted(apart, key=lambda pair: (-apart[pair], pair)))
+    pairs = sorted(apart, key=lambda pair: (-apart[pair], pair))
+    single = [(line[low], line[high], 1) for low, high in ones]
+    if single and not _placed(wanted, [*((i, j, 1) for i, j in pairs), *single]):
+        single = []
+    placed = _roomiest(wanted, pairs, single)
     return {stop: placed[line[stop]] for stop in stops}
 
 
-def _roomiest(wanted: list[int], apart: list[tuple[int, int]]) -> list[int]:
+def _roomiest(wanted: list[int], apart: list[tuple[int, int]], single: list[tuple[int, int, int]]) -> list[int]:
     """Places with two steps between each pair; with one between the last of them, or none, as room demands."""
     more, less = (2, 1) if _placed(wanted, [(i, j, 1) for i, j in apart]) else (1, 0)
     best = wanted
@@ -125,7 +151,7 @@ def _roomiest(wanted: list[int], apart: list[tuple[int, int]]) -> list[int]:
     while few <= many:
         count = (few + many) // 2
         steps = [(i, j, more if n < count else less) for n, (i, j) in enumerate(apart)]
-        placed = _placed(wanted, steps)
+        placed = _placed(wanted, [*steps, *single])
         if placed:
             best, few = placed, count + 1
         else:

@@ -12,6 +12,7 @@ from core.edits import Path, set_rule, set_value
 from core.formulas import Names, check_syntax, read_share
 from core.lengths import Notation
 from core.mistakes import Mistake
+from core.own_units import read_weight
 from core.project import Design
 from core.quantities import DENSITY, LOAD, MASS, STIFFNESS, read_quantity
 from core.workings import check_plain
@@ -102,7 +103,9 @@ def _read(design: Design, field: Field, text: str, names: Names) -> object:
     if field.kind == "count":
         return _count(text, optional=field.optional)
     if field.kind in QUANTITIES:
-        if text:
+        if text and field.kind == "weight":
+            read_weight(text, design.unit)
+        elif text:
             read_quantity(text, QUANTITIES[field.kind])
         return text
     if field.kind == "amount":

@@ -10,7 +10,10 @@ from core.project import Design
 
 def goods_sections(design: Design) -> list[Section]:
     """What it is made of and cut with."""
-    sections = saw_sections(design)
+    help = "each cut up before the next, for a shop without room; steps keep their numbers once a cut is ticked"
+    apart = yes(design.one_sheet_at_a_time)
+    one_sheet = Field("one sheet at a time", ("one_sheet_at_a_time",), "yes or no", apart, help)
+    sections = [*saw_sections(design), Section("Cutting", (one_sheet,))]
     for key, material in design.materials.items():
         item: Path = ("materials", key)
         fields = [
@@ -87,6 +90,23 @@ def goods_sections(design: Design) -> list[Section]:
                     "size",
                     stock.crosscut_loses,
                     "what both sides of that cut lose again, where it is a rough one; kerf counted",
+                    item=sheet,
+                ),
+                Field(
+                    "  first rip",
+                    (*sheet, "first_rip"),
+                    "size",
+                    stock.first_rip,
+                    "before anything but a first crosscut, from the lower edge: strips that go into a car; empty: none",
+                    optional=True,
+                    item=sheet,
+                ),
+                Field(
+                    "  loses there",
+                    (*sheet, "rip_loses"),
+                    "size",
+                    stock.rip_loses,
+                    "what both sides of that rip lose again, where it is a rough one; kerf counted",
                     item=sheet,
                 ),
             ]

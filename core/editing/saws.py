@@ -13,6 +13,7 @@ KINDS = ("track", "circular", "table", "mitre", "yard", "any")
 _KIND_HELP = (
     "circular: led along a straightedge; mitre: across the piece; yard: cut before it comes home; any: not told"
 )
+_USUAL = ("Track saw", "Table saw", "Mitre saw", "Circular saw", "Yard")
 _REACH = {
     "track": "what its track reaches",
     "circular": "what its straightedge reaches",
@@ -72,11 +73,13 @@ def saw_form(design: Design) -> Form:
         saw = Saw(told["name"], told["kind"], told["kerf"])  # type: ignore[arg-type]
         return edits.add_at(design, ("saws",), saw)
 
+    taken = {saw.name for saw in design.saws}
+    name = next((one for one in _USUAL if one not in taken), "")
     return Form(
         "A saw",
         (
             Question("kind", "what kind", "choice", "track", KINDS, _KIND_HELP),
-            Question("name", "called", "text", "Track saw"),
+            Question("name", "called", "text", name),
             Question("kerf", "kerf of its blade", "size", of_unit(design, "3/32", "2.2"), help="cut a scrap"),
         ),
         finish,

@@ -1,8 +1,9 @@
 """Sheets that are first cut in a way that is settled, and laid out on what that leaves.
 
-A sheet whose length no saw here can rip is crosscut first; out of a piece with a bad place that
-is cut first. To the search each piece that is left is a stock of its own; what it finds on them
-is put together again to whole sheets, whose trees begin with the settled cuts.
+A sheet whose length no saw here can rip is crosscut first, and one that is brought home in strips
+is ripped first; out of a piece with a bad place that is cut first. To the search each piece that
+is left is a stock of its own; what it finds on them is put together again to whole sheets, whose
+trees begin with the settled cuts.
 """
 
 from __future__ import annotations
@@ -11,8 +12,11 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
-from core.layout.job import Job, JobStock, JobTrim
-from core.layout.tree import Cut, Direction, LaidSheet, Layout, Node, Spare, Spot, replaced, walk
+from core.layout.finish import obstacle
+from core.layout.job import Job, JobPart, JobStock, JobTrim
+from core.layout.tree import Cut, Direction, LaidSheet, Layout, Node, Spare, Spot, Unplaced, replaced, walk
+
+TOO_SMALL = "it would fit a whole sheet, but not what is left by a first cut or beside a bad place"
 
 MORE_TRIED = 3
 """How often it is asked again for fewer sheets, each time for one more."""
@@ -28,14 +32,18 @@ class Opening:
 
 def is_divided(job: Job) -> bool:
     """Whether any of its stock is cut in a settled way first."""
-    return any(stock.crosscut_at or stock.bad for stock in job.stock)
+    return any(map(_is_cut_first, job.stock))
+
+
+def _is_cut_first(stock: JobStock) -> bool:
+    return bool(stock.crosscut_at or stock.rip_at or stock.bad)
 
 
 def openings_of(stock: JobStock, kerf: int) -> tuple[Node, tuple[Opening, ...]]:
     """The settled cuts of a sheet as a tree, and the pieces that are laid out; an undivided sheet is one piece."""
-    if not (stock.crosscut_at or stock.bad):
+    if not _is_cut_first(stock):
         return Spare(stock.length, stock.width), (Opening(0, stock),)
-    trees = [_crosscut(stock, kerf)] if not stock.bad else [_around(stock, kerf, rip) for rip in (True, False)]
+    trees = [_quartered(stock, kerf)] if not stock.bad else [_around(stock, kerf, rip) for rip in (True, False)]
     # Of the ways round a bad place the one that leaves the largest piece.
     return max(
         ((tree, tuple(_openings(stock, tree, kerf))) for tree in trees),
@@ -68,7 +76,22 @@ def joined(job: Job, layout: Layout) -> Layout:
                     root = replaced(root, opening.place, queue[turn])
             sheets.append(LaidSheet(index, root))
     least = -(-layout.lower_bound // most)
-    return replace(layout, sheets=tuple(sheets), lower_bound=min(least, len(sheets)))
+    unplaced = tuple(_with_reason(job, one) for one in layout.unplaced)
+    return replace(layout, sheets=tuple(sheets), unplaced=unplaced, lower_bound=min(least, len(sheets)))
+
+
+def _with_reason(job: Job, left_out: Unplaced) -> Unplaced:
+    """The same, saying so where only the settled cuts are in the way."""
+    reason = in_the_way(job.parts[left_out.part], job)
+    return replace(left_out, reason=reason) if reason == TOO_SMALL else left_out
+
+
+def in_the_way(part: JobPart, job: Job) -> str | None:
+    """Why a part fits no sheet of the job's stock once that has had its settled cuts, in words; None if it fits one."""
+    reason = obstacle(part, job)
+    if reason or not is_divided(job):
+        return reason
+    return TOO_SMALL if obstacle(part, split(job)) else None
 
 
 def answered(job: Job, answer: Callable[[Job], Layout]) -> Layout:
@@ -114,10 +137,21 @@ def _all(job: Job) -> Iterator[tuple[int, int, Opening]]:
             yield index, number, opening
 
 
-def _crosscut(stock: JobStock, kerf: int) -> Node:
-    low, beyond = stock.crosscut_at, stock.length - stock.crosscut_at - kerf
-    high = Spare(beyond, stock.width) if beyond > 0 else None
-    return Cut(stock.length, stock.width, "crosscut", Spare(low, stock.width), high)
+def _quartered(stock: JobStock, kerf: int) -> Node:
+    """The first crosscut, and the first rip of each piece that it leaves; of the sheet where there is no crosscut."""
+    if not stock.crosscut_at:
+        return _ripped(stock, stock.length, kerf)
+    beyond = stock.length - stock.crosscut_at - kerf
+    high = _ripped(stock, beyond, kerf) if beyond > 0 else None
+    return Cut(stock.length, stock.width, "crosscut", _ripped(stock, stock.crosscut_at, kerf), high)
+
+
+def _ripped(stock: JobStock, length: int, kerf: int) -> Node:
+    if not stock.rip_at:
+        return Spare(length, stock.width)
+    beyond = stock.width - stock.rip_at - kerf
+    high = Spare(length, beyond) if beyond > 0 else None
+    return Cut(length, stock.width, "rip", Spare(length, stock.rip_at), high)
 
 
 def _around(stock: JobStock, kerf: int, rip_first: bool) -> Node:
@@ -160,8 +194,8 @@ def _openings(stock: JobStock, tree: Node, kerf: int) -> Iterator[Opening]:
         trim = JobTrim(
             stock.trim.left if spot.x == 0 else stock.crosscut_trim,
             stock.trim.right if spot.x + piece.length == stock.length else stock.crosscut_trim,
-            stock.trim.bottom if spot.y == 0 else 0,
-            stock.trim.top if spot.y + piece.width == stock.width else 0,
+            stock.trim.bottom if spot.y == 0 else stock.rip_trim,
+            stock.trim.top if spot.y + piece.width == stock.width else stock.rip_trim,
         )
         number += 1
         share = -(-stock.price * piece.length * piece.width // (stock.length * stock.width))

@@ -43,6 +43,10 @@ class JobStock:
     """Where it is crosscut before anything else, from its left end; 0 for nowhere."""
     crosscut_trim: int = 0
     """What both sides of that cut lose again; 0 or at least a kerf."""
+    rip_at: int = 0
+    """Where it, or both pieces of it where it is crosscut first, is ripped next, from its lower edge; 0 for nowhere."""
+    rip_trim: int = 0
+    """What both sides of that cut lose again; 0 or at least a kerf."""
     bad: tuple[int, int, int, int] | None = None
     """A place on it that is of no use: x, y, length and width, from its lower left corner."""
 
@@ -78,7 +82,7 @@ class Job:
         told = asdict(self)
         for stock in told["stock"]:
             # Only where there is one: the text of a job of plain sheets stays what it always was.
-            for name in ("crosscut_at", "crosscut_trim", "bad"):
+            for name in ("crosscut_at", "crosscut_trim", "rip_at", "rip_trim", "bad"):
                 if not stock[name]:
                     del stock[name]
         return json.dumps(told, sort_keys=True, separators=(",", ":"))

@@ -1,4 +1,4 @@
-"""How often a saw is set: our order of cuts against every sheet by itself as its tree has it.
+"""How often a saw is set: our order of cuts, and ours one sheet at a time, against each sheet as its tree has it.
 
     python tests/bench/count_settings.py [--jobs 30] [PROJECT ...]
 
@@ -16,6 +16,7 @@ from random import Random
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
+from core.cutting import settings_needed
 from core.goods import Material, Stock, Trim
 from core.layout.job import Job
 from core.layout.search import lay_out
@@ -67,13 +68,27 @@ def planned(project: Project) -> Plan:
     return Planner().plan(project, find)
 
 
-def row(name: str, plan: Plan) -> tuple[int, int, int, int]:
-    """Prints what comes out for one project, and gives it back: sheets, cuts, settings as trees have them, ours."""
+Row = tuple[int, int, int, int, int]
+"""Sheets, cuts, settings as the trees have them, ours, ours one sheet at a time."""
+
+
+def row(name: str, project: Project) -> Row:
+    """Prints what comes out for one project, and gives it back."""
+    design = replace(project.design, one_sheet_at_a_time=False)
+    plan, apart = (planned(replace(project, design=one)) for one in (design, replace(design, one_sheet_at_a_time=True)))
     sheets = sum(len(one.sheets) for one in plan.sheets)
-    cuts = len(plan.steps)
-    plain, ours = (sum(getattr(one, key) for one in plan.orders) for key in ("plain_changes", "changes"))
-    print(f"{name:<24} {sheets:>6} {cuts:>6} {plain:>6} {ours:>6} {ours / plain:>6.2f}")
-    return sheets, cuts, plain, ours
+    plain = sum(one.plain_changes for one in plan.orders)
+    found = (sheets, len(plan.steps), plain, settings_needed(plan.steps), settings_needed(apart.steps))
+    tell(name, found)
+    return found
+
+
+def tell(name: str, found: Row) -> None:
+    """One line."""
+    sheets, cuts, plain, ours, apart = found
+    print(
+        f"{name:<24} {sheets:>6} {cuts:>6} {plain:>6} {ours:>6} {ours / plain:>6.2f} {apart:>6} {apart / plain:>6.2f}"
+    )
 
 
 def main() -> None:
@@ -82,11 +97,11 @@ def main() -> None:
     parser.add_argument("projects", nargs="*", type=Path)
     parser.add_argument("--jobs", type=int, default=30)
     asked = parser.parse_args()
-    print(f"{'':<24} {'sheets':>6} {'cuts':>6} {'plain':>6} {'ours':>6} {'ratio':>6}")
-    found = [row(path.stem, planned(open_project(path).project)) for path in asked.projects]
-    found += [row(f"invented {n}", planned(Project(invented(n)))) for n in range(1, asked.jobs + 1)]
-    sheets, cuts, plain, ours = (sum(column) for column in zip(*found, strict=True))
-    print(f"{'all':<24} {sheets:>6} {cuts:>6} {plain:>6} {ours:>6} {ours / plain:>6.2f}")
+    print(f"{'':<24} {'sheets':>6} {'cuts':>6} {'plain':>6} {'ours':>6} {'ratio':>6} {'apart':>6} {'ratio':>6}")
+    found = [row(path.stem, open_project(path).project) for path in asked.projects]
+    found += [row(f"invented {n}", Project(invented(n))) for n in range(1, asked.jobs + 1)]
+    sheets, cuts, plain, ours, apart = (sum(column) for column in zip(*found, strict=True))
+    tell("all", (sheets, cuts, plain, ours, apart))
 
 
 if __name__ == "__main__":

@@ -209,3 +209,13 @@ def test_names_without_an_end_run_out_of_no_window() -> None:
             rows = shown(shop.plan, one, room)
             assert len(rows) == room[1] and max(map(cells, rows)) <= room[0]
             assert f"Step {one.number} " in rows[0]
+
+
+@each_room
+def test_names_in_wide_characters_take_the_cells_that_they_need(room: Room) -> None:
+    shop = boards(("40", "20", 3), trim="1/4", saws=(replace(TRACK, name="電動丸鋸" * 6), TABLE))
+    loose = (replace(shop.project.design.loose[0], name="棚板と側板の間に入る長い名前の部品🪚" * 2),)
+    plan = shop.edit(replace(shop.project.design, loose=loose))
+    for one in plan.steps:
+        widths = [sum(cells(span.text) for span in row) for row in bench_view(plan, one, *room, UNICODE)]
+        assert max(widths) <= room[0], one.number

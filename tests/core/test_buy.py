@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from math import ceil
 
+import pytest
 from designs import GOODS, carcass, design, plan_of
 from shop import Shop
 
+from core.amending import after
 from core.buy import BuyLine, buying_list, total
 from core.goods import Stock
 from core.project import Bay, Design, Facts, LoosePart, Opening
@@ -33,6 +35,48 @@ def test_sheets_by_stock_with_their_price() -> None:
         on_them = sum(len(s.pieces) for one in shop.plan.sheets for s in one.sheets if s.stock == name)
         assert line.purpose.startswith(f"{on_them} part")
     assert total(bought) == sum(line.quantity * (line.price_each or 0) for line in bought)
+
+
+def priced(of: Design, price: str) -> Design:
+    """The design with its plywood at another price."""
+    ply = replace(of.materials["ply"], stock=(replace(of.materials["ply"].stock[0], price=price),))
+    return replace(of, materials={**of.materials, "ply": ply})
+
+
+@pytest.mark.parametrize(
+    ("then", "now", "price_each", "cost", "said"),
+    [
+        ("80", "90", None, 170, "4 parts; 1 at $80.00, 1 at $90.00"),
+        ("80", "80", 80, 160, "4 parts"),
+        # What nobody knew then is counted as it is known now.
+        ("", "90", 90, 180, "4 parts"),
+        # What a sheet costs now nobody knows: so nobody knows what they cost together.
+        ("80", "", None, None, "4 parts"),
+    ],
+)
+def test_a_price_that_changes_once_a_sheet_is_begun_is_one_line_that_adds_up(
+    then: str, now: str, price_each: float | None, cost: float | None, said: str
+) -> None:
+    of = priced(design(loose=(LoosePart("L", "Panel", "ply", "90", "20", 4),)), then)
+    shop = Shop(of)
+    shop.tick(1)
+    assert [sheet.begun for sheet in shop.plan.sheets[0].sheets] == [True, False]
+    shop.edit(priced(of, now))
+    (line,) = (one for one in buying_list(shop.plan) if one.unit == "sheet")
+    assert (line.quantity, line.price_each, line.cost, line.purpose) == (2, price_each, cost, said)
+    # Once the begun sheet is no more than pieces, too.
+    shop.project = after(shop.planner, shop.plan, "ply")
+    (line,) = (one for one in buying_list(shop.take_up()) if one.unit == "sheet")
+    assert (line.quantity, line.price_each, line.cost) == (2, price_each, cost)
+
+
+def test_a_sheet_of_a_layout_that_was_kept_costs_what_it_costs_now() -> None:
+    of = priced(design(loose=(LoosePart("L", "Panel", "ply", "90", "20", 4),)), "80")
+    shop = Shop(of)
+    shop.keep(shop.plan.sheets[0])
+    shop.edit(priced(of, "90"))
+    (line,) = (one for one in buying_list(shop.plan) if one.unit == "sheet")
+    assert (line.price_each, line.cost) == (90, 180)
 
 
 def test_banding_by_the_foot_with_a_tenth_more() -> None:

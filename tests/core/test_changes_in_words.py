@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
-from designs import GOODS, design
+from designs import GOODS, INCH, design
 from shop import Shop
 
 from core import accidents
 from core.amending import after, anew
-from core.changes_in_words import buys_more, changes_in_words, misfits_in_words, sheets_to_buy
+from core.changes_in_words import _listed, buys_more, changes_in_words, misfits_in_words, sheets_to_buy
 from core.goods import Stock
 from core.plan import Plan
 from core.project import Design, Facts, LoosePart
@@ -79,7 +80,7 @@ def test_a_sheet_more_is_told_with_what_it_costs_where_that_is_known(price: str,
     shop = boards(("96", "23", 2), price=price)
     plan = then(shop, spoil)
     assert changes_in_words(shop.plan, plan) == [
-        f"1 sheet more: {SHEET}",
+        f"1 sheet more: {SHEET}, ply-2",
         *cost,
         "1 of the 1 cuts that are left stay as they are, under their numbers.",
         "1 new cut: step 3.",
@@ -87,6 +88,48 @@ def test_a_sheet_more_is_told_with_what_it_costs_where_that_is_known(price: str,
     ]
     assert (sheets_to_buy(shop.plan), sheets_to_buy(plan)) == ({SHEET: 1}, {SHEET: 2})
     assert buys_more(shop.plan, plan) and not buys_more(plan, shop.plan)
+
+
+def test_the_parts_that_come_from_another_piece_or_sheet_are_told_together() -> None:
+    shop = boards(("40", "10", 12), ("20", "9", 3))
+    (first,) = (sheet for sheet in shop.plan.sheets[0].sheets if sheet.begun)
+    (other,) = (sheet for sheet in shop.plan.sheets[0].sheets if not sheet.begun)
+    # What is left of the sheet that was begun is a narrow strip: its parts go to other sheets.
+    largest = max(
+        (made for made in shop.plan.steps[0].step.pieces if made.use == "blank"),
+        key=lambda made: made.length * made.width,
+    )
+    plan = then(shop, lambda facts: accidents.resize(facts, largest.id, 12 * INCH, 12 * INCH))
+    told = [line for line in changes_in_words(shop.plan, plan) if " now come" in line]
+    now = {piece: sheet.id for sheet in plan.sheets[0].sheets for piece in sheet.pieces}
+    moved = {piece for piece in first.pieces if not now.get(piece, first.id).startswith(first.id)}
+    assert moved and {line.rpartition(" ")[2].rstrip(".") for line in told} == {now[piece] for piece in moved}
+    assert sum(line.count("/") + line.count(" to ") for line in told) <= len(moved)
+    assert not any(piece in " ".join(told) for piece in other.pieces if now[piece] == other.id)
+
+
+def test_pieces_in_a_row_are_told_by_their_ends_and_others_one_by_one() -> None:
+    row = ["S1/1", "S1/2", "S1/3", "S2/4", "S1/5", "S1/6", "K1/9"]
+    assert _listed(row) == "S1/1 to S1/3, S2/4, S1/5, S1/6, K1/9"
+
+
+def test_a_part_that_is_stock_again_is_told_with_the_name_that_it_has_now() -> None:
+    shop = cut_until(boards(("40", "10", 6)), "L1/1")
+    plan = then(shop, lambda facts: accidents.resize(facts, "L1/1", 30 * INCH, 10 * INCH))
+    (piece,) = (one for one in plan.project.facts.pieces if one.length * Fraction(one.unit) == 30 * INCH)
+    told = f"New name to pencil on: {piece.id}, 30 x 10 (it was L1/1)."
+    assert told in changes_in_words(shop.plan, plan)
+    # It has that name from now on.
+    assert not any("pencil on" in line for line in changes_in_words(plan, plan))
+
+
+def test_what_was_cut_otherwise_is_told_with_both_names() -> None:
+    shop = boards(("40", "10", 6))
+    blank = next(made for made in shop.plan.steps[0].step.pieces if made.use == "blank")
+    plan = then(shop, lambda facts: accidents.cut_otherwise(facts, blank.id, "rip", 5 * INCH, "bottom", INCH / 8))
+    (told,) = (line for line in changes_in_words(shop.plan, plan) if "pencil on" in line)
+    new = [one.id for one in plan.project.facts.pieces if one.id in told]
+    assert len(new) == 2 and told.startswith("New names to pencil on: ")
 
 
 def test_what_has_no_place_any_more_is_named_with_the_reason() -> None:
@@ -108,7 +151,8 @@ def test_sheets_that_are_no_longer_wanted_are_told_as_less() -> None:
     told = changes_in_words(shop.plan, plan)
     assert told[:2] == [f"2 sheets less: {SHEET}", f"cost ${80 * had}.00 -> ${80 * now}.00"]
     back = changes_in_words(plan, shop.plan)
-    assert back[:2] == [f"2 sheets more: {SHEET}", f"cost ${80 * now}.00 -> ${80 * had}.00"]
+    more = [f"ply-{number}" for number in range(now + 1, had + 1)]
+    assert back[:2] == [f"2 sheets more: {SHEET}, {' and '.join(more)}", f"cost ${80 * now}.00 -> ${80 * had}.00"]
 
 
 @pytest.mark.parametrize(

@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from itertools import pairwise
+
 import pytest
 from designs import carcass, design
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shop import Shop, check_steps
 
-from core.cutting import check_untick, maker_of, tick_for
+from core.cutting import check_untick, maker_of, settings_needed, tick_for
 from core.mistakes import Mistake
-from core.project import LoosePart
+from core.outputs import cuts_document
+from core.plan import Plan
+from core.printing import settings_in_words
+from core.project import LoosePart, Saw
 
 OF = design(carcass(), rules={"panel": "ply", "back_panel": "ply"})
 
@@ -95,3 +101,28 @@ def test_in_any_order_that_is_allowed_every_cut_can_be_made_and_taken_back(data:
             assert len(done) > 1
             shop.untick(done[-1])
         check_steps(shop.plan)
+
+
+def test_one_sheet_at_a_time_is_a_choice_of_the_design_and_costs_settings_that_are_told() -> None:
+    loose = (LoosePart("L1", "Board", "ply", "40", "10", 16), LoosePart("L2", "Rail", "ply", "40", "4", 8))
+    of = design(loose=loose, saws=(Saw("track saw", "track", "1/8"), Saw("table saw", "table", "1/8")))
+    together, apart = Shop(of).plan, Shop(replace(of, one_sheet_at_a_time=True)).plan
+    assert len({one.step.sheet for one in apart.steps}) > 1
+
+    def taken_up(plan: Plan) -> int:
+        return sum(a.step.sheet != b.step.sheet for a, b in pairwise(plan.steps)) + 1
+
+    assert taken_up(apart) == len({one.step.sheet for one in apart.steps}) < taken_up(together)
+    assert settings_needed(apart.steps) > settings_needed(together.steps)
+    (told,) = settings_in_words(apart)
+    assert told.startswith(f"one sheet at a time: {settings_needed(apart.steps)} settings")
+    assert cuts_document(apart)["settings"]["needed"] == settings_needed(apart.steps)
+
+
+def test_once_a_cut_is_ticked_the_steps_keep_their_numbers_whatever_is_chosen_then() -> None:
+    shop = Shop(design(loose=(LoosePart("L1", "Board", "ply", "40", "10", 16),)))
+    shop.tick(1)
+    before, needed = [(one.number, one.cut) for one in shop.plan.steps], settings_needed(shop.plan.steps)
+    shop.edit(replace(shop.project.design, one_sheet_at_a_time=True))
+    assert [(one.number, one.cut) for one in shop.plan.steps] == before
+    assert settings_needed(shop.plan.steps) == needed

@@ -112,9 +112,9 @@ def test_between_them_they_say_all_that_a_design_can() -> None:
     kinds = {kind for kind, _ in told}
     sayable = {(kind, field.name) for kind in kinds for field in fields(kind) if field.name != "kind"}
     # The row's width is written as it is when left out; the right end of a row and of a top is as the left one; no
-    # yard cuts for them, no sheet is crosscut first, and no size is cut as another.
-    left_out = {"row_width", "open_right", "overhang_right", "retired"}
-    left_out |= {"finished", "fee", "first_crosscut", "crosscut_loses", "evened"}
+    # yard cuts for them, no sheet is crosscut or ripped first or cut up by itself, and no size is cut as another.
+    left_out = {"row_width", "open_right", "overhang_right", "retired", "one_sheet_at_a_time"}
+    left_out |= {"finished", "fee", "first_crosscut", "crosscut_loses", "first_rip", "rip_loses", "evened"}
     assert {name for _, name in sayable - told} == left_out
 
 

@@ -15,7 +15,7 @@ from test_plan import rich
 
 from core import edits
 from core.checks import run_checks
-from core.editing import forms, suggested
+from core.editing import forms, goods_forms, suggested
 from core.editing.field import Field, answer, check_answer
 from core.editing.forms import Form, check
 from core.editing.goods import goods_sections

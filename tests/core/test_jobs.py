@@ -182,3 +182,38 @@ SHEETS = [
 def test_a_metric_sheet_is_a_little_larger(name: str, length: Fraction, width: Fraction, long: str, wide: str) -> None:
     assert round(float(length / INCH), 2) == float(long), name
     assert round(float(width / INCH), 2) == float(wide), name
+
+
+# --- Sheets that are cut in a settled way first
+
+FIRST = {text: F(text) for text in ("2440", "1220", "0", "2", "6", "600", "1200", "3000")}
+
+
+def first_cuts(stock: Stock, grain: bool = True) -> Sheet:
+    (one,) = sheets_of(Material("Ply", "18", "18", grain=grain, stock=(stock,)), FIRST)
+    return one
+
+
+def test_a_first_crosscut_and_a_first_rip_go_into_the_job_with_what_they_lose() -> None:
+    stock = Stock("2440", "1220", first_crosscut="1200", crosscut_loses="6", first_rip="600", rip_loses="0")
+    job = make_job([], [first_cuts(stock)], F("3.2"))
+    (of_job,) = job.stock
+    unit = F(job.unit)
+    first = (of_job.crosscut_at, of_job.crosscut_trim, of_job.rip_at, of_job.rip_trim)
+    assert [at * unit for at in first] == [1200, 6, 600, 0]
+    # Where there is no such cut, nothing is lost beside it, whatever the field says.
+    (plain,) = make_job([], [first_cuts(Stock("2440", "1220", rip_loses="6"))], F("3.2")).stock
+    assert (plain.rip_at, plain.rip_trim) == (0, 0)
+
+
+def test_a_first_cut_that_cannot_be_made_is_refused() -> None:
+    with pytest.raises(Mistake, match="a first rip at 1220 lies beyond the sheet 2440 x 1220"):
+        first_cuts(Stock("2440", "1220", first_rip="1220"))
+    with pytest.raises(Mistake, match="a first crosscut at 3000 lies beyond the sheet 2440 x 1220"):
+        first_cuts(Stock("2440", "1220", first_crosscut="3000"))
+    # Without grain the length is the longer side, whichever was given first.
+    assert first_cuts(Stock("1220", "2440", first_crosscut="1220"), grain=False).first_crosscut == 1220
+    with pytest.raises(Mistake, match="a first rip at 1220 lies beyond"):
+        first_cuts(Stock("1220", "2440", first_rip="1220"), grain=False)
+    with pytest.raises(Mistake, match="a trim of 2 mm at the first rip of sheet 2440 x 1220 is less than the kerf"):
+        make_job([], [first_cuts(Stock("2440", "1220", first_rip="600", rip_loses="2"))], F("3.2"))

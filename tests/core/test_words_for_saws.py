@@ -266,6 +266,34 @@ def test_what_a_field_cannot_take_is_refused_with_a_sentence(saw: str, label: st
             read(of, field_of(of, saw, label), text, work_out(of).names)
 
 
+def test_two_saws_of_one_name_are_refused_and_the_second_is_left_out() -> None:
+    of = replace(new_design("New", "mm"), saws=(Saw("Saw", "table", "3"), Saw("Saw", "track", "2"), Saw("saw")))
+    worked = work_out(of)
+    assert [str(one) for one in worked.problems] == ["saw Saw: two saws are called Saw; give one another name"]
+    assert [(saw.name, saw.kind) for saw in worked.saws] == [("Saw", "table"), ("saw", "any")]
+
+
+def test_a_saw_that_is_added_is_offered_a_name_that_none_has() -> None:
+    of = replace(new_design("New", "mm"), saws=(Saw("Track saw", "track"),))
+    for number in range(7):
+        name = next(one.default for one in saw_form(of).questions if one.key == "name")
+        assert bool(name) == (number < 4) and name not in {saw.name for saw in of.saws}
+        of = saw_form(of).finish(of, {"kind": "track", "name": name or f"Saw {number}", "kerf": "2"})
+
+
+@pytest.mark.parametrize(
+    ("unit", "example"), [("in", "no amount in lb; 50, or 23 kg is"), ("mm", "no amount in kg; 23, or 50 lb is")]
+)
+def test_a_weight_that_cannot_be_read_is_refused_with_an_example_in_the_projects_own_unit(
+    unit: Unit, example: str
+) -> None:
+    with pytest.raises(Mistake, match=example):
+        given(shop_of(unit), "table", "heaviest piece", "heavy")
+    saw = Saw("table", "table", "3", heaviest_piece="heavy")
+    (problem,) = work_out(replace(new_design("New", unit), saws=(saw,))).problems
+    assert example in str(problem)
+
+
 def test_another_saw_comes_behind_those_that_there_are() -> None:
     of = new_design("New", "mm")
     more = saw_form(of).finish(of, {"kind": "mitre", "name": "Chop saw", "kerf": "2.8"})

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
@@ -12,7 +13,7 @@ from core.lying import things_lying
 from core.project import Facts
 from core.storage import open_project
 from tui.screens import ChangePage
-from tui.stations.mishaps import ANOTHER, MEASURES, OTHERWISE, SPOILED, THICKNESS
+from tui.stations.mishaps import ANOTHER, BACK, MEASURES, OTHERWISE, SPOILED, THICKNESS
 
 INCH = Fraction(254, 10)
 
@@ -139,3 +140,23 @@ async def test_what_cannot_have_happened_is_refused_with_a_sentence_and_nothing_
         assert (path.read_text(), shop.list_text) == (text, shown)
         await shop.press("space")
         assert len(facts(path).cuts) == 2, "and the keys are the list's again"
+
+
+async def test_what_went_another_way_is_remembered_in_its_place_until_it_is_taken_back(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    async with running(path) as shop:
+        part = await with_a_part(shop)
+        number = max(one.number for one in shop.session.plan.steps if one.done)
+        before = facts(path)
+        await tell(shop, SPOILED, None, "")
+        assert f"{part} is spoiled" in shop.text.splitlines()[1], "the page says what it is about"
+        await shop.press("escape")
+        assert facts(path).mishaps == ()
+        await tell(shop, SPOILED, None, "")
+        await shop.press("enter")
+        (mishap,) = facts(path).mishaps
+        assert (mishap.said, mishap.after) == (f"{part} is spoiled", number)
+        assert f"after step {number}, " in shop.list_text and f": {part} is spoiled" in shop.list_text
+        await tell(shop, BACK)
+        assert facts(path) == replace(before, left_at=facts(path).left_at)
+        assert "is spoiled" not in shop.list_text

@@ -8,6 +8,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
 from core.buy import buying_list, money, total
+from core.drawing.lettering import cells, clean, padded
 from core.plan import Plan
 from tui.stations.base import Station
 from tui.widgets.painted import Row, plain_row
@@ -38,7 +39,7 @@ class BuyStation(Station):
             self.query_one(Rows).show_lines([Line(plain_row("Laying out…", "quiet"))])
             return
         found = buying_list(plan)
-        width = max((len(one.item) for one in found), default=0)
+        width = max((cells(clean(one.item, self.glyphs)) for one in found), default=0)
         lines = []
         currency = plan.project.design.currency
         for one in found:
@@ -46,7 +47,7 @@ class BuyStation(Station):
             row: Row = (
                 ("[x] " if one.bought else "[ ] ", "good" if one.bought else "key"),
                 (f"{one.quantity:>7g} {one.unit:<6}", "value"),
-                (f" {one.item:<{width}}  ", "text"),
+                (f" {padded(clean(one.item, self.glyphs), width)}  ", "text"),
                 (f"{cost:>11}", "value"),
                 (f"  {one.purpose}", "quiet"),
             )

@@ -58,7 +58,8 @@ class Mishaps(Supposing):
         }
         changed = [one.material for one in plan.sheets if one.disagreements]
         if changed:
-            ways = {CHANGED: lambda: self.change(changed[0], _nothing, try_anew=True, rather_anew=True), **ways}
+            said = f"{CHANGED}: what is not cut of {changed[0]} is planned again"
+            ways = {CHANGED: lambda: self.change(said, changed[0], _nothing, try_anew=True, rather_anew=True), **ways}
         if misfits:
             ways = {MISFIT: partial(self._misfit, misfits), **ways}
         if self.session.may_take_back:
@@ -86,12 +87,12 @@ class Mishaps(Supposing):
                 f"What is left of {thing.name}: length",
                 "",
                 lambda length: (
-                    self.change(thing.material, partial(accidents.spoil, name=thing.name))
+                    self.change(f"{thing.name} is spoiled", thing.material, partial(accidents.spoil, name=thing.name))
                     if length is None
                     else self._size(
                         "its width",
                         self.session.to_type_over(thing.width),
-                        lambda width: self._resized(thing, length, width),
+                        lambda width: self._resized("is spoiled, and what is left", thing, length, width),
                         most=thing.width,
                     )
                 ),
@@ -111,7 +112,9 @@ class Mishaps(Supposing):
                 f"{thing.name} measures: length",
                 self.session.to_type_over(thing.length),
                 lambda length: self._size(
-                    "width", self.session.to_type_over(thing.width), lambda width: self._resized(thing, length, width)
+                    "width",
+                    self.session.to_type_over(thing.width),
+                    lambda width: self._resized("really", thing, length, width),
                 ),
                 "along the face grain",
             )
@@ -133,7 +136,9 @@ class Mishaps(Supposing):
             def change(facts: Facts) -> Facts:
                 return accidents.mark_bad(facts, thing.name, x, y, length, width)
 
-            self.change(thing.material, self._taken_up(thing, change))
+            size, left, up = self._area(length, width), self._size_text(x), self._size_text(y)
+            said = f"{thing.name} has a bad place of {size}, {left} from its left end and {up} from its lower edge"
+            self.change(said, thing.material, self._taken_up(thing, change))
 
         self._which("Which piece or sheet?", things, here, lambda thing: ask(thing, ()))
 
@@ -157,26 +162,24 @@ class Mishaps(Supposing):
             saws = {saw.name: saw.kerf for saw in self.session.plan.worked.saws}
             kerf = saws.get(self.planned.step.saw.name, Fraction(0)) if self.planned else max(saws.values())
             made = partial(accidents.cut_otherwise, name=thing.name, direction=way, size=read, edge=at, kerf=kerf)
-            self.change(thing.material, self._taken_up(thing, made))
+            said = f"{thing.name} was cut otherwise: a {way} {self._size_text(read)} from its {at} edge"
+            self.change(said, thing.material, self._taken_up(thing, made))
 
         self._which("Which piece did you cut?", things, here, piece)
 
     def _another(self) -> None:
         materials = tuple(one.material for one in self.session.plan.sheets)
 
+        def there(material: str, length: Fraction, width: Fraction) -> None:
+            bring = partial(accidents.bring, material=material, length=length, width=width)
+            said = f"there is another piece of {material}, {self._area(length, width)}"
+            self.change(said, material, bring, try_anew=True)
+
         def accept(material: str) -> None:
             self._size(
                 "Its length, along the face grain",
                 "",
-                lambda length: self._size(
-                    "its width",
-                    "",
-                    lambda width: self.change(
-                        material,
-                        partial(accidents.bring, material=material, length=_told(length), width=_told(width)),
-                        try_anew=True,
-                    ),
-                ),
+                lambda length: self._size("its width", "", lambda width: there(material, _told(length), _told(width))),
             )
 
         here = self.planned.sheet.material if self.planned else materials[0]
@@ -188,12 +191,13 @@ class Mishaps(Supposing):
         material = self.planned.sheet.material
         path = ("materials", material, "actual")
         now = self.session.design.materials[material].actual
-        self._size(
-            f"{material} is really this thick",
-            now,
-            lambda thick: self.change(material, _nothing, set_value(self.session.design, path, self._exact(thick))),
-            "every part follows",
-        )
+
+        def accept(thick: Fraction | None) -> None:
+            design = set_value(self.session.design, path, self._exact(thick))
+            said = f"{material} is really {self._size_text(_told(thick))} thick"
+            self.change(said, material, _nothing, design)
+
+        self._size(f"{material} is really this thick", now, accept, "every part follows")
 
     def _kerf(self) -> None:
         saws = self.session.design.saws
@@ -206,7 +210,8 @@ class Mishaps(Supposing):
             def made(kerf: Fraction | None) -> None:
                 material = self.planned.sheet.material if self.planned else self.session.plan.sheets[0].material
                 design = set_value(self.session.design, ("saws", place, "kerf"), self._exact(kerf))
-                self.change(material, _nothing, design, {name: _told(kerf)})
+                said = f"the kerf of {name} is really {self._size_text(_told(kerf))}"
+                self.change(said, material, _nothing, design, {name: _told(kerf)})
 
             self._size(f"The kerf of {name} is", saws[place].kerf, made, "cut a scrap, and measure the slot")
 
@@ -220,6 +225,7 @@ class Mishaps(Supposing):
         def accept(name: str) -> None:
             one = by_name[name]
             ways: dict[str, Change] = {KEEP: partial(accidents.keep, part=name)}
+            done = {KEEP: "kept as it is", TRIM: "trimmed to what the design asks now", AGAIN: "made again"}
             if one.wanted is not None:
                 length, width = one.wanted_as_it_lies
                 if one.length >= length and one.width >= width:
@@ -229,7 +235,7 @@ class Mishaps(Supposing):
             self.desk.choose(
                 f"What of {name}?",
                 tuple(ways),
-                lambda way: self.change(one.piece.material, ways[way]),
+                lambda way: self.change(f"{name} is {done[way]}", one.piece.material, ways[way]),
                 misfit_in_words(one, notation),
             )
 
@@ -258,20 +264,23 @@ class Mishaps(Supposing):
             return facts
 
         ways: dict[str, Callable[[], None]] = {
-            "it is a piece of that size": lambda: self.change(thing.material, resize),
+            "it is a piece of that size": lambda: self.change(
+                f"{name} reads {self._size_text(really)}", thing.material, resize
+            ),
             "it serves as it is": lambda: self.desk.back_to_station(),
         }
         self.desk.choose(f"{name} is off by {by}", tuple(ways), lambda text: ways[text](), told)
 
     # What comes of it
 
-    def _resized(self, thing: Thing, length: Fraction | None, width: Fraction | None) -> None:
+    def _resized(self, how: str, thing: Thing, length: Fraction | None, width: Fraction | None) -> None:
         really = _told(length), _told(width)
 
         def change(facts: Facts) -> Facts:
             return accidents.resize(facts, thing.name, *really)
 
-        self.change(thing.material, self._taken_up(thing, change))
+        said = f"{thing.name} {how} measures {self._area(*really)}"
+        self.change(said, thing.material, self._taken_up(thing, change))
 
     def _taken_up(self, thing: Thing, change: Change) -> Change:
         """The change; a fresh sheet becomes a piece on hand first."""
@@ -324,6 +333,12 @@ class Mishaps(Supposing):
         self.desk.ask(
             Asked(label, default, check, lambda text: accept(read(text)), help=help, cancel=self.desk.back_to_station)
         )
+
+    def _size_text(self, size: Fraction) -> str:
+        return self.session.plan.worked.notation.with_unit(size)
+
+    def _area(self, length: Fraction, width: Fraction) -> str:
+        return f"{self.session.plan.worked.notation.text(length)} x {self._size_text(width)}"
 
     def _exact(self, size: Fraction | None) -> str:
         """As it is stored: exactly."""

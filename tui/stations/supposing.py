@@ -26,6 +26,7 @@ class Supposing:
 
     def change(
         self,
+        said: str,
         material: str,
         change: Change,
         design: Design | None = None,
@@ -34,9 +35,9 @@ class Supposing:
         try_anew: bool = False,
         rather_anew: bool = False,
     ) -> None:
-        """Works out what it comes to, and shows it; nothing has changed yet."""
+        """Works out what it comes to, and shows it; nothing has changed yet. `said`: what went another way."""
         try:
-            supposed = self.session.suppose(material, change, design, kerfs)
+            supposed = self.session.suppose(material, change, design, kerfs, said)
         except Mistake as mistake:
             self.desk.say(str(mistake), bad=True)
             self.desk.back_to_station()
@@ -78,7 +79,7 @@ class Supposing:
         self.desk.say("")
         lines = changes_in_words(supposed.before, supposed.plan)
         lines += [str(problem) for problem in supposed.plan.problems]
-        self.desk.push(ChangePage(lines, self.desk.glyphs), decided)
+        self.desk.push(ChangePage(supposed.said, lines, self.desk.glyphs), decided)
 
 
 def _spent(supposed: Supposed) -> tuple[int, float, int]:

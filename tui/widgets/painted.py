@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from textwrap import wrap
 from typing import ClassVar
 
 from rich.segment import Segment
@@ -22,7 +21,7 @@ from textual.strip import Strip
 from core.drawing.canvas import ROLES as PICTURE_ROLES
 from core.drawing.canvas import Picture
 from core.drawing.glyphs import ASCII, UNICODE, Glyphs
-from core.drawing.lettering import cells, clean
+from core.drawing.lettering import broken, cells, clean
 
 LIST_ROLES = ("heading", "text", "value", "quiet", "good", "warning", "bad", "key", "cursor")
 ROLES = tuple(dict.fromkeys((*(role for role in PICTURE_ROLES if role), *LIST_ROLES)))
@@ -49,10 +48,7 @@ def plain_row(text: str, role: str = "text") -> Row:
 def wrapped(text: str, width: int, role: str = "text", hang: str = "") -> list[Row]:
     """A text broken at words into rows; those after the first begin with `hang`."""
     indent = text[: len(text) - len(text.lstrip())]
-    return [
-        plain_row(line, role)
-        for line in wrap(text, max(width, 12), subsequent_indent=indent + hang, break_on_hyphens=False)
-    ]
+    return [plain_row(line, role) for line in broken(text, max(width, 12), indent + hang)]
 
 
 class Painted(ScrollView):

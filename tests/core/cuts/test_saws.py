@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
+from itertools import groupby
 
 import pytest
 from hypothesis import given, settings
@@ -13,7 +14,7 @@ from laid_out import KEEPING, Plan, plans
 from core.cuts.apart import NO_SAW
 from core.cuts.order import changes_of, order_of, plain_order
 from core.cuts.saws import SHORT, ShopSaw, ToCut, trouble, why_not
-from core.cuts.steps import SheetToCut, Step
+from core.cuts.steps import Numbers, SheetToCut, Step
 from core.layout.tree import Cut, Node, Placed, Spare
 from core.own_units import KG_A_POUND
 
@@ -116,9 +117,13 @@ def test_what_one_person_cannot_handle_is_cut_first_sheet_by_sheet(
     job: tuple[list[Plan], list[SheetToCut], list[ShopSaw], float],
 ) -> None:
     _, sheets, saws, handled = job
-    heavy = [step.weight > handled for step in order_of(sheets, saws, KEEPING, handled)]
+    order = order_of(sheets, saws, KEEPING, handled)
+    at_yard = [step.saw.kind == "yard" for step in order]
+    assert at_yard == sorted(at_yard, reverse=True), "the yard cuts before anything is brought home"
+    steps = [step for step in order if step.saw.kind != "yard"]
+    heavy = [step.weight > handled for step in steps]
     assert heavy == sorted(heavy, reverse=True)
-    of_heavy = [step.sheet for step in order_of(sheets, saws, KEEPING, handled) if step.weight > handled]
+    of_heavy = [step.sheet for step in steps if step.weight > handled]
     assert of_heavy == sorted(of_heavy)
 
 
@@ -133,12 +138,36 @@ def test_a_saw_is_never_set_more_often_than_the_trees_as_they_are_would_ask(
     assert sorted(step.piece for step in ours) == sorted(step.piece for step in plain)
 
     def touches(steps: tuple[Step, ...]) -> int:
+        # The yard cuts before anything else, whatever that asks of it.
+        steps = tuple(step for step in steps if step.saw.kind != "yard")
         names = [step.saw.name for step in steps]
         return changes_of(steps, [Fraction(1)] * len(steps)) + sum(
             a != b for a, b in zip(names, ["", *names], strict=False)
         )
 
     assert touches(ours) <= touches(plain)
+
+
+@settings(max_examples=200, deadline=None)
+@given(jobs(), st.booleans())
+def test_one_sheet_at_a_time_is_cut_up_before_the_next_is_taken_up(
+    job: tuple[list[Plan], list[SheetToCut], list[ShopSaw], float], on_hand: bool
+) -> None:
+    _, sheets, saws, handled = job
+    if on_hand:
+        # Pieces of one sheet are no sheets of their own.
+        sheets = [
+            replace(one, numbers=Numbers("ply-9", tuple(range(n * 999, n * 999 + 900)))) for n, one in enumerate(sheets)
+        ]
+    steps = order_of(sheets, saws, KEEPING, handled, one_at_a_time=True)
+    together = order_of(sheets, saws, KEEPING, handled)
+    really(steps, sheets)
+    assert sorted(step.piece for step in steps) == sorted(step.piece for step in together)
+    at_home = [step.sheet for step in steps if step.saw.kind != "yard"]
+    if on_hand:
+        assert steps == together
+    else:
+        assert len([1 for _ in groupby(at_home)]) == len(set(at_home))
 
 
 @settings(max_examples=200, deadline=None)
@@ -152,7 +181,8 @@ def test_what_is_held_back_is_cut_last_and_nothing_else_waits_for_it(
         step.piece for step in order_of(sheets, saws, KEEPING, handled)
     )
     really(steps, sheets)
-    assert [step.held for step in steps] == sorted(step.held for step in steps)
+    held_at_home = [step.held for step in steps if step.saw.kind != "yard"]
+    assert held_at_home == sorted(held_at_home)
     cuts = {step.piece: step for step in steps}
 
     def parts_of(step: Step) -> set[str]:

@@ -1,12 +1,13 @@
 """Text that anybody may have typed, in a grid that must not break."""
 
 import unicodedata
+from textwrap import wrap
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.drawing.glyphs import ASCII, UNICODE
-from core.drawing.lettering import cells, clean, clusters, fitted
+from core.drawing.lettering import broken, cells, clean, clusters, fitted, padded
 
 ANY_TEXT = st.text(max_size=40)
 ANY_GLYPHS = st.sampled_from([UNICODE, ASCII])
@@ -56,3 +57,26 @@ def test_fitted_text_is_never_wider_than_asked(text: str, width: int, glyphs) ->
     short = fitted(whole, width, glyphs)
     assert cells(short) <= width
     assert short == whole or cells(whole) > width
+
+
+@settings(deadline=None)
+@given(ANY_TEXT, st.integers(4, 20), ANY_GLYPHS, st.sampled_from(["", "  "]))
+def test_a_broken_text_has_no_line_that_is_too_wide_and_loses_nothing(text: str, width: int, glyphs, hang: str) -> None:
+    whole = clean(text, glyphs)
+    lines = broken(whole, width, hang)
+    assert all(cells(line) <= width for line in lines)
+    assert all(line.startswith(hang) for line in lines[1:])
+    assert "".join("".join(lines).split()) == "".join(whole.split())
+
+
+@settings(deadline=None)
+@given(st.text("ab,-/ ", max_size=60), st.integers(6, 20))
+def test_a_text_without_wide_characters_is_broken_as_text_is(text: str, width: int) -> None:
+    text = " ".join(word[: width - 2] for word in text.split())
+    assert broken(text, width, "  ") == wrap(text, width, subsequent_indent="  ", break_on_hyphens=False)
+
+
+def test_wide_characters_are_counted_where_a_text_is_broken_or_padded() -> None:
+    assert broken("合板 合板合板 板", 9, " ") == ["合板", " 合板合板", " 板"]
+    assert broken("合板合板合板", 9, "  ") == ["合板合板", "  合板"]
+    assert padded("合板", 6) == "合板  " and padded("合板", 3) == "合板"

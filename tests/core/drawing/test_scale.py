@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from core.drawing.scale import THIN, Scale, Stretch, fit_scale
+from core.drawing.scale import THIN, Scale, Stretch, fit_scale, steps_needed
 
 LENGTHS = st.fractions(min_value=0, max_value=1000, max_denominator=64)
 STRETCHES = st.lists(
@@ -108,3 +108,30 @@ def test_a_lone_thin_stretch_is_one_line_exactly_where_it_is_thinner_than_told(c
 def test_no_room_at_all(cells: int) -> None:
     scale = fit_scale(WHOLE, cells, [mm(10, 20), mm(20, 400)], [mm(10, 12)])
     assert [scale.at(Fraction(x)) for x in (0, 1000)] == [0, cells]
+
+
+def test_what_is_to_be_apart_gets_a_step_each_where_all_of_it_has_room() -> None:
+    rows = [mm(0, 10), mm(10, 20), mm(20, 30)]
+    scale = fit_scale(WHOLE, 10, [], [], apart=rows)
+    assert [steps(scale, row) for row in rows] == [1, 1, 1]
+    scale = fit_scale(WHOLE, 5, [mm(30, 1000)], [], apart=rows)
+    assert [scale.at(Fraction(x)) for x in (0, 10, 20, 30, 1000)] == [0, 1, 2, 3, 5]
+    scale = fit_scale(WHOLE, 2, [], [], apart=[*rows, mm(30, 1000)])
+    assert [steps(scale, row) for row in rows] == [0, 0, 0], "else all of it is as in proportion"
+
+
+def test_the_fewest_steps_are_those_of_the_longest_chain() -> None:
+    wide, rows = [mm(100, 118), mm(500, 518)], [mm(0, 100), mm(118, 300), mm(300, 500)]
+    assert steps_needed(WHOLE, wide, []) == 4
+    assert steps_needed(WHOLE, wide, rows) == 7
+    assert steps_needed(WHOLE, [mm(100, 300), mm(200, 400)], []) == 2, "what lies side by side shares them"
+    assert steps_needed(WHOLE, [], []) == 0
+
+
+@settings(deadline=None)
+@given(wide=STRETCHES, apart=STRETCHES)
+def test_with_the_fewest_steps_everything_has_its_room(wide: list[Stretch], apart: list[Stretch]) -> None:
+    needed = max(steps_needed(WHOLE, wide, apart), 1)
+    scale = fit_scale(WHOLE, needed, wide, [], apart=apart)
+    assert all(steps(scale, stretch) >= 2 for stretch in wide)
+    assert all(steps(scale, stretch) >= 1 for stretch in apart)

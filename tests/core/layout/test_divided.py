@@ -1,4 +1,4 @@
-"""Sheets that are crosscut first, and sheets with a bad place."""
+"""Sheets that are crosscut or ripped first, and sheets with a bad place."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.cuts.steps import meets
-from core.layout.divided import openings_of, split
+from core.layout.divided import TOO_SMALL, openings_of, split
 from core.layout.job import Job, JobPart, JobStock, JobTrim
 from core.layout.search import first_layout, lay_out
 from core.layout.tree import Cut, Layout, Placed, faults, walk
@@ -23,14 +23,16 @@ def jobs(draw: st.DrawFn) -> Job:
     kerf = draw(st.integers(0, 6))
     trim = JobTrim(*(draw(st.sampled_from([0, 8])) for _ in range(4)))
     length, width = draw(st.integers(300, 1000)), draw(st.integers(200, 600))
-    crosscut, loses, bad = 0, 0, None
-    if draw(st.booleans()):
-        crosscut, loses = draw(st.integers(40, length - 40)), draw(st.sampled_from([0, 8]))
-    else:
+    first, bad = [0, 0, 0, 0], None
+    ways = draw(st.sampled_from([(True, False), (False, True), (True, True), ()]))
+    for at, whole, way in zip((0, 2), (length, width), ways, strict=False):
+        if way:
+            first[at], first[at + 1] = draw(st.integers(40, whole - 40)), draw(st.sampled_from([0, 8]))
+    if not ways:
         x, y = draw(st.integers(0, length - 2)), draw(st.integers(0, width - 2))
         bad = (x, y, draw(st.integers(1, length - x)), draw(st.integers(1, width - y)))
     quantity = draw(st.sampled_from([None, 1, 3]))
-    stock = [JobStock("sheet", length, width, trim, quantity, draw(st.sampled_from([0, 500])), crosscut, loses, bad)]
+    stock = [JobStock("sheet", length, width, trim, quantity, draw(st.sampled_from([0, 500])), *first, bad)]
     if draw(st.booleans()):
         stock.append(JobStock("other", 400, 300))
     parts = tuple(
@@ -56,15 +58,22 @@ def check(job: Job, layout: Layout) -> None:
         for spot in walk(sheet.root, job.kerf):
             if isinstance(spot.node, Placed):
                 placed[spot.node.part] += 1
-                near = spot.x - stock.crosscut_at - job.kerf if spot.x > stock.crosscut_at else None
-                if stock.crosscut_at and stock.crosscut_trim:
-                    beside = stock.crosscut_at - spot.x - spot.node.length if near is None else near
-                    assert beside >= stock.crosscut_trim, "it lies in the allowance beside the first crosscut"
+                for at, loses, start, extent in (
+                    (stock.crosscut_at, stock.crosscut_trim, spot.x, spot.node.length),
+                    (stock.rip_at, stock.rip_trim, spot.y, spot.node.width),
+                ):
+                    beside = start - at - job.kerf if start >= at else at - start - extent
+                    assert not at or beside >= loses, "it lies in the blade's way, or in the allowance beside it"
                 assert not meets(stock.bad, spot.x, spot.y, spot.node.length, spot.node.width)
         if stock.crosscut_at:
             root = sheet.root
             assert isinstance(root, Cut) and root.direction == "crosscut"
             assert root.low is not None and root.low.length == stock.crosscut_at
+        if stock.rip_at:
+            halves = [half for half in (sheet.root.low, sheet.root.high) if half] if stock.crosscut_at else [sheet.root]
+            for half in halves:
+                assert isinstance(half, Cut) and half.direction == "rip"
+                assert half.low is not None and half.low.width == stock.rip_at
     for index, stock in enumerate(job.stock):
         assert stock.quantity is None or used[index] <= stock.quantity
     missing = Counter({one.part: one.quantity for one in layout.unplaced})
@@ -91,7 +100,22 @@ def test_two_halves_make_a_sheet() -> None:
     assert len(layout.sheets) == 2 and layout.proved_minimum
     # What is longer than both halves has no place any more.
     longer = replace(job, parts=(JobPart("A", 600, 100, 1, False),))
-    assert [one.quantity for one in lay_out(longer).unplaced] == [1]
+    assert [(one.quantity, one.reason) for one in lay_out(longer).unplaced] == [(1, TOO_SMALL)]
+    too_long = replace(job, parts=(JobPart("A", 1100, 100, 1, False),))
+    assert [one.reason for one in lay_out(too_long).unplaced] == ["too long for the trimmed sheet along the grain"]
+    scarce = replace(job, stock=(replace(job.stock[0], quantity=1),))
+    assert [one.reason for one in lay_out(scarce).unplaced] == ["no stock that it fits is left for it"]
+
+
+def test_a_sheet_that_is_crosscut_and_ripped_first_gives_four_quarters() -> None:
+    quarter = JobPart("A", 490, 290, 8, False)
+    first = JobStock("sheet", 1000, 600, crosscut_at=495, rip_at=295)
+    layout = lay_out(replace(PLAIN, stock=(first,), parts=(quarter,)))
+    assert len(layout.sheets) == 2 and layout.proved_minimum
+    # What the rip loses at both sides is missing across the quarters, and only there: 295 - 10 and 302 - 10.
+    loses = replace(first, rip_trim=10)
+    assert [one.stock.inner_width for one in openings_of(loses, 3)[1]] == [285, 292, 285, 292]
+    assert [one.stock.inner_length for one in openings_of(loses, 3)[1]] == [495, 495, 502, 502]
 
 
 def test_of_the_ways_round_a_bad_place_the_one_with_the_larger_piece_is_taken() -> None:
@@ -113,7 +137,11 @@ def test_a_sheet_that_is_bad_all_over_gives_nothing() -> None:
 def test_the_text_of_a_job_of_plain_sheets_is_what_it_always_was() -> None:
     (stock,) = json.loads(PLAIN.as_json())["stock"]
     assert set(stock) == {"name", "length", "width", "trim", "quantity", "price"}
-    for stock_of in (JobStock("s", 9, 9, crosscut_at=4), JobStock("s", 9, 9, bad=(1, 2, 3, 4))):
+    for stock_of in (
+        JobStock("s", 9, 9, crosscut_at=4),
+        JobStock("s", 9, 9, rip_at=4, rip_trim=3),
+        JobStock("s", 9, 9, bad=(1, 2, 3, 4)),
+    ):
         job = replace(PLAIN, stock=(stock_of,))
         assert Job.from_json(job.as_json()) == job
         assert job.fingerprint() != replace(job, stock=(JobStock("s", 9, 9),)).fingerprint()

@@ -1,0 +1,175 @@
+"""What is said in words of what is cut and bored into a panel: sizes, faces, and places from one end and one edge."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable, Sequence
+from fractions import Fraction
+from typing import TypeAlias
+
+from core.construction.part import Holes, Machining
+from core.drawing.glyphs import Glyphs
+from core.drawing.lettering import cells
+from core.drawing.part_seen import Seen
+
+Write = Callable[[Fraction], str]
+"""A length in mm as text that is fit for the picture."""
+
+Group: TypeAlias = tuple[Machining, ...] | tuple[Holes, ...]
+"""Channels or rows of holes that differ in nothing but how far they lie from the end or the edge."""
+
+
+def is_channel(cut: Machining) -> bool:
+    """Whether it is a dado or a groove: it has a distance of its own from an end or an edge."""
+    return cut.kind in ("dado", "groove") and cut.depth is not None
+
+
+def lies_along(one: Machining | Holes) -> bool:
+    """Whether a channel or a row runs along the length, so that it is measured from an edge; else from an end."""
+    return one.along == "length" if isinstance(one, Holes) else one.kind == "groove"
+
+
+def distance(seen: Seen, one: Machining | Holes) -> Fraction:
+    """How far a channel's near side, or the middle of a row, is from the reference edge or end, mm."""
+    if isinstance(one, Holes):
+        return seen.from_edge(one.y) if lies_along(one) else seen.from_end(one.x)
+    return seen.from_edge(one.y, one.width) if lies_along(one) else seen.from_end(one.x, one.length)
+
+
+def place_from(seen: Seen, one: Machining | Holes, write: Write) -> str:
+    """`80 from the bottom end`."""
+    return f"{write(distance(seen, one))} from the {seen.edge_name(seen.edge if lies_along(one) else seen.end)}"
+
+
+def groups(seen: Seen) -> list[Group]:
+    """The channels, then the rows, those that are alike together, the nearest of them first."""
+    channels: dict[Hashable, list[Machining]] = {}
+    for cut in filter(is_channel, seen.part.machining):
+        size = (cut.y, cut.length, cut.width) if cut.kind == "dado" else (cut.x, cut.length, cut.width)
+        channels.setdefault((cut.kind, size, cut.depth, cut.face), []).append(cut)
+    rows: dict[Hashable, list[Holes]] = {}
+    for holes in seen.part.holes:
+        alike = (holes.diameter, holes.depth, holes.face, holes.along, holes.count, holes.pitch, first(seen, holes))
+        rows.setdefault(alike, []).append(holes)
+
+    def near(one: Machining | Holes) -> Fraction:
+        return distance(seen, one)
+
+    return [
+        *(tuple(sorted(cuts, key=near)) for cuts in channels.values()),
+        *(tuple(sorted(holes, key=near)) for holes in rows.values()),
+    ]
+
+
+def first(seen: Seen, holes: Holes) -> Fraction:
+    """How far the middle of a row's first hole is from the reference end or edge, mm."""
+    return min(seen.from_end(x) if lies_along(holes) else seen.from_edge(y) for x, y in holes.centres())
+
+
+def group_note(seen: Seen, group: Group, write: Write, told: bool) -> str:
+    """`dado 18 wide, 6 deep in the right face, 80, 480 from the bottom end`; what it is for last, if that is one thing.
+
+    `told`: the distances stand in the picture, and are not said twice.
+    """
+    one = group[0]
+    said = _holes(seen, one, write) if isinstance(one, Holes) else _channel(seen, one, write)
+    places = list(dict.fromkeys(each.place for each in group if isinstance(each, Machining) and each.place))
+    if not told:
+        away = list(dict.fromkeys(write(distance(seen, each)) for each in group))
+        said += [*away[:-1], place_from(seen, group[-1], write)]
+    return ", ".join([*said, *(places if len(places) == 1 else [])])
+
+
+def _channel(seen: Seen, cut: Machining, write: Write) -> list[str]:
+    part, along = seen.part, lies_along(cut)
+    said = [f"{cut.kind} {write(cut.width if along else cut.length)} wide", _depth(seen, cut, write)]
+    if along:
+        low, high, whole = cut.x, cut.x + cut.length, part.length
+        names = seen.edge_name("length-"), seen.edge_name("length+")
+    else:
+        low, high, whole = cut.y, cut.y + cut.width, part.width
+        names = seen.edge_name("width-"), seen.edge_name("width+")
+    said += [
+        f"stopped {write(short)} from the {name}"
+        for short, name in zip((low, whole - high), names, strict=True)
+        if short > 0
+    ]
+    return said
+
+
+def _holes(seen: Seen, holes: Holes, write: Write) -> list[str]:
+    what = holes.place.partition(",")[0] or ("holes" if holes.count > 1 else "hole")
+    said = [f"{what} {write(holes.diameter)} wide", _depth(seen, holes, write)]
+    start = f"{write(first(seen, holes))} from the {seen.edge_name(seen.end if lies_along(holes) else seen.edge)}"
+    return [*said, f"{holes.count} every {write(holes.pitch)}", f"first {start}"] if holes.count > 1 else [*said, start]
+
+
+def _depth(seen: Seen, one: Machining | Holes, write: Write) -> str:
+    """How deep; and the face only where it is the one beneath, since the other is named as the one that is up."""
+    if one.depth is None or one.face is None:
+        return "right through"
+    beneath = "" if one.face == seen.face else f" in the {seen.part.face_name(one.face)} face"
+    return f"{write(one.depth)} deep{beneath}"
+
+
+def run_out_text(seen: Seen, cut: Machining, write: Write) -> str:
+    """What can be said inside a rabbet that runs all along an edge; empty for anything else."""
+    part = seen.part
+    along_length, along_width = cut.length == part.length, cut.width == part.width
+    if cut.depth is None or not (along_length or along_width):
+        return ""
+    wide = write(cut.width if along_length else cut.length)
+    return f"{cut.kind} {wide} wide, {_depth(seen, cut, write)}"
+
+
+def cut_note(seen: Seen, cut: Machining, write: Write, free: tuple[bool, bool]) -> str:
+    """`notch 4 x 3, 12 from the left end, front edge`: its own length first, the place in words last.
+
+    `free`: whether it begins away from both ends, and away from both long edges.
+    """
+    said = [f"{cut.kind} {write(cut.length)} x {write(cut.width)}"]
+    if cut.depth is not None:
+        said.append(_depth(seen, cut, write))
+    if free[0]:
+        said.append(f"{write(seen.from_end(cut.x, cut.length))} from the {seen.edge_name(seen.end)}")
+    if free[1]:
+        said.append(f"{write(seen.from_edge(cut.y, cut.width))} from the {seen.edge_name(seen.edge)}")
+    return ", ".join([*said, *([cut.place] if cut.place else [])])
+
+
+def note_lines(notes: Sequence[str], columns: int, rows: int, glyphs: Glyphs) -> list[str]:
+    """The notes in `rows` lines: each on one, then over as many as it needs as long as there are any left.
+
+    A line ends between two phrases: a size that is cut off in the middle would be read as another.
+    """
+    if len(notes) > rows > 0:
+        kept = [_shortened(note, columns, glyphs) for note in notes[: rows - 1]]
+        return [*kept, f"+ {len(notes) - rows + 1} more"]
+    left = rows - len(notes)
+    lines: list[str] = []
+    for note in notes[:rows]:
+        wrapped = _wrapped(note, columns, glyphs)
+        if len(wrapped) - 1 > left:
+            wrapped = [_shortened(note, columns, glyphs)]
+        left -= len(wrapped) - 1
+        lines += wrapped
+    return lines
+
+
+def _wrapped(note: str, columns: int, glyphs: Glyphs) -> list[str]:
+    phrases = note.split(", ")
+    lines = [phrases[0]]
+    for phrase in phrases[1:]:
+        # A comma more may have to follow.
+        if cells(lines[-1]) + cells(phrase) + 3 <= columns:
+            lines[-1] += f", {phrase}"
+        else:
+            lines[-1] += ","
+            lines.append(f"  {phrase}")
+    return [line if cells(line) <= columns else _shortened(line, columns, glyphs) for line in lines]
+
+
+def _shortened(note: str, columns: int, glyphs: Glyphs) -> str:
+    """As many of a note's phrases as have room."""
+    phrases = note.split(", ")
+    shorter = [", ".join([*phrases[:kept], glyphs.ellipsis]) for kept in range(len(phrases) - 1, -1, -1)]
+    return next((text for text in (note, *shorter) if cells(text) <= columns), "")
