@@ -12,6 +12,8 @@ from typing import Any
 
 TOLERANCE = 1e-5
 """mm; the numbers are printed to 0.000001 mm."""
+ROW = 1e-4
+"""mm; the last of a row of holes is as far off as its pitch, printed to 0.000001 mm, as often as there are holes."""
 AXES = ("x", "y", "z")
 ENDS = {"left": "x", "right": "x", "front": "y", "back": "y", "bottom": "z", "top": "z"}
 Span = tuple[float, float]
@@ -188,6 +190,12 @@ def holes_of(
         )
 
 
+def shares_hole(one: Hole, other: Hole) -> bool:
+    """The screw of a plate goes into the very hole of a pin, which is bored deeper for it."""
+    alike = one.apart(other) <= ROW and one.radius == other.radius and one.inward == other.inward
+    return alike and sorted(hole.what.partition(" ")[0] for hole in (one, other)) == ["plate", "shelf"]
+
+
 def check_holes(piece: Piece, thickness: float) -> None:
     """No hole is bored into air, comes through into a cut or another hole, or cuts into another's rim."""
     upwards = sorted(piece.holes, key=lambda hole: hole.mouth[2])
@@ -197,6 +205,8 @@ def check_holes(piece: Piece, thickness: float) -> None:
             if other.mouth[2] - one.mouth[2] > widest:
                 break
             near = one.apart(other) < one.radius + other.radius - TOLERANCE
+            if near and shares_hole(one, other):
+                continue
             if near and (one.inward == other.inward or one.depth + other.depth >= thickness - TOLERANCE):
                 raise Amiss(f"{piece.place}: {one.what} and {other.what} run into each other")
     for hole in piece.holes:

@@ -52,7 +52,7 @@ THICK = {
     "back_panel": (3, 19),
     "shelf_panel": (9, 25),
     "kick_panel": (9, 25),
-    "front_panel": (14, 25),
+    "front_panel": (15, 25),
     "drawer_panel": (9, 19),
     "drawer_bottom_panel": (3, 10),
 }
@@ -87,8 +87,6 @@ SIZES = {
     "drawer_bottom_up": (5, 15),
 }
 """Sizes of rules that suit any carcass from 300 to 1200 mm wide, 500 high and 220 deep upwards."""
-LATER = ("dado_depth", "rabbet_depth", "pin_depth", "undermount_less", "slide_length", "drawer_groove")
-"""Those that depend on a thickness, or on the depth that is left."""
 CHOICES = (
     *("runs_through", "top", "base", "nailers", "bottom_joint", "top_joint", "shelf_joint", "divider_joint"),
     *("back", "back_reach", "fronts", "slides", "drawer_joint"),
@@ -151,7 +149,7 @@ def specs(draw: st.DrawFn) -> Spec:
     thick = {kind: draw(sizes(*between)) for kind, between in THICK.items()}
     uses = {kind: kind if draw(st.booleans()) else "panel" for kind in thick}
     uses["panel"] = "panel"
-    if thick["panel"].mm < 14:
+    if thick["panel"].mm < 15:
         uses["front_panel"] = "front_panel"
     if draw(st.booleans()):
         uses["drawer_bottom_panel"] = uses["back_panel"]
@@ -172,6 +170,7 @@ def specs(draw: st.DrawFn) -> Spec:
     told["dado_depth"] = said(draw, "dado_depth", unit, 1, int(t / 3))
     told["rabbet_depth"] = said(draw, "rabbet_depth", unit, 2, min(6, int(t / 2)))
     told["pin_depth"] = said(draw, "pin_depth", unit, 3, int((t - 1) / 2))
+    told["plate_depth"] = said(draw, "plate_depth", unit, 5, int(t - 1))
     told["drawer_groove"] = said(draw, "drawer_groove", unit, 2, int(t_drawer / 2))
     least = max(38, ceil(2 * t_drawer))
     told["undermount_less"] = said(draw, "undermount_less", unit, least, least + 10)

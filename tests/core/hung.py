@@ -7,7 +7,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from as_printed import TOLERANCE, Amiss, Hole, Piece, overlap, same
+from as_printed import ROW, TOLERANCE, Amiss, Hole, Piece, overlap, same
 from asked import AskedOpening, Room, Stretch
 
 if TYPE_CHECKING:
@@ -18,13 +18,18 @@ CUP = Fraction(35, 2)
 PLATE = 16
 """From the middle of a hinge to each screw of its plate, mm: two holes 32 apart."""
 INCH = Fraction(254, 10)
+USUAL = {
+    ("side mount", "in"): [n * INCH for n in range(10, 29, 2)],
+    ("side mount", "mm"): [Fraction(n) for n in range(250, 751, 50)],
+    ("undermount", "in"): [n * INCH for n in (9, 12, 15, 18, 21)],
+    ("undermount", "mm"): [Fraction(n) for n in range(250, 601, 50)],
+}
+"""Usual lengths of slides, mm."""
 POUND = 0.45359237
 CHART = ((40, 15), (60, 30), (80, 45), (100, 60))
 """Up to how many inches and pounds a door has two hinges, three, four, five; a hinge maker's chart."""
 DENSE = 750
 """kg a cubic metre, where nothing is said of a material."""
-ROW = 1e-4
-"""mm; the last of a row of holes is as far off as its pitch, printed to 0.000001 mm, as often as there are holes."""
 MOVED = 96
 """How far a hinge may be from where it was wanted, mm."""
 
@@ -61,10 +66,10 @@ class _Bored:
         if hole in self.left[place]:
             self.left[place].remove(hole)
 
-    def at(self, place: str, x: float, y: float, z: float) -> Hole:
-        """The hole that is bored there."""
+    def plate(self, place: str, x: float, y: float, z: float) -> Hole:
+        """The hole that is bored there for a plate."""
         for hole in self.pieces[place].holes:
-            if all(abs(a - float(b)) <= ROW for a, b in zip(hole.mouth, (x, y, z), strict=True)):
+            if hole.what.startswith("plate") and all(abs(a - float(b)) <= ROW for a, b in zip(hole.mouth, (x, y, z), strict=True)):
                 self.claim(place, hole)
                 return hole
         raise Amiss(f"{place} has no hole at {float(x):g} {float(y):g} {float(z):g}")
@@ -91,20 +96,22 @@ def _adjustable(a: Assembly, room: Room, bored: _Bored, numbers: dict[int, int])
     low, high = _free_of_nailers(a, room.z)
     heights = _pins(a, room, bored)
     pitch, margin = asked["pin_pitch"], asked["pin_margin"]
-    holes = (high - low - 2 * margin) // pitch + 1 if high - low >= 2 * margin else 0
+    # One grid for the whole carcass, up from its bottom; of it what is a margin away from the ends of the opening.
+    first = a.floor + margin + -(-(low - a.floor) // pitch) * pitch
+    holes = max((high - margin - first) // pitch + 1, 0)
     apart = t // pitch + 1
     need = (count - 1) * apart + 1
     enough = holes >= need
     same(len(heights), holes if enough else need, f"bay {room.bay}: holes above each other")
     if enough:
-        same(heights[0], low + margin, f"bay {room.bay}: the first hole")
+        same(heights[0], first, f"bay {room.bay}: the first hole")
     for below, above in pairwise(heights):
         same(above - below, pitch, f"bay {room.bay}: from hole to hole")
     if heights[0] - half < low - TOLERANCE or heights[-1] + half > high + ROW:
         raise Amiss(f"bay {room.bay}: holes outside the opening")
     clear = (high - low - count * t) / (count + 1)
     even = [low + clear * n + t * (n - 1) for n in range(1, count + 1)]
-    wanted = [(up - half - low - margin) // pitch for up in even]
+    wanted = [(up - half - first) // pitch for up in even]
     simple = enough and wanted[0] >= 0 and wanted[-1] < holes
     simple = simple and all(b - a >= apart for a, b in pairwise(wanted))
     front = asked["front_panel"] + asked["front_gap"] if _inset(a, room) else Fraction(0)
@@ -117,7 +124,7 @@ def _adjustable(a: Assembly, room: Room, bored: _Bored, numbers: dict[int, int])
         if not any(abs(up - float(half) - hole) <= ROW for hole in heights):
             raise Amiss(f"{place} lies on no pins")
         if simple:
-            same(up, low + margin + wanted[n] * pitch + half, f"{place}, next below where it would stand evenly")
+            same(up, first + wanted[n] * pitch + half, f"{place}, next below where it would stand evenly")
         x = (room.x[0] + asked["shelf_play"], room.x[1] - asked["shelf_play"])
         a.want(place, x, (front + asked["shelf_setback"], a.rear), (Fraction(up), Fraction(up) + t))
         a.clear_of_board(place)
@@ -211,9 +218,7 @@ def _upwards(a: Assembly, room: Room, beside: tuple[Fraction | None, Fraction | 
         low = room.z[0] + (gap if room.below else gap / 2)
         high = room.z[1] - (gap if room.above or room.last else gap / 2)
         return low, high
-    full = asked["fronts"] == "full overlay"
-    low = a.under + (asked["bottom_reveal"] if full else a.t / 2 + gap / 2)
-    high = a.over - (asked["top_reveal"] if full or asked["top"] == "none" else a.t / 2 + gap / 2)
+    low, high = a.under + asked["bottom_reveal"], a.over - asked["top_reveal"]
     if under is not None:
         low = (under + room.z[0]) / 2 + gap / 2
     if over is not None:
@@ -242,9 +247,9 @@ def _hinges(a: Assembly, room: Room, place: str, hand: str, bored: _Bored) -> No
             raise Amiss(f"{place}: the hinge at {up:g} would sit on what lies there")
         row = asked["pin_setback"] + (asked["front_panel"] if asked["fronts"] == "inset" else 0)
         for plate in (up - PLATE, up + PLATE):
-            hole = bored.at(upright, room.x[hand == "right"], row, plate)
+            hole = bored.plate(upright, room.x[hand == "right"], row, plate)
             same(hole.radius * 2, asked["pin_diameter"], f"{upright}: a hole for a plate")
-            same(hole.depth, asked["pin_depth"], f"{upright}: depth of a hole for a plate")
+            same(hole.depth, asked["plate_depth"], f"{upright}: depth of a hole for a plate")
     if not cups:
         raise Amiss(f"{place} has no hinge")
     high, weight = float(z[1] - z[0]), float((x[1] - x[0]) * (z[1] - z[0]) * (y[1] - y[0])) * 1e-9 * DENSE
@@ -330,7 +335,7 @@ def _slide(a: Assembly, room: Room, at: str, start: Fraction) -> Fraction:
     if asked.board and room.z[0] < asked.board[0]:
         free = min(free, asked.depth - asked.board[1])
     free -= start + asked["slide_behind"]
-    usual = [n * INCH for n in range(10, 29, 2)] if asked.unit == "in" else [Fraction(n) for n in range(250, 751, 50)]
+    usual = USUAL[asked["slides"], asked.unit]
     fitting = [asked["slide_length"]] if asked["slide_length"] else [one for one in usual if one <= free]
     if not fitting or fitting[-1] > free:
         raise Amiss(f"drawer {at}: no slide fits in {float(free):g}")
