@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Collection
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from math import ceil
@@ -14,7 +15,7 @@ from asked import Asked, AskedBay, AskedOpening
 from designs import INCH, design, inches
 from hypothesis import strategies as st
 
-from core.construction.rules import RULE_BOOK
+from core.construction.rules import RULE_BOOK, RuleInfo
 from core.goods import Banding, Material, Stock
 from core.project import Bay, Carcass, Design, Opening
 from core.space import Baseboard, Clearance, Space
@@ -343,30 +344,35 @@ def stretches(spec: Spec, bay: AskedBay) -> list[tuple[Fraction, Fraction, int]]
 # --- What comes of it
 
 
-@st.composite
-def finished(draw: st.DrawFn, spec: Spec) -> Tried:
-    """The design, some rules said of the carcass and some of the project, and what it asks for."""
+def typed_of(spec: Spec) -> dict[str, str]:
+    """Every rule as it would be typed; a choice or goods as they are usual may be left unsaid."""
+    typed = {name: size.text for name, size in spec.sizes.items() if size.text}
+    typed |= spec.choices | spec.uses
+    return typed | {name: name for name, band in spec.bands.items() if band}
+
+
+def unneeded(spec: Spec) -> list[str]:
+    """The rules that say what holds without them."""
+    found = [name for name, kind in spec.choices.items() if kind == BOOK[name].choices[0]]
+    for kind, used in spec.uses.items():
+        instead = "back_panel" if kind == "drawer_bottom_panel" else "panel"
+        if kind != "panel" and used == spec.uses[instead]:
+            found.append(kind)
+    return found
+
+
+def made(spec: Spec, unsaid: Collection[str] = (), own: Collection[str] = ()) -> Tried:
+    """The design and what it asks for; `own`: the rules that are said of the carcass, not of the project."""
     goods = {
         kind: Material("Sheet", size.text, size.text, *spec.goods[kind], stock=(Stock("3000 mm", "2000 mm"),))
         for kind, size in spec.thick.items()
     }
-    typed = {name: size.text for name, size in spec.sizes.items() if size.text}
-    typed |= {name: kind for name, kind in spec.choices.items() if kind != BOOK[name].choices[0] or draw(st.booleans())}
-    for kind, used in spec.uses.items():
-        instead = "back_panel" if kind == "drawer_bottom_panel" else "panel"
-        if kind == "panel" or used != spec.uses[instead] or draw(st.booleans()):
-            typed[kind] = used
-    bandings = {}
-    for name, band in spec.bands.items():
-        if band:
-            bandings[name] = Banding("Band", band.text)
-            typed[name] = name
-    own = {name: typed.pop(name) for name in list(typed) if draw(st.booleans())}
+    typed = {name: text for name, text in typed_of(spec).items() if name not in unsaid}
     space, board = Space(), None
     if spec.board:
         high, thick, clear, off = spec.board
         space = Space(baseboards=(Baseboard("back", high.text, thick.text),), clearance=Clearance(back=off.text))
-        typed["baseboard_clearance"] = clear.text
+        typed |= {"baseboard_clearance": clear.text} if clear.text else {}
         board = (high.mm + clear.mm, spec.away()) if spec.away() else None
     asked = Asked(
         spec.mm("width"),
@@ -384,15 +390,74 @@ def finished(draw: st.DrawFn, spec: Spec) -> Tried:
         frozenset(kind for kind, used in spec.uses.items() if spec.goods[used][0]),
     )
     outside = (spec.outside[name].text for name in ("height", "depth", "width"))
-    made = design(
-        Carcass("A", "Base", *outside, rules=own, bays=tuple(bay for bay, _ in spec.bays)),
+    rules = {name: text for name, text in typed.items() if name in own}
+    of = design(
+        Carcass("A", "Base", *outside, rules=rules, bays=tuple(bay for bay, _ in spec.bays)),
         unit=spec.unit,
         materials=goods,
-        bandings=bandings,
-        rules=typed,
+        bandings={name: Banding("Band", band.text) for name, band in spec.bands.items() if band},
+        rules={name: text for name, text in typed.items() if name not in own},
         space=space,
     )
-    return made, asked, dict(spec.uses)
+    return of, asked, dict(spec.uses)
+
+
+@st.composite
+def finished(draw: st.DrawFn, spec: Spec) -> Tried:
+    """Some rules are said of the carcass and some of the project, and some that go without saying are not."""
+    rules = draw(st.integers(0, 2**64 - 1))
+    told = [*typed_of(spec), *unneeded(spec)]
+    picked = [name for n, name in enumerate(told) if rules >> n & 1]
+    return made(spec, set(picked) & set(unneeded(spec)), picked)
+
+
+def by_hand(
+    width: str, height: str, depth: str, *bays: Bay, board: tuple[str, str] | None = None, **rules: str
+) -> Tried:
+    """A carcass in inches as it would be typed, out of 3/4 in stock with 1/4 in backs where nothing else is said."""
+
+    def drawn(text: str) -> Drawn:
+        mm = Fraction(text.removesuffix(" mm")) if text.endswith(" mm") else inches(text)
+        return Drawn(text, mm)
+
+    thick = {"panel": "3/4", "back_panel": "1/4", "shelf_panel": "3/4", "kick_panel": "3/4", "front_panel": "3/4"}
+    thick |= {"drawer_panel": "1/2", "drawer_bottom_panel": "1/4"}
+    spec = Spec(
+        "in",
+        {kind: drawn(rules.get(kind, text)) for kind, text in thick.items()},
+        {kind: kind for kind in thick},
+        dict.fromkeys(thick, (True, "alike")),
+        {"width": drawn(width), "height": drawn(height), "depth": drawn(depth)},
+        {
+            name: drawn(rules[name]) if name in rules else usual(name, "in")
+            for name, rule in BOOK.items()
+            if sized(rule)
+        },
+        {name: rules.get(name, BOOK[name].choices[0]) for name in CHOICES},
+        {name: drawn(rules[name]) if name in rules else None for name in ("front_banding", "door_banding")},
+        [(bay, asked_of(bay, drawn)) for bay in bays],
+        (drawn(board[0]), drawn(board[1]), usual("baseboard_clearance", "in"), drawn("0")) if board else None,
+    )
+    return made(spec)
+
+
+def sized(rule: RuleInfo) -> bool:
+    """A size that is asked of every carcass."""
+    return rule.kind == "size" and rule.name not in ("baseboard_clearance", "cutout_margin")
+
+
+def asked_of(bay: Bay, drawn: Callable[[str], Drawn]) -> AskedBay:
+    """What a bay as typed asks for."""
+
+    def mm(text: str) -> Fraction | None:
+        return None if text == "share" else drawn(text).mm
+
+    even = "even" in bay.fixed_shelves
+    fixed = len(bay.fixed_shelves) if even or not bay.fixed_shelves else [drawn(up).mm for up in bay.fixed_shelves]
+    openings = [
+        AskedOpening(mm(one.height), one.front, one.hinged, one.adjustable_shelves, one.above) for one in bay.openings
+    ]
+    return AskedBay(mm(bay.width), fixed, bay.adjustable_shelves, bay.front, bay.hinged, openings)
 
 
 buildable = specs().flatmap(finished)

@@ -69,7 +69,9 @@ class _Bored:
     def plate(self, place: str, x: float, y: float, z: float) -> Hole:
         """The hole that is bored there for a plate."""
         for hole in self.pieces[place].holes:
-            if hole.what.startswith("plate") and all(abs(a - float(b)) <= ROW for a, b in zip(hole.mouth, (x, y, z), strict=True)):
+            if hole.what.startswith("plate") and all(
+                abs(a - float(b)) <= ROW for a, b in zip(hole.mouth, (x, y, z), strict=True)
+            ):
                 self.claim(place, hole)
                 return hole
         raise Amiss(f"{place} has no hole at {float(x):g} {float(y):g} {float(z):g}")

@@ -9,19 +9,20 @@ import copy
 import json
 from dataclasses import replace
 from fractions import Fraction
+from functools import cache
 from itertools import combinations
 from typing import Any
 
 import pytest
 from as_printed import Amiss, Piece, overlap, pieces_of, same
-from asked import Asked, AskedBay, AskedOpening
+from asked import ROLES, Asked, role_of
 from assembly import Assembly
-from carcasses import THICK, Drawn, Spec, Tried, buildable, finished, sizes, usual, wild
-from designs import INCH, design, plan_of
+from carcasses import Tried, buildable, by_hand, sizes, wild
+from designs import GOODS, INCH, design, plan_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from core.construction.rules import RULE_BOOK
+from core.goods import Stock
 from core.outputs import parts_document
 from core.plan import Plan
 from core.project import Bay, Carcass, Design, Gap, Opening, RowItem, Top
@@ -58,6 +59,10 @@ def test_what_can_be_built_is_not_refused_and_its_parts_measure_what_was_asked(d
 @settings(max_examples=100, deadline=None)
 @given(wild)
 def test_any_carcass_is_right_or_refused_with_a_sentence(drawn: Tried) -> None:
+    check_or_refused(drawn)
+
+
+def check_or_refused(drawn: Tried) -> None:
     design, asked, materials = drawn
     plan = plan_of(design)
     if plan.problems:
@@ -163,6 +168,171 @@ def test_a_part_too_few_or_too_many_is_noticed(drawn: Tried, data: st.DataObject
         check(document, asked, materials)
 
 
+# --- By hand
+
+
+def everything() -> Tried:
+    """Housings of every sort, nailers, a grooved back, a drawer, a door, a pair of doors, shelves on pins."""
+    return by_hand(
+        "48",
+        "34 1/2",
+        "23 1/4",
+        Bay(
+            "20",
+            openings=(
+                Opening("share", "door", "left", 1, "rail"),
+                Opening("6", "drawer", above="rail"),
+                Opening("3", "false front"),
+            ),
+        ),
+        Bay("share", ("even",), 2, "pair of doors"),
+        board=("5", "1/2"),
+        bottom_joint="dado",
+        top_joint="dado",
+        shelf_joint="stopped dado",
+        divider_joint="stopped dado",
+        dado_play="1/128",
+        back="grooved",
+        nailers="top",
+        drawer_joint="rabbet",
+        front_banding="1/32",
+        door_banding="1/64",
+    )
+
+
+@cache
+def everything_printed() -> str:
+    return json.dumps(printed(everything()[0]))
+
+
+def test_a_carcass_with_everything() -> None:
+    of, asked, materials = everything()
+    check(json.loads(everything_printed()), asked, materials)
+    places = [piece["place"] for line in printed(of)["parts"] for piece in line["pieces"]]
+    assert {role_of(place) for place in places} == set(ROLES) - {"plinth", "plinth end"}
+
+
+@pytest.mark.parametrize("by", [SIXTY_FOURTH, -SIXTY_FOURTH])
+@pytest.mark.parametrize(
+    ("place", "way"),
+    [
+        ("shelf bay 2 no 1", "length +"),
+        ("shelf bay 2 no 1", "moved z"),
+        ("shelf bay 2 no 1", "right front corner: width"),
+        ("loose shelf bay 2 no 1", "moved z"),
+        ("bottom", "length -"),
+        ("nailer top", "moved y"),
+        ("back", "width +"),
+        ("side left", "for the bottom: x"),
+        ("side left", "for the bottom: depth"),
+        ("side left", "for the bottom: left out"),
+        ("side right", "for the back: y"),
+        ("side right", "for the shelf 1, bay 2: turned over"),
+        ("divider 1", "for the shelf 1, bay 2: length"),
+        ("divider 1", "upper back corner: length"),
+        ("bottom", "for the divider 1: x"),
+        ("side left", "shelf pins, front row: x"),
+        ("side left", "shelf pins, rear row: y"),
+        ("divider 1", "shelf pins, rear row: count"),
+        ("divider 1", "shelf pins, front row: left out"),
+        ("side left", "plate of hinge 1, door, bay 1: x"),
+        ("side left", "plate of hinge 1, door, bay 1: left out"),
+        ("door bay 1 no 1", "hinge cup 1: x"),
+        ("door bay 1 no 1", "hinge cup 2: y"),
+        ("door bay 2 left", "width +"),
+        ("door bay 2 right", "hand"),
+        ("false front bay 1 no 3", "moved x"),
+        ("drawer front bay 1 no 2", "width -"),
+        ("drawer side bay 1 no 2 left", "for the bottom: depth"),
+        ("drawer side bay 1 no 2 right", "for the rear end: length"),
+        ("drawer end bay 1 no 2 front", "for the bottom: y"),
+        ("drawer bottom bay 1 no 2", "width +"),
+        ("drawer bottom bay 1 no 2", "moved z"),
+    ],
+)
+def test_the_checker_sees_each_of_these(place: str, way: str, by: float) -> None:
+    _, asked, materials = everything()
+    document = json.loads(everything_printed())
+    at, piece = next(
+        (n, k)
+        for n, line in enumerate(document["parts"])
+        for k, one in enumerate(line["pieces"])
+        if one["place"] == place
+    )
+    if ": " in way:
+        cut, _, key = way.rpartition(": ")
+        told = [one["place"] for one in document["parts"][at]["machining"]]
+        way = f"machining {told.index(cut)} {key}"
+    elif way != "hand":
+        way = f"piece {piece} {way}"
+    with pytest.raises(Amiss):
+        check(with_altered(document, at, way, by), asked, materials)
+
+
+TALL = ("24", "34 1/2", "23 1/4")
+
+
+@pytest.mark.parametrize(
+    "drawn",
+    [
+        pytest.param(
+            by_hand(*TALL, Bay(openings=(Opening(front="door", adjustable_shelves=1),)), fronts="inset"),
+            id="a shelf behind an inset door",
+        ),
+        pytest.param(by_hand(*TALL, Bay("share", (), 2, "door"), fronts="inset"), id="pins and plates in one row"),
+        pytest.param(
+            by_hand(*TALL, Bay(openings=(Opening(front="drawer", adjustable_shelves=1),))),
+            id="a shelf where a drawer is",
+        ),
+        pytest.param(
+            by_hand(*TALL, base="none", runs_through="top and bottom", back="let in", back_reach="part"),
+            id="a part-height back leaves the bottom alone",
+        ),
+        pytest.param(
+            by_hand(
+                *TALL, base="none", back="let in", back_reach="part", back_height="1/64", runs_through="top and bottom"
+            ),
+            id="a back that is all in its groove",
+        ),
+        pytest.param(
+            by_hand(*TALL, Bay("share", (), 2), base="none", board=("12", "1")), id="a shelf where a baseboard is"
+        ),
+        pytest.param(
+            by_hand(*TALL, Bay("share", (), 2), base="none", board=("12", "2")), id="pins where a baseboard is"
+        ),
+        pytest.param(by_hand(*TALL, Bay("share", (), 1), pin_setback="1/16"), id="pins on the edge"),
+        pytest.param(by_hand(*TALL, Bay("share", (), 1), pin_margin="0"), id="pins half in the bottom"),
+        pytest.param(
+            by_hand("24", "5", "23 1/4", Bay("share", (), 2), base="none", pin_margin="5/8"),
+            id="two shelves in a low box",
+        ),
+        pytest.param(
+            by_hand(*TALL, Bay(openings=(Opening(front="door"),)), nailers="top", nailer_height="8"),
+            id="hinges beside a high nailer",
+        ),
+        pytest.param(
+            by_hand(*TALL, Bay("share", ("5/8", "3 1/2"), front="door"), hinge_from_end="4"),
+            id="a hinge between two shelves near the end of a door",
+        ),
+        pytest.param(
+            by_hand("24", "14", "23 1/4", Bay("share", ("4",), front="door"), base="none", hinge_from_end="5"),
+            id="two hinges that a shelf brings together",
+        ),
+        pytest.param(
+            by_hand(*TALL, Bay(openings=(Opening(front="drawer"),)), drawer_bottom_up="0"),
+            id="a drawer's bottom at the lower edge",
+        ),
+        pytest.param(by_hand("2", "34 1/2", "23 1/4", base="plinth", kick_panel="1 1/4"), id="a plinth's two ends"),
+        pytest.param(
+            by_hand(*TALL, Bay("share", front="door"), Bay("share", front="door"), front_gap="2"),
+            id="a gap wider than what the fronts lie on",
+        ),
+    ],
+)
+def test_hard_cases_are_right_or_refused_with_a_sentence(drawn: Tried) -> None:
+    check_or_refused(drawn)
+
+
 # --- A row of them
 
 
@@ -192,7 +362,9 @@ def rows(draw: st.DrawFn) -> tuple[Design, dict[str, Any]]:
     layers = draw(st.integers(1, 2))
     top = Top("W", "Top", "mdf", layers, "", "", over[0].text, over[1].text, over[2].text)
     tops = (top,) if asked["depth"] else ()
-    return design(*items, row_width=width.text, tops=tops), asked
+    # A sheet so long that no top needs a seam.
+    long = replace(GOODS["mdf"], stock=(Stock("5000 mm", "1220 mm"),))
+    return design(*items, row_width=width.text, tops=tops, materials={**GOODS, "mdf": long}), asked
 
 
 @settings(max_examples=40, deadline=None)
