@@ -13,6 +13,7 @@ from typing import Any
 
 from asked import Asked, AskedBay, AskedOpening
 from designs import INCH, design, inches
+from hypothesis import Phase, settings
 from hypothesis import strategies as st
 
 from core.construction.rules import RULE_BOOK, RuleInfo
@@ -20,6 +21,8 @@ from core.goods import Banding, Material, Stock
 from core.project import Bay, Carcass, Design, Opening
 from core.space import Baseboard, Clearance, Space
 
+unshrunk = settings(deadline=None, phases=(Phase.explicit, Phase.reuse, Phase.generate, Phase.target))
+"""To make a carcass that fails smaller takes minutes; what it is found amiss with mostly says enough."""
 Tried = tuple[Design, Asked, dict[str, str]]
 """A design of one carcass, what was asked of it, and the material of each kind of panel."""
 

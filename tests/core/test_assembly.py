@@ -17,7 +17,7 @@ import pytest
 from as_printed import Amiss, Piece, overlap, pieces_of, same
 from asked import ROLES, Asked, role_of
 from assembly import Assembly
-from carcasses import Tried, buildable, by_hand, sizes, wild
+from carcasses import Tried, buildable, by_hand, sizes, unshrunk, wild
 from designs import GOODS, INCH, design, plan_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -49,14 +49,14 @@ def check(document: Document, asked: Asked, materials: dict[str, str]) -> None:
     Assembly(document, asked, materials).check()
 
 
-@settings(max_examples=70, deadline=None)
+@settings(unshrunk, max_examples=70)
 @given(buildable)
 def test_what_can_be_built_is_not_refused_and_its_parts_measure_what_was_asked(drawn: Tried) -> None:
     design, asked, materials = drawn
     check(printed(design), asked, materials)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(unshrunk, max_examples=100)
 @given(wild)
 def test_any_carcass_is_right_or_refused_with_a_sentence(drawn: Tried) -> None:
     check_or_refused(drawn)
@@ -146,7 +146,7 @@ def with_altered(document: Document, place: int, way: str, by: float) -> Documen
     return {**document, "parts": [*document["parts"][:place], *altered, *document["parts"][place + 1 :]]}
 
 
-@settings(max_examples=70, deadline=None)
+@settings(unshrunk, max_examples=70)
 @given(buildable, st.data(), st.sampled_from((SIXTY_FOURTH, -SIXTY_FOURTH)))
 def test_one_part_altered_by_a_sixty_fourth_is_noticed(drawn: Tried, data: st.DataObject, by: float) -> None:
     design, asked, materials = drawn
@@ -157,7 +157,7 @@ def test_one_part_altered_by_a_sixty_fourth_is_noticed(drawn: Tried, data: st.Da
         check(with_altered(document, place, way, by), asked, materials)
 
 
-@settings(max_examples=20, deadline=None)
+@settings(unshrunk, max_examples=20)
 @given(buildable, st.data())
 def test_a_part_too_few_or_too_many_is_noticed(drawn: Tried, data: st.DataObject) -> None:
     design, asked, materials = drawn
@@ -323,6 +323,16 @@ TALL = ("24", "34 1/2", "23 1/4")
             id="a drawer's bottom at the lower edge",
         ),
         pytest.param(by_hand("2", "34 1/2", "23 1/4", base="plinth", kick_panel="1 1/4"), id="a plinth's two ends"),
+        pytest.param(
+            by_hand(
+                *TALL,
+                Bay("share", front="door", hinged="right"),
+                Bay("share", ("2 1/2",)),
+                panel="5/8",
+                shelf_joint="dado",
+            ),
+            id="screws of a plate behind a dado",
+        ),
         pytest.param(
             by_hand(*TALL, Bay("share", front="door"), Bay("share", front="door"), front_gap="2"),
             id="a gap wider than what the fronts lie on",
