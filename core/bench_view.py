@@ -126,7 +126,7 @@ def _told(plan: Plan, planned: PlannedStep, width: int, glyphs: Glyphs, squaring
     if step.held:
         texts.append((HELD, "selected"))
     if step.piece == step.sheet and not planned.sheet.on_hand:
-        thick = notation.with_unit(plan.worked.goods.thickness[planned.sheet.material])
+        thick = notation.exactly(plan.worked.goods.thickness[planned.sheet.material])
         texts.append((f"new sheet: write {step.sheet} at its lower left; {thick} thick? x if it is not", ""))
     named = name_explained(plan, step.sheet)
     if named and named[0] == planned.number:

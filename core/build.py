@@ -20,7 +20,7 @@ from core.fastening import fastener_of
 from core.lengths import Notation
 from core.own_units import RoundSize, weight_text
 from core.plan import Plan
-from core.project import Carcass
+from core.project import Carcass, Gap, Top
 
 DUST = "Dust of wood and board harms the lungs: extraction and a mask, also when sanding."
 WALL = (
@@ -119,7 +119,10 @@ def _carcass(carcass: Carcass, plan: Plan) -> list[BuildStep]:
             else ": it holds the box square, so measure the diagonals once more."
         )
         texts.append(f"{does} the back {named('back')}{holds}")
-    if named("plinth"):
+    if rules.base == "feet":
+        panel = named("plinth")
+        texts.append(f"Screw the feet under the box and turn them level; the kick panel {panel} is clipped on last.")
+    if named("plinth end"):
         texts.append(f"Put the plinth together: {named('plinth')}, the ends {named('plinth end')} between.")
     if named("loose shelf"):
         texts.append(f"Try the shelves {named('loose shelf')} on their pins.")
@@ -212,24 +215,39 @@ def _room(plan: Plan) -> list[BuildStep]:
     for top in plan.project.design.tops:
         layers = _listed(plan, lambda part, top=top: part.role == "worktop" and part.carcass == top.id)  # type: ignore[misc]
         if layers:
-            glue = (
-                "Glue its two layers all over and line up the edges: they are cut to size. " if top.layers == 2 else ""
-            )
+            glue = _glued(top, plan)
             text = f"{glue}Lay {top.name} {layers} last and screw it from below, no screw longer than what it holds."
             steps.append(BuildStep("room", text, _lifting(worked.notation)))
+    if closing := _listed(plan, lambda part: part.role == "end panel"):
+        steps.append(BuildStep("room", f"Screw the end panels {closing} to their carcasses from inside."))
+    if fillers := _listed(plan, lambda part: part.role == "filler"):
+        text = f"Scribe the fillers {fillers} to what they stand at, and screw them on: their blanks are wider."
+        steps.append(BuildStep("room", text))
     loose = _listed(plan, lambda part: part.role == "loose")
     if loose:
         steps.append(BuildStep("room", f"Fit what is left, scribed to the wall where it meets one: {loose}."))
     return steps
 
 
+def _glued(top: Top, plan: Plan) -> str:
+    """What is done with the layers of a top, and where its pieces meet, before it is laid."""
+    seams = any(part.carcass == top.id and part.place.endswith("2") for part in plan.worked.placed)
+    told = "Put its pieces together where they meet over an upright, flush on top. " if seams else ""
+    if top.layers < 2:
+        return told
+    larger = any(part.carcass == top.id and any(part.allowance) for part in plan.worked.placed)
+    flush = "trim the lower one flush when the glue has set" if larger else "line up the edges: they are cut to size"
+    return f"{told}Glue its two layers all over and {flush}. "
+
+
 def _neighbours(standing: Sequence[Standing], notation: Notation) -> list[str]:
     """Which carcasses are joined to each other, and how far those stand apart that an open bay parts."""
-    carcasses = [place for place in standing if isinstance(place.item, Carcass)]
+    items = [place for place in standing if place.outside.width]
     joined, apart = [], []
-    for left, right in pairwise(carcasses):
+    for left, right in pairwise(place for place in items if isinstance(place.item, Carcass)):
         one, other = left.item.id, right.item.id
-        if right.x > left.right:
+        between = items[items.index(left) + 1 : items.index(right)]
+        if any(isinstance(place.item, Gap) for place in between):
             apart.append(f"{one} and {other} {notation.with_unit(right.x - left.right)}")
         else:
             flush = "fronts" if left.outside.depth == right.outside.depth else "rear edges"

@@ -20,6 +20,8 @@ BANDING_WASTE = Fraction(11, 10)
 BANDING_END = 50
 """Millimetres beyond each length, both ends together; common practice, no source."""
 PINS_PER_SHELF = 4
+FEET_APART = 900
+"""mm; a wider box has two more in its middle; common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,6 +157,12 @@ def _small_things(plan: Plan) -> list[BuyLine]:
         BuyLine(f"Slides, {kind}, {worked.notation.with_unit(length)}", number, "pair", None, "drawers")
         for (kind, length), number in _slides(plan).items()
     ]
+    on_feet = [place for place in worked.standing if place.item.id in worked.rules and place.foot]
+    on_feet = [place for place in on_feet if worked.rules[place.item.id].base == "feet"]
+    if on_feet:
+        feet = sum(4 + 2 * (place.outside.width > FEET_APART) for place in on_feet)
+        high = worked.notation.with_unit(max(place.foot for place in on_feet))
+        lines.append(BuyLine(f"Feet with threads, to {high}", feet, "piece", None, f"{len(on_feet)} carcasses"))
     return [*lines, *_fasteners(plan)]
 
 

@@ -28,7 +28,7 @@ def changes_in_words(before: Plan, after: Plan) -> list[str]:
         *_cuts(before, after),
         *_moves(before, after),
         *_new_names(before, after),
-        *_missing(after),
+        *_missing(before, after),
         *misfits,
     ]
 
@@ -167,8 +167,18 @@ def _freed(plan: Plan) -> set[str]:
     return {made.id for one in plan.steps if one.done for made in one.step.pieces if made.use == "part"}
 
 
-def _missing(plan: Plan) -> list[str]:
-    return [f"{piece} has no place: {reason}" for one in plan.sheets for piece, reason in one.unplaced]
+def _missing(before: Plan, after: Plan) -> list[str]:
+    """The pieces that have lost their place, those of one reason together."""
+    had = {piece for one in before.sheets for piece, _ in one.unplaced}
+    by_reason: dict[str, list[str]] = {}
+    for one in after.sheets:
+        for piece, reason in one.unplaced:
+            if piece not in had:
+                by_reason.setdefault(reason, []).append(piece)
+    return [
+        f"{_listed(pieces)} {'has' if len(pieces) == 1 else 'have'} no place: {reason}"
+        for reason, pieces in by_reason.items()
+    ]
 
 
 def misfits_in_words(plan: Plan) -> list[str]:

@@ -330,3 +330,8 @@ class Notation:
     def as_typed(self, length: Mm) -> str:
         """`as_typed` in this notation's unit, which need not be the unit of the project."""
         return as_typed(length, self.unit)
+
+    def exactly(self, length: Mm) -> str:
+        """`17.6 mm`, whatever the graduation: for what is measured with a caliper, a thickness or a kerf."""
+        text = self.as_typed(length)
+        return text if text[-1].isalpha() else f"{text} {self.unit}"

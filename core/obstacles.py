@@ -6,12 +6,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from core.construction.bench import Built, Goods, take_out
+from core.construction.bench import ZERO, Built, Goods, take_out
 from core.construction.part import Box, Part
 from core.construction.row import Standing, depth_of
 from core.construction.rules import Rules
 from core.envelope import Envelope
 from core.space import Obstacle
+
+NEAR = Fraction(50)
+"""A back that stands so far before an obstacle, mm, covers it all the same: nobody reaches behind it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +77,7 @@ def cut_for_obstacles(
         if part.role == "back":
             for obstacle, block in placed:
                 hole = _hole(part, block, told.cutout_margin)
-                if obstacle.wall == "back" and covers(part.box, block, "y") and not _divides(part.box, hole):
+                if obstacle.wall == "back" and covers(part.box, block, "y", NEAR) and not _divides(part.box, hole):
                     part = take_out(part, hole, f"for the {obstacle.title}")
         parts.append(part)
     return replace(built, parts=tuple(parts))
@@ -90,10 +93,13 @@ def _divides(box: Box, hole: Box) -> bool:
     return any(hole.low[i] <= box.low[i] and box.high[i] <= hole.high[i] for i in (0, 2))
 
 
-def covers(box: Box, block: Box, flat: str) -> bool:
-    """Whether a box stands against an obstacle on a wall across the axis `flat`, over the same rectangle."""
+def covers(box: Box, block: Box, flat: str, near: Fraction = ZERO) -> bool:
+    """Whether a box stands against an obstacle on a wall across the axis `flat`, over the same rectangle.
+
+    Or no more than `near` mm before it.
+    """
     for i, axis in enumerate("xyz"):
-        touches = box.low[i] <= block.high[i] and block.low[i] <= box.high[i]
+        touches = box.low[i] <= block.high[i] and block.low[i] <= box.high[i] + near
         laps = box.low[i] < block.high[i] and block.low[i] < box.high[i]
         if not (touches if axis == flat else laps):
             return False

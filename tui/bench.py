@@ -193,6 +193,10 @@ class Bench:
         """Does something beside the keyboard."""
         self.app.run_worker(task, exclusive=True, group="mishap")
 
+    def once_painted(self, then: Callable[[], None]) -> None:
+        """Does something that takes a while, once what was said before it is on the screen."""
+        self.app.call_after_refresh(then)
+
     async def lay_out(self, job: Job) -> Layout:
         """The layout of a job, searched for beside the keyboard."""
         return await self.searcher.answer(job, lambda layout: None)

@@ -56,6 +56,9 @@ class Desk(Protocol):
     def work(self, task: Coroutine[Any, Any, None]) -> None:
         """Does something beside the keyboard."""
 
+    def once_painted(self, then: Callable[[], None]) -> None:
+        """Does something that takes a while, once what was said before it is on the screen."""
+
     async def lay_out(self, job: Job) -> Layout:
         """The layout of a job, searched for beside the keyboard."""
 

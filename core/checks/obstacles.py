@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from core.checks.finding import Finding
+from core.construction.bench import ZERO
 from core.construction.part import Box, Part
 from core.edits import Path
-from core.obstacles import covers
+from core.obstacles import NEAR, covers
 from core.solids import solid
 from core.space import Obstacle
 
@@ -65,4 +66,5 @@ def _uncovered_at(met: Sequence[Part]) -> Path:
 def _in_front(part: Part, block: Box, obstacle: Obstacle) -> bool:
     """Whether anything of a part stands against the obstacle, beside the wall that bears it."""
     flat = "y" if obstacle.wall == "back" else "x"
-    return covers(part.box, block, flat) and any(covers(box, block, flat) for box in solid(part))
+    near = NEAR if part.role == "back" else ZERO
+    return covers(part.box, block, flat, near) and any(covers(box, block, flat, near) for box in solid(part))

@@ -73,7 +73,16 @@ def build_carcass(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods
     return bench.built()
 
 
+MOST_PLAY = Fraction(2)
+"""In a dado, mm: with more nothing is housed; common practice, no source."""
+
+
 def _check(rules: Rules, goods: Goods) -> None:
+    if rules.dado_play > MOST_PLAY:
+        raise Mistake(
+            f"a dado {goods.say(rules.dado_play)} wider than its mate holds nothing; make dado play at most "
+            f"{goods.say(MOST_PLAY)}"
+        )
     if rules.runs_through == "top and bottom" and rules.base == "kick":
         raise Mistake(
             "top and bottom cannot run through over a notched kick, whose sides stand on the floor; "

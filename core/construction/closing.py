@@ -24,7 +24,7 @@ def build_filler(
     """
     filler = place.item
     assert isinstance(filler, Filler)
-    beside, side = _beside(place, standing)
+    beside, mate = _beside(place, standing)
     material = _material(filler, goods)
     t, own = goods.of(material), rules[beside.item.id]
     front = depth_of(standing) - beside.outside.depth
@@ -36,7 +36,7 @@ def build_filler(
     if gap:
         part = bench.parts[made]
         bench.parts[made] = replace(part, allowance=(ZERO, gap) if part.width_axis == "x" else (gap, ZERO))
-    bench.join(made, f"{beside.item.id} side {side}")
+    bench.join(made, mate)
     return bench.built()
 
 
@@ -51,7 +51,7 @@ def build_end_panel(
     """An end panel against the carcass beside it, as deep, from the floor to its top; notched for a baseboard."""
     panel = place.item
     assert isinstance(panel, EndPanel)
-    beside, side = _beside(place, standing)
+    beside, mate = _beside(place, standing)
     rear = depth_of(standing)
     bench = Bench(panel.id, goods, rules[beside.item.id].front_banding)
     x, y = (place.x, place.right), (rear - beside.outside.depth, rear)
@@ -60,17 +60,18 @@ def build_end_panel(
     if board and board.depth > 0:
         block = Box((x[0], rear - board.depth, ZERO), (x[1], rear, board.height))
         bench.parts[made] = take_out(bench.parts[made], block, "lower back corner")
-    bench.join(made, f"{beside.item.id} side {side}")
+    bench.join(made, mate)
     return bench.built()
 
 
 def _beside(place: Standing, standing: tuple[Standing, ...]) -> tuple[Standing, str]:
-    """The carcass next to it, and which of that one's sides it meets."""
+    """The carcass that it closes, and the part that it meets: that one's side, or an end panel between them."""
     at = standing.index(place)
-    if at and isinstance(standing[at - 1].item, Carcass) and standing[at - 1].height:
-        return standing[at - 1], "right"
-    if at + 1 < len(standing) and isinstance(standing[at + 1].item, Carcass) and standing[at + 1].height:
-        return standing[at + 1], "left"
+    for row, side in ((standing[:at][::-1], "right"), (standing[at + 1 :], "left")):
+        panels = [one for one in row[:1] if isinstance(one.item, EndPanel)]
+        carcass = row[len(panels)] if len(row) > len(panels) else None
+        if carcass is not None and isinstance(carcass.item, Carcass) and carcass.height:
+            return carcass, f"{panels[0].item.id} end panel" if panels else f"{carcass.item.id} side {side}"
     raise Mistake("no carcass stands beside it; move it next to one")
 
 

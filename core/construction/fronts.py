@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import pairwise
 
 from core.construction.bench import ZERO, Bench, Swing
 from core.construction.inside import Inside, Room, Span
@@ -195,18 +196,23 @@ class _Hanging:
         setback = rules.pin_setback + (self._t if rules.fronts == "inset" else ZERO) - post.box.low[1]
         check_bored(post, rules.plate_depth, "plate depth", bench)
         face: Face = "high" if hinged == "left" else "low"
+        heights: list[Fraction] = []
         for n in range(count):
-            wanted = ends[0] + n * (ends[1] - ends[0]) / (count - 1)
-            up = self._free_height(upright, face, setback, wanted)
+            up = self._free_height(upright, face, setback, ends[0] + n * (ends[1] - ends[0]) / (count - 1))
             if up is None or not low + CUP <= up <= high - CUP:
                 raise Mistake(
                     f"hinge {n + 1} of the {name} would sit on a shelf; change hinge from end, or the shelf's height"
                 )
-            which = f" {n + 1}" if count > 1 else ""
-            self._row(place, f"hinge cup{which}", (across, up - low), (1, ZERO), CUP, CUP_DEPTH, "high")
+            heights.append(up)
             at = (setback, up - PLATE / 2 - post.box.low[2])
-            what = f"plate of hinge{which}, {name}"
+            what = f"plate of hinge {n + 1}, {name}"
             self._row(upright, what, at, (2, PLATE), rules.pin_diameter, rules.plate_depth, face)
+        apart = {b - a for a, b in pairwise(heights)}
+        if len(apart) == 1:
+            self._row(place, "hinge cups", (across, heights[0] - low), (count, apart.pop()), CUP, CUP_DEPTH, "high")
+            return
+        for n, up in enumerate(heights, start=1):
+            self._row(place, f"hinge cup {n}", (across, up - low), (1, ZERO), CUP, CUP_DEPTH, "high")
 
     def _holes(self, upright: str, face: Face, setback: Fraction) -> list[tuple[Fraction, Fraction]]:
         """Height and depth of the holes in one line with a plate's: those in its face, and those that would meet it."""

@@ -317,7 +317,9 @@ class Rules:
     slide_length: Fraction = _size(
         "drawers", "0", "0", "of the slides, which is that of the drawer; 0 takes the longest usual one that fits"
     )
-    slide_behind: Fraction = _size("drawers", "1/8", "3", "air behind a slide")
+    slide_behind: Fraction = _size(
+        "drawers", "1/8", "3", "air behind a slide, for its hooks, screws and a back that is not quite flat"
+    )
     drawer_above: Fraction = _size(
         "drawers", "3/4", "20", "from a drawer's top edge to the top of its opening: it is tilted in"
     )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import count
+
 from core import edits
 from core.editing.field import Field, Section, yes
 from core.editing.forms import Answers, Form, Question
@@ -13,7 +15,14 @@ KINDS = ("track", "circular", "table", "mitre", "yard", "any")
 _KIND_HELP = (
     "circular: led along a straightedge; mitre: across the piece; yard: cut before it comes home; any: not told"
 )
-_USUAL = ("Track saw", "Table saw", "Mitre saw", "Circular saw", "Yard")
+_CALLED = {
+    "track": "track saw",
+    "circular": "circular saw",
+    "table": "table saw",
+    "mitre": "mitre saw",
+    "yard": "yard",
+    "any": "saw",
+}
 _REACH = {
     "track": "what its track reaches",
     "circular": "what its straightedge reaches",
@@ -67,19 +76,18 @@ def _section(design: Design, place: int, saw: Saw) -> Section:
 
 
 def saw_form(design: Design) -> Form:
-    """One more saw."""
+    """One more saw, called as its kind is until it is given another name."""
 
     def finish(design: Design, told: Answers) -> Design:
-        saw = Saw(told["name"], told["kind"], told["kerf"])  # type: ignore[arg-type]
+        taken, name = {saw.name for saw in design.saws}, _CALLED[told["kind"]]
+        name = next(one for number in count(1) if (one := name if number == 1 else f"{name} {number}") not in taken)
+        saw = Saw(name, told["kind"], told["kerf"])  # type: ignore[arg-type]
         return edits.add_at(design, ("saws",), saw)
 
-    taken = {saw.name for saw in design.saws}
-    name = next((one for one in _USUAL if one not in taken), "")
     return Form(
         "A saw",
         (
             Question("kind", "what kind", "choice", "track", KINDS, _KIND_HELP),
-            Question("name", "called", "text", name),
             Question("kerf", "kerf of its blade", "size", of_unit(design, "3/32", "2.2"), help="cut a scrap"),
         ),
         finish,

@@ -170,10 +170,16 @@ def test_a_setting_that_stands_is_not_asked_for_again() -> None:
 
 
 def test_a_sheet_that_is_begun_is_told_where_it_begins_with_the_thickness_to_measure() -> None:
-    plan = boards(("40", "10", 6), ("90", "40", 1), trim="1/4").plan
+    shop = boards(("40", "10", 6), ("90", "40", 1), trim="1/4")
+    plan = shop.plan
     begins = [one for one in plan.steps if "new sheet" in words(plan, one)]
     assert [one.step.piece for one in begins] == [one.step.sheet for one in begins] == ["ply-1", "ply-2"]
     assert "new sheet: write ply-1 at its lower left; 3/4 in thick?" in words(plan, begins[0])
+    # A thickness is told as it was measured, however coarsely sizes are shown.
+    thin = replace(plan.project.design.materials["ply"], actual="17.6 mm")
+    design = replace(plan.project.design, show="mm 1", materials={**plan.project.design.materials, "ply": thin})
+    plan = shop.edit(design)
+    assert "; 17.6 mm thick?" in words(plan, plan.steps[0])
 
 
 @pytest.mark.parametrize(

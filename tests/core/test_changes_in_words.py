@@ -134,11 +134,14 @@ def test_what_was_cut_otherwise_is_told_with_both_names() -> None:
 
 def test_what_has_no_place_any_more_is_named_with_the_reason() -> None:
     shop = boards(("96", "23", 2), quantity=1)
-    assert changes_in_words(shop.plan, then(shop, spoil)) == [
+    plan = then(shop, spoil)
+    assert changes_in_words(shop.plan, plan) == [
         NONE_MORE,
         "1 of the 1 cuts that are left stay as they are, under their numbers.",
         "L1/1 has no place: no stock that it fits is left for it",
     ]
+    # What had none before is nothing that changes.
+    assert not any("no place" in line for line in changes_in_words(plan, plan))
 
 
 def test_sheets_that_are_no_longer_wanted_are_told_as_less() -> None:

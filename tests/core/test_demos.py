@@ -52,7 +52,7 @@ def designs() -> list[Design]:
 
 
 def test_one_demo_counts_in_inches_and_one_in_millimetres() -> None:
-    assert sorted(design.unit for design in designs()) == ["in", "mm"]
+    assert {design.unit for design in designs()} == {"in", "mm"}
 
 
 @each_demo
@@ -61,7 +61,7 @@ def test_it_is_a_design_that_goes_together_and_nothing_has_happened_yet(demo: Pa
     assert plan.problems == ()
     assert plan.worked.misfits == ()
     assert plan.project.facts == Facts()
-    assert 25 <= len(plan.worked.parts) <= 60
+    assert 25 <= len(plan.worked.parts) <= 100
 
 
 @each_demo
@@ -143,7 +143,7 @@ def test_between_them_they_use_every_way_to_give_a_size() -> None:
     assert "2 shares" in {bay.width for bay in bays}
     assert "even" in shelves and shelves - {"even"}
     assert {top.layers for design in designs() for top in design.tops} == {1, 2}
-    assert {item.kind for design in designs() for item in design.row} == {"carcass", "gap"}
+    assert {item.kind for design in designs() for item in design.row} == {"carcass", "gap", "filler", "end panel"}
 
 
 @each_demo

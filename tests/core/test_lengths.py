@@ -448,3 +448,10 @@ def test_json_number_is_plain():
     assert repr(mm_number(Fraction(1830))) == "1830"
     assert repr(mm_number(INCH / 3)) == "8.466667"
     assert repr(mm_number(-Fraction(1, 10**9))) == "0"
+
+
+def test_a_measured_thickness_is_told_exactly_with_its_unit() -> None:
+    coarse, inches_ = Notation.read("mm 1", "mm"), Notation.read("in 1/8", "in")
+    assert coarse.exactly(Fraction("17.6")) == "17.6 mm"
+    assert inches_.exactly(Fraction(23, 32) * INCH) == "23/32 in"
+    assert inches_.exactly(Fraction(18)) == "18 mm", "in whichever unit it is round"

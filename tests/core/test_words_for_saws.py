@@ -273,12 +273,20 @@ def test_two_saws_of_one_name_are_refused_and_the_second_is_left_out() -> None:
     assert [(saw.name, saw.kind) for saw in worked.saws] == [("Saw", "table"), ("saw", "any")]
 
 
-def test_a_saw_that_is_added_is_offered_a_name_that_none_has() -> None:
-    of = replace(new_design("New", "mm"), saws=(Saw("Track saw", "track"),))
-    for number in range(7):
-        name = next(one.default for one in saw_form(of).questions if one.key == "name")
-        assert bool(name) == (number < 4) and name not in {saw.name for saw in of.saws}
-        of = saw_form(of).finish(of, {"kind": "track", "name": name or f"Saw {number}", "kerf": "2"})
+def test_a_saw_that_is_added_is_called_as_its_kind_is_and_as_no_other() -> None:
+    of = replace(new_design("New", "mm"), saws=(Saw("track saw", "table"),))
+    for kind in (*KINDS, "track"):
+        of = saw_form(of).finish(of, {"kind": kind, "kerf": "2"})
+    assert [saw.name for saw in of.saws[1:]] == [
+        "track saw 2",
+        "circular saw",
+        "table saw",
+        "mitre saw",
+        "yard",
+        "saw",
+        "track saw 3",
+    ]
+    assert work_out(of).problems == ()
 
 
 @pytest.mark.parametrize(
@@ -296,6 +304,6 @@ def test_a_weight_that_cannot_be_read_is_refused_with_an_example_in_the_projects
 
 def test_another_saw_comes_behind_those_that_there_are() -> None:
     of = new_design("New", "mm")
-    more = saw_form(of).finish(of, {"kind": "mitre", "name": "Chop saw", "kerf": "2.8"})
-    assert more.saws == (*of.saws, Saw("Chop saw", "mitre", "2.8"))
+    more = saw_form(of).finish(of, {"kind": "mitre", "kerf": "2.8"})
+    assert more.saws == (*of.saws, Saw("mitre saw", "mitre", "2.8"))
     assert [section.item for section in saw_sections(more)] == [("saws", n) for n in range(len(of.saws) + 1)]

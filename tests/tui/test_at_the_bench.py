@@ -79,7 +79,7 @@ async def test_one_cut_fills_the_window(tmp_path: Path, size: tuple[int, int]) -
         assert f"next: step {second.number}, {second.step.saw.name}" in shop.text
         assert any(line.startswith("╚") for line in shop.lines), "the sheet is drawn"
         assert not set(around) & set(shop.lines)
-        assert "b bench" in shop.lines[-1] and "q quit" not in shop.lines[-1]
+        assert "Esc list" in shop.lines[-1] and "q quit" not in shop.lines[-1]
         assert shown_whole(shop, size)
 
 
@@ -271,3 +271,16 @@ async def test_a_piece_of_another_size_is_taken_as_what_it_is(tmp_path: Path) ->
         await shop.press("enter")
         assert things_lying(shop.session.plan)[piece].length == Fraction("34.25") * INCH
         assert len(facts(path).history) == number and "keeper" in shop.text, "still at the bench"
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 40)])
+async def test_the_foot_tells_the_keys_that_serve_at_the_bench_and_those_of_the_list_in_the_list(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
+    async with running(stored(tmp_path, bench()), size) as shop:
+        await to_the_bench(shop)
+        foot = shop.lines[-1]
+        assert " x mishap  t through  Esc list" in foot and "b bench" not in foot
+        assert ("arrows look on" in foot) == (size[0] == 120)
+        await shop.press("escape")
+        assert " b bench  x mishap " in shop.lines[-1] and "t through" not in shop.lines[-1]

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from driving import SIZES, running
 from projects_to_try import bench, many_cuts, stored
 
-from core.steps_in_words import told_before
+from core.project import Saw
+from core.steps_in_words import told_before, uncut_in_words
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -60,3 +62,20 @@ async def test_the_next_cut_is_in_view_however_low_the_window_becomes(tmp_path: 
             assert any(line.startswith("> [ ]  12 ") for line in shop.lines), rows
     async with running(path) as shop:
         assert any(line.startswith("> [ ]  12 ") for line in shop.lines), "taken up where it was left"
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_what_no_saw_can_cut_is_told_whole_however_narrow_the_window(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
+    design = replace(bench(), saws=(Saw("track saw", "track", "1/8", longest_cut="50"),))
+    async with running(stored(tmp_path, design), size) as shop:
+        await shop.go("cuts")
+        told = uncut_in_words(shop.session.plan)
+        assert told
+        whole = " ".join(shop.list_text.split())
+        assert all(f"! {sentence}" in whole for sentence in told)
+        # The cursor stands in front, and the bar that scrolls behind.
+        assert max(len(line) for line in shop.list_text.splitlines() if "!" in line) <= size[0] - 4
+        await shop.resize(60, 20)
+        assert max(len(line) for line in shop.list_text.splitlines() if "!" in line) <= 60 - 4

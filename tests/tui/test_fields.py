@@ -85,7 +85,7 @@ async def test_choices_are_walked_through_and_completed(tmp_path: Path) -> None:
         await shop.press("enter")
         await shop.answer("wheels")
         assert shop.question
-        assert "kick, plinth, none" in shop.said
+        assert "kick, plinth, feet, none" in shop.said
 
 
 async def test_hostile_answers_are_taken_as_text(tmp_path: Path) -> None:

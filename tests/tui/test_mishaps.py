@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
+from typing import Any
 
 from driving import Driver, running
 from projects_to_try import bench, stored
@@ -13,6 +14,7 @@ from core.lying import things_lying
 from core.project import Facts
 from core.storage import open_project
 from tui.screens import ChangePage
+from tui.session import Session, Supposed
 from tui.stations.mishaps import ANOTHER, BACK, MEASURES, OTHERWISE, SPOILED, THICKNESS
 
 INCH = Fraction(254, 10)
@@ -111,7 +113,15 @@ async def test_another_thickness_is_followed_by_every_part_that_is_not_cut(tmp_p
         await shop.press("space")
         await tell(shop, THICKNESS)
         assert (shop.question, shop.typed) == ("ply is really this thick", "23/32")
+        seen: list[str] = []
+
+        def suppose(*asked: Any) -> Supposed:
+            seen.append(shop.said)
+            return Session.suppose(shop.session, *asked)
+
+        shop.session.suppose = suppose  # type: ignore[method-assign]
         await shop.answer("11/16")
+        assert seen == ["Working out what it comes to…"], "said before it is worked out"
         await shop.press("enter")
         assert shop.session.plan.worked.goods.thickness["ply"] == Fraction(11, 16) * INCH
         assert open_project(path).project.design == shop.session.design

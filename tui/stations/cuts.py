@@ -70,8 +70,8 @@ class CutsStation(Station):
         Binding("b", "bench", "bench", id="cuts.bench", tooltip="One cut in big figures, and back to the list"),
         Binding("x", "mishap", "mishap", id="cuts.mishap", tooltip="It went another way than planned"),
         Binding("e", "even", "sizes made one", show=False, id="cuts.even", tooltip="Of sizes nearly the same"),
-        Binding("t", "through", "done through", show=False, id="cuts.through", tooltip="Ticks all up to a step"),
-        Binding("escape", "list", "list", show=False, id="cuts.list", tooltip="From the bench back to the list"),
+        Binding("t", "through", "through", id="cuts.through", tooltip="Ticks all up to a step"),
+        Binding("escape", "list", "list", id="cuts.list", tooltip="From the bench back to the list"),
     ]
 
     def __init__(self, *, id: str | None = None) -> None:
@@ -89,9 +89,12 @@ class CutsStation(Station):
     def show(self, plan: Plan) -> None:
         """The steps of a plan."""
         lines = [
-            Line(plain_row(f"! {told}", "warning")) for one in plan.sheets for told in disagreements_in_words(one, plan)
+            line
+            for one in plan.sheets
+            for told in disagreements_in_words(one, plan)
+            for line in self._told(told, "warning")
         ]
-        lines += [Line(plain_row(f"! {told}", "bad")) for told in uncut_in_words(plan)]
+        lines += [line for told in uncut_in_words(plan) for line in self._told(told, "bad")]
         told, before = told_before(plan), None
         lines += [Line(plain_row(f"  {settings}", "quiet")) for settings in settings_in_words(plan)]
         lines += [
@@ -127,8 +130,13 @@ class CutsStation(Station):
         return self.query_one(Rows)
 
     def fit(self) -> None:
-        """The drawing follows the room that it has."""
-        self._tell()
+        """The drawing, and what is broken into lines, follow the room that there is."""
+        self.show(self.session.plan)
+
+    def _told(self, told: str, role: str) -> list[Line]:
+        """What is wrong, whole: in as many rows as it takes."""
+        # A column for the cursor, two for the scroll bar.
+        return [Line(row) for row in wrapped(f"! {told}", max(self.size.width, 60) - 4, role, "  ")]
 
     @on(Rows.Moved)
     def _moved(self, event: Rows.Moved) -> None:
@@ -269,6 +277,11 @@ class CutsStation(Station):
         if self.at_the_bench:
             self._be_at_the_bench(False)
 
+    def told_as(self, action: str) -> str | None:
+        """At the bench the keys that only serve there are told at the foot, and Escape instead of `b`."""
+        hidden = ("bench",) if self.at_the_bench else ("through", "list")
+        return None if action in hidden else ""
+
     def _be_at_the_bench(self, there: bool) -> None:
         self.session.view = BENCH if there else ""
         self.desk.alone = there
@@ -346,8 +359,12 @@ class BenchPane(Painted, can_focus=True):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("up,left,k,pageup", "look(-1)", "cut before", show=False, id="bench.before"),
-        Binding("down,right,j,pagedown", "look(1)", "next cut", show=False, id="bench.after"),
+        Binding("down,right,j,pagedown", "look(1)", "look on", id="bench.after", key_display="arrows"),
     ]
+
+    def told_as(self, action: str) -> str | None:
+        """Told at the foot where there is room besides what ticks."""
+        return "" if self.query_ancestor(CutsStation).wide else None
 
     def action_look(self, by: int) -> None:
         """Another cut before the eye; nothing is ticked."""

@@ -12,7 +12,9 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
+from core.construction.codes import place_key
 from core.drawing.lettering import cells, clean, fitted
+from core.editing.effect import effect
 from core.editing.field import Field, Section, answer, check_answer
 from core.editing.forms import Form
 from core.edits import Path, copy_item, move_at, remove_item, value_at
@@ -261,7 +263,13 @@ class Ledger(Station):
         choices = ("yes", "no") if field.kind == "yes or no" else field.choices
 
         def check(text: str) -> str:
-            return check_answer(session.design, field, text, session.plan.worked.names)
+            told = check_answer(session.design, field, text, session.plan.worked.names)
+            if field.rule_of is None or text == field.text:
+                return told
+            # A rule is altered for what it does.
+            codes = {place_key(part): kind.code for kind in session.plan.kinds for _, part in kind.pieces}
+            then = answer(session.design, field, text, session.plan.worked.names)
+            return f"{told}; {effect(session.plan.worked, codes, then)}".removeprefix("; ")
 
         def accept(text: str) -> None:
             self.desk.edit(lambda design: answer(design, field, text, session.plan.worked.names))

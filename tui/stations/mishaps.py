@@ -194,7 +194,7 @@ class Mishaps(Supposing):
 
         def accept(thick: Fraction | None) -> None:
             design = set_value(self.session.design, path, self._exact(thick))
-            said = f"{material} is really {self._size_text(_told(thick))} thick"
+            said = f"{material} is really {self.session.plan.worked.notation.exactly(_told(thick))} thick"
             self.change(said, material, _nothing, design)
 
         self._size(f"{material} is really this thick", now, accept, "every part follows")
@@ -210,7 +210,7 @@ class Mishaps(Supposing):
             def made(kerf: Fraction | None) -> None:
                 material = self.planned.sheet.material if self.planned else self.session.plan.sheets[0].material
                 design = set_value(self.session.design, ("saws", place, "kerf"), self._exact(kerf))
-                said = f"the kerf of {name} is really {self._size_text(_told(kerf))}"
+                said = f"the kerf of {name} is really {self.session.plan.worked.notation.exactly(_told(kerf))}"
                 self.change(said, material, _nothing, design, {name: _told(kerf)})
 
             self._size(f"The kerf of {name} is", saws[place].kerf, made, "cut a scrap, and measure the slot")

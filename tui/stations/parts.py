@@ -22,6 +22,13 @@ from tui.widgets.entry import Asked
 from tui.widgets.painted import Painted, Row, plain_row
 from tui.widgets.rows import Line, Rows
 
+DRAWN_ROWS = 26
+"""Of a drawing that has the window for itself, at least: what is cut and bored is told whole, and scrolls."""
+
+
+LEAST_MARKS = 15
+"""Columns for what is cut into a part, where a name wants the room."""
+
 
 class PartsStation(Station):
     """Every kind of part once."""
@@ -39,7 +46,7 @@ class PartsStation(Station):
         "b bands an edge, or leaves it bare: the end of a shelf that shows, the back edge of a top. What the rules "
         "band needs no telling.\n\n"
         "The drawing shows the part under the cursor: what is cut and bored with its places, banded edges as a "
-        "double stroke."
+        "double stroke. v gives it the window, and the arrows scroll it."
     )
 
     def __init__(self, *, id: str | None = None) -> None:
@@ -49,6 +56,7 @@ class PartsStation(Station):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("h", "hold", "hold back", id="parts.hold", tooltip="Cut it only when the carcasses stand, or with all"),
+        Binding("v", "view", "drawing", id="parts.view", tooltip="The drawing in the whole window, or the list"),
         Binding("b", "band", "band an edge", id="parts.band", tooltip="Band one edge of this part, or leave it bare"),
     ]
 
@@ -88,6 +96,16 @@ class PartsStation(Station):
     def _back(self) -> None:
         self.query_one(Rows).focus()
 
+    def action_view(self) -> None:
+        """The drawing gets the room of the list and the keys that scroll it; and back."""
+        drawn = self.toggle_class("-drawn").has_class("-drawn")
+        self.screen.set_focus(self.query_one("#parts-drawing" if drawn else Rows))
+        self.refresh_bindings()
+
+    def told_as(self, action: str) -> str:
+        """What a key does here and now, where that is another thing than its binding says; else empty."""
+        return "list" if action == "view" and self.has_class("-drawn") else ""
+
     def action_hold(self) -> None:
         """Its place on the sheet is kept, its cuts come last."""
         code = self.query_one(Rows).key
@@ -105,6 +123,9 @@ class PartsStation(Station):
         columns = [_columns(kind, plan) for kind in plan.kinds]
         heads = ("", "qty", "name", "length", "width", "material", "thick", "")
         widths = [max([len(heads[i]), *(cells(row[i]) for row in columns)]) for i in range(len(heads))]
+        # What is cut into a part is drawn below; its name is not.
+        over = sum(widths) + 2 * len(widths) + 2 - self.size.width
+        widths[-1] -= max(min(over, widths[-1] - LEAST_MARKS), 0)
         room = self.size.width - sum(widths) + widths[2] - 2 * len(widths) - 2
         widths[2] = self._name_room = min(widths[2], max(room, 14))
         lines = [Line(_set(heads, widths, "heading", self))] if columns else []
@@ -134,7 +155,7 @@ class PartsStation(Station):
             return
         told = _told(kind, plan, whole=cells(kind.name) <= self._name_room)
         notation = PartNotation(kind.part, plan.worked.notation)
-        rows = max(drawing.size.height - len(told), 1)
+        rows = max(drawing.size.height - len(told), DRAWN_ROWS if self.has_class("-drawn") else 1)
         picture = draw_part(kind.part, drawing.size.width, rows, notation, self.glyphs, titled=False)
         drawing.show_rows([*told, *(tuple((s.text, s.role or "text") for s in row) for row in picture.rows)])
 

@@ -36,17 +36,26 @@ class Supposing:
         rather_anew: bool = False,
     ) -> None:
         """Works out what it comes to, and shows it; nothing has changed yet. `said`: what went another way."""
-        try:
-            supposed = self.session.suppose(material, change, design, kerfs, said)
-        except Mistake as mistake:
-            self.desk.say(str(mistake), bad=True)
-            self.desk.back_to_station()
+
+        def work_out() -> None:
+            try:
+                supposed = self.session.suppose(material, change, design, kerfs, said)
+            except Mistake as mistake:
+                self.desk.say(str(mistake), bad=True)
+                self.desk.back_to_station()
+                return
+            if design is not None or supposed.waiting or try_anew or buys_more(supposed.before, supposed.plan):
+                self.desk.say("Laying out what is not cut…")
+                self.desk.work(self._searched(supposed, material, rather_anew=design is not None or rather_anew))
+            else:
+                self._show(supposed)
+
+        if design is None:
+            work_out()
             return
-        if design is not None or supposed.waiting or try_anew or buys_more(supposed.before, supposed.plan):
-            self.desk.say("Laying out what is not cut…")
-            self.desk.work(self._searched(supposed, material, rather_anew=design is not None or rather_anew))
-        else:
-            self._show(supposed)
+        # Every piece is another then, and that holds up the keys for seconds: it is said first.
+        self.desk.say("Working out what it comes to…")
+        self.desk.once_painted(work_out)
 
     async def _searched(self, supposed: Supposed, material: str, *, rather_anew: bool) -> None:
         """Looks whether everything that is not cut, laid out anew, costs less than a few pieces more.

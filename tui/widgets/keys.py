@@ -37,7 +37,8 @@ class KeysLine(Static):
                 key = Content.styled(name, "bold")
                 # A station may say better what a key does there; it is not imported for the first paint.
                 words = getattr(active.node, "told_as", lambda action: "")(binding.action)
-                told.setdefault(binding.action, Content.assemble(key, " ", words or binding.description))
+                if words is not None:
+                    told.setdefault(binding.action, Content.assemble(key, " ", words or binding.description))
         always = [told.pop(action) for action in ALWAYS if action in told]
         end = Content(GAP).join(always)
         room = self.size.width - len(" ") - end.cell_length
