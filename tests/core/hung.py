@@ -293,6 +293,8 @@ def _drawer(a: Assembly, room: Room, at: str) -> None:
     x = (room.x[0] + clearance, room.x[1] - clearance)
     y = (start, start + length)
     z = (room.z[0] + asked["drawer_below"], room.z[1] - asked["drawer_above"])
+    if not asked["drawer_bottom_up"]:
+        raise Amiss(f"drawer {at}: nothing is left under its bottom")
     least = INCH / 2 if asked["slides"] == "side mount" else INCH * 13 / 16
     if (room.z[1] - room.z[0]) - (z[1] - z[0]) < least or clearance < 0:
         raise Amiss(f"drawer {at} has too little air")

@@ -246,8 +246,8 @@ def test_a_carcass_with_everything() -> None:
         ("divider 1", "shelf pins, front row: left out"),
         ("side left", "plate of hinge 1, door, bay 1: x"),
         ("side left", "plate of hinge 1, door, bay 1: left out"),
-        ("door bay 1 no 1", "hinge cup 1: x"),
-        ("door bay 1 no 1", "hinge cup 2: y"),
+        ("door bay 1 no 1", "hinge cups: x"),
+        ("door bay 1 no 1", "hinge cups: pitch"),
         ("door bay 2 left", "width +"),
         ("door bay 2 right", "hand"),
         ("false front bay 1 no 3", "moved x"),
@@ -320,15 +320,15 @@ TALL = ("24", "34 1/2", "23 1/4")
             id="hinges beside a high nailer",
         ),
         pytest.param(
-            by_hand(*TALL, Bay("share", ("5/8", "3 1/2"), front="door"), hinge_from_end="4"),
+            by_hand(*TALL, Bay("share", ("3/8", "3 1/4"), front="door"), hinge_from_end="4"),
             id="a hinge between two shelves near the end of a door",
         ),
         pytest.param(
-            by_hand("24", "14", "23 1/4", Bay("share", ("4",), front="door"), base="none", hinge_from_end="5"),
+            by_hand("24", "16", "23 1/4", Bay("share", ("7 7/8",), front="door"), base="none", hinge_from_end="7"),
             id="two hinges that a shelf brings together",
         ),
         pytest.param(
-            by_hand(*TALL, Bay(openings=(Opening(front="drawer"),)), drawer_bottom_up="0"),
+            by_hand(*TALL, Bay(openings=(Opening(front="drawer"),)), drawer_bottom_up="0", dado_play="1/128"),
             id="a drawer's bottom at the lower edge",
         ),
         pytest.param(
