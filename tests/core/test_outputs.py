@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from fractions import Fraction
 from functools import cache
 from itertools import combinations
@@ -33,6 +34,13 @@ class Maybe:
         self.kind = kind
 
 
+class ByKind:
+    """A table whose other keys go by its `kind`."""
+
+    def __init__(self, kinds: Mapping[str, Any]) -> None:
+        self.kinds = kinds
+
+
 class OneOf:
     """One of a few words."""
 
@@ -41,7 +49,24 @@ class OneOf:
 
 
 RECTANGLE = {"x": float, "y": float, "length": float, "width": float}
-MACHINING = {"kind": OneOf("notch", "rabbet"), **RECTANGLE, "depth": float, "place": str, "through": bool}
+CUT_OUT = {**RECTANGLE, "depth": float, "place": str, "through": bool, "face": Maybe(str), "x_from": str, "y_from": str}
+BORED = {
+    "x": float,
+    "y": float,
+    "count": int,
+    "pitch": float,
+    "along": OneOf("length", "width"),
+    "diameter": float,
+    "depth": float,
+    "place": str,
+    "through": bool,
+    "face": str,
+    "x_from": str,
+    "y_from": str,
+}
+MACHINING = ByKind(
+    {**dict.fromkeys(("notch", "cutout", "rabbet", "dado", "groove"), CUT_OUT), "hole": BORED},
+)
 PARTS = {
     "project": str,
     "unit": OneOf("mm"),
@@ -108,7 +133,7 @@ STEP = {
 CUTS = {
     "sheets": [{"id": str, "material": str, "length": float, "width": float}],
     "steps": [STEP],
-    "machining": [{"piece": str, **MACHINING}],
+    "machining": [MACHINING],
     "history": [STEP],
 }
 CHECKS = {
@@ -150,6 +175,9 @@ def faults(value: Any, kind: Any, at: str = "") -> list[str]:
         return [] if value is None else faults(value, kind.kind, at)
     if isinstance(kind, OneOf):
         return [] if value in kind.words else [f"{at}: {value!r}"]
+    if isinstance(kind, ByKind):
+        known = isinstance(value, dict) and value.get("kind") in kind.kinds
+        return faults(value, kind.kinds[value["kind"]], at) if known else [f"{at}: of no known kind"]
     if isinstance(kind, list):
         if not isinstance(value, list):
             return [f"{at}: no list"]
