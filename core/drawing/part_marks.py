@@ -100,8 +100,7 @@ def tell(shape: Shape, seen: Seen, lanes: Lanes, write: Write) -> list[Told]:
             if place is not None:
                 taken.append(place)
                 marks.append((place.left + (place.right - place.left) // 2, place.top))
-        note = group_note(seen, group, write, all(one in measured for one in group))
-        told.append(Told((), key, tuple(marks), note))
+        told.append(Told((), key, tuple(marks), group_note(seen, group, write, measured)))
     # The face comes first of the notes: it is the last that may be left out.
     return [*_face(shape, seen, taken), *told]
 

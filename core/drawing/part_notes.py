@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Sequence
+from collections.abc import Callable, Collection, Hashable, Sequence
 from fractions import Fraction
 from typing import TypeAlias
 
 from core.construction.part import Holes, Machining
 from core.drawing.glyphs import Glyphs
 from core.drawing.lettering import cells
-from core.drawing.part_seen import Seen
+from core.drawing.part_seen import Seen, ends_of
 
 Write = Callable[[Fraction], str]
 """A length in mm as text that is fit for the picture."""
@@ -62,20 +62,22 @@ def groups(seen: Seen) -> list[Group]:
 
 def first(seen: Seen, holes: Holes) -> Fraction:
     """How far the middle of a row's first hole is from the reference end or edge, mm."""
-    return min(seen.from_end(x) if lies_along(holes) else seen.from_edge(y) for x, y in holes.centres())
+    return min(seen.from_end(x) if lies_along(holes) else seen.from_edge(y) for x, y in ends_of(holes))
 
 
-def group_note(seen: Seen, group: Group, write: Write, told: bool) -> str:
+def group_note(seen: Seen, group: Group, write: Write, measured: Collection[Machining | Holes]) -> str:
     """`dado 18 wide, 6 deep in the right face, 80, 480 from the bottom end`; what it is for last, if that is one thing.
 
-    `told`: the distances stand in the picture, and are not said twice.
+    `measured`: whose distances stand in the picture, and are not said twice.
     """
     one = group[0]
     said = _holes(seen, one, write) if isinstance(one, Holes) else _channel(seen, one, write)
     places = list(dict.fromkeys(each.place for each in group if isinstance(each, Machining) and each.place))
-    if not told:
-        away = list(dict.fromkeys(write(distance(seen, each)) for each in group))
-        said += [*away[:-1], place_from(seen, group[-1], write)]
+    untold = [each for each in group if each not in measured]
+    if untold:
+        away = list(dict.fromkeys(write(distance(seen, each)) for each in untold))
+        away[-1] = place_from(seen, untold[-1], write)
+        said += [f"also {away[0]}" if len(untold) < len(group) else away[0], *away[1:]]
     return ", ".join([*said, *(places if len(places) == 1 else [])])
 
 

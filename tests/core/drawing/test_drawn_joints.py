@@ -163,7 +163,9 @@ def test_a_groove_for_a_back_is_measured_from_the_back() -> None:
 def test_where_distances_have_no_room_they_are_in_the_note() -> None:
     close = [cut("dado", f"for {n}", x, 0, 18, 350, 6, "low") for n, x in enumerate((500, 525, 1500))]
     picture = drawn(replace(side("right"), machining=tuple(close), holes=()))
-    assert "a dado 18 wide, 6 deep, 500, 525, 1500 from the bottom end" in picture
+    assert "a dado 18 wide, 6 deep, also 525 from the bottom end" in picture
+    cramped = drawn(replace(side("right"), machining=tuple(close), holes=()), 60, 7)
+    assert "a dado 18 wide, 6 deep, 500, 525, 1500 from the bottom end" in cramped
     assert not any("dado" in line and "from" in line for line in drawn(side("right")))
 
 
