@@ -134,6 +134,8 @@ def _mark(shape: Shape, one: Machining | Holes, taken: list[Block]) -> Block | N
         amid = Block(row.left + 2, row.top, row.right - 2, row.top)
         before, after = row.left - 3, row.right + 1
         rooms = [amid, *(Block(x, row.top, x + 2, row.top) for x in (before, after))]
+        # Plates of hinges lie within rows of pins: then over the first of their holes, or under it.
+        rooms += [Block(row.left - 1, y, row.left + 1, y) for y in (row.top - 1, row.top + 1)]
     else:
         amid = Block(row.left - 1, row.top + 1, row.right + 1, row.bottom - 1)
         rooms = [amid, *(Block(row.left - 1, y, row.right + 1, y) for y in (row.bottom + 1, row.top - 1))]
