@@ -79,7 +79,7 @@ def tell(shape: Shape, seen: Seen, lanes: Lanes, write: Write) -> list[Told]:
         dimensions[machining] = _dimensioned(shape, seen, machining, lanes, write, taken)
         taken += [dimension.block for dimension in dimensions[machining]]
     alike = groups(seen)
-    running, measured = _running(shape, seen, [one for group in alike for one in group], lanes, write)
+    running, measured = _running(shape, seen, [one for group in alike for one in group], lanes, write, taken)
     taken += [dimension.block for dimension in running]
     taken += [Block(e.x1, e.y1, e.x2, e.y2) for cut in part.machining if cut.depth for e in shape.shoulders(cut)]
     taken += [shape.row_block(holes) for holes in part.holes]
@@ -147,7 +147,7 @@ def _mark(shape: Shape, one: Machining | Holes, taken: list[Block]) -> Block | N
 
 
 def _running(
-    shape: Shape, seen: Seen, found: list[Machining | Holes], lanes: Lanes, write: Write
+    shape: Shape, seen: Seen, found: list[Machining | Holes], lanes: Lanes, write: Write, taken: list[Block]
 ) -> tuple[tuple[Dimension, ...], set[Machining | Holes]]:
     """The distances of channels and rows from the reference edge and end, and whose of them are in the picture."""
     dimensions: list[Dimension] = []
@@ -162,7 +162,9 @@ def _running(
         origin = _origin(shape, seen, along)
         towards: Literal["left", "right"] = "right" if lane > shape.left else "left"
         running, kept = Running.fitted(not along, lane, origin, list(places), towards)
-        if running.readable and running.block.left >= 0 and running.block.right < lanes.columns:
+        block = running.block
+        is_free = block.left >= 0 and block.right < lanes.columns and not any(block.meets(other) for other in taken)
+        if running.readable and is_free:
             dimensions.append(running)
             measured.update(one for i in kept for one in list(places.values())[i])
     return tuple(dimensions), measured
