@@ -98,6 +98,7 @@ def _named(
 
 def boards_in_words(lists: Sequence[BoardList], boards: Mapping[str, Board], notation: Notation) -> list[str]:
     """Each board's bars: what is cut from each, longest first, and what is left."""
+    say = notation.text
     lines = []
     for one in lists:
         lengths = {piece: kind.part.blank_length for kind in one.kinds for piece in kind.piece_ids()}
@@ -105,13 +106,9 @@ def boards_in_words(lists: Sequence[BoardList], boards: Mapping[str, Board], not
         told = "; no fewer do" if one.proved_minimum and count > 1 else ""
         lines.append(f"{boards[one.board].name}: {count} length{'' if count == 1 else 's'}{told}")
         for number, bar in enumerate(one.bars, start=1):
-            cuts = ", ".join(f"{piece} {notation.text(lengths[piece])}" for piece in bar.pieces)
-            lines.append(
-                f"  [ ] {one.board}-{number}, {notation.text(bar.length)} long: {cuts}; {notation.text(bar.rest)} left"
-            )
+            cuts = ", ".join(f"{piece} {say(lengths[piece])}" for piece in bar.pieces)
+            lines.append(f"  [ ] {one.board}-{number}, {say(bar.length)} long: {cuts}; {say(bar.rest)} left")
         if one.trim and one.bars:
-            lines.append(f"    each end trimmed by {notation.text(one.trim)} first, kerf counted")
-        lines += [
-            f"  ! {piece} has no place: no length is long enough, or too few are to be had" for piece in one.unplaced
-        ]
+            lines.append(f"    each end trimmed by {say(one.trim)} first, kerf counted")
+        lines += [f"  ! {piece} has no place: too long, or too few lengths are to be had" for piece in one.unplaced]
     return lines

@@ -128,8 +128,8 @@ def _carcass(carcass: Carcass, plan: Plan) -> list[BuildStep]:
         texts.append(f"Try the shelves {named('loose shelf')} on their pins.")
     if named("stile"):
         texts.append(
-            f"Put the face frame together on the flat bench: stiles {named('stile')}, rails {named('frame rail')}, pocket "
-            "screws or dowels; both diagonals equal. Glue it to the front edges, and clamp it until it has set."
+            f"Put the face frame together on a flat bench: stiles {named('stile')}, rails {named('frame rail')}, with "
+            "pocket screws or dowels; both diagonals equal. Glue it to the front edges, clamped until it has set."
         )
     if named("stile") and named("drawer side") and rules.slides == "side mount":
         texts.append("Pack the slides out behind the stiles, flush with the frame's opening.")

@@ -11,6 +11,7 @@ from core.checks.obstacles import check_obstacles
 from core.checks.sag import check_spans, shelf_spans, top_spans
 from core.checks.stability import check_tipping
 from core.checks.thickness import check_thickness
+from core.goods import Board, Material
 from core.workings import Worked
 
 WORST_FIRST = ("fail", "warn", "unknown", "ok")
@@ -19,7 +20,8 @@ WORST_FIRST = ("fail", "warn", "unknown", "ok")
 def run_checks(worked: Worked) -> tuple[Finding, ...]:
     """Every check of a design, the worst first."""
     design, notation = worked.design, worked.notation
-    densities = {key: kg for key, m in design.materials.items() if (kg := m.kilograms_a_cubic_metre)}
+    goods: dict[str, Material | Board] = {**design.materials, **design.boards}
+    densities = {key: kg for key, one in goods.items() if (kg := one.kilograms_a_cubic_metre)}
     found = [
         *check_thickness(design.materials, worked.goods.thickness, worked.names, notation),
         *check_space(worked.envelope, worked.air, worked.standing, worked.placed, notation),

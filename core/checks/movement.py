@@ -25,7 +25,8 @@ def check_movement(parts: Iterable[Part], materials: Mapping[str, Material], not
     """How far every part of solid wood moves, and how it is fastened so that it can."""
     found = {}
     for part in parts:
-        told = materials[part.material].movement
+        material = materials.get(part.material)
+        told = material.movement if material else ""
         if not told:
             continue
         grows = movement(float(part.width), float(told), SWING)

@@ -36,7 +36,8 @@ def build_filler(
     if gap:
         part = bench.parts[made]
         bench.parts[made] = replace(part, allowance=(ZERO, gap) if part.width_axis == "x" else (gap, ZERO))
-    bench.join(made, mate)
+    # At the front edges it stands against the stile of a face frame, where there is one.
+    bench.join(made, mate.replace("side", "stile") if own.face_frame else mate)
     return bench.built()
 
 

@@ -87,9 +87,8 @@ def board_form(design: Design) -> Form:
 
     def finish(design: Design, told: Answers) -> Design:
         lengths = (Length(told["length"], told["price"]),)
-        return edits.add_board(
-            design, told["name"], Board(told["called"], told["thickness"], told["width"], lengths=lengths)
-        )
+        board = Board(told["called"], told["thickness"], told["width"], lengths=lengths)
+        return edits.add_board(design, told["name"], board)
 
     return Form(
         "A board",

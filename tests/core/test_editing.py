@@ -22,6 +22,7 @@ from core.editing.goods import goods_sections
 from core.editing.piece import carcass_rules, piece_sections
 from core.editing.space import space_sections
 from core.editing.walk import WALK
+from core.goods import Board, Length
 from core.lengths import Unit, read_length
 from core.mistakes import Mistake
 from core.project import Bay, Carcass, Design, Gap, LoosePart, Top
@@ -205,7 +206,8 @@ def test_items_can_be_taken_out_by_what_their_field_says() -> None:
 def with_row(unit: str) -> Design:
     of = new_design("New", unit)  # type: ignore[arg-type]
     of = edits.add_carcass(of, "Base", "600 mm", "870 mm", "580 mm")
-    return replace(of, row_width="")
+    board = Board("Ash", "20 mm", "40 mm", lengths=(Length("2400 mm"),))
+    return replace(of, row_width="", boards={"ash": board})
 
 
 FORMS: dict[str, Callable[[Design], Form]] = {
@@ -225,6 +227,8 @@ FORMS: dict[str, Callable[[Design], Form]] = {
     "material": goods_forms.material_form,
     "stock": lambda of: goods_forms.stock_form(of, next(iter(of.materials))),
     "banding": goods_forms.banding_form,
+    "board": goods_forms.board_form,
+    "length": lambda of: goods_forms.length_form(of, next(iter(of.boards))),
 }
 TYPED = {"size": "900 mm", "name": "fresh", "formula": "30 mm", "text": "Something"}
 

@@ -1,0 +1,111 @@
+"""Face frames, worked out by hand, and what is cut for them from boards.
+
+Sizes and places are common practice, no source; the arithmetic stands beside each.
+"""
+
+from __future__ import annotations
+
+import json
+from fractions import Fraction as F
+
+import pytest
+from designs import INCH, carcass, design, parts_of, plan_of, size
+
+from core.boards import boards_in_words
+from core.goods import Board, Length
+from core.outputs import parts_document, sheets_document
+from core.project import Bay, Design, Opening
+
+POPLAR = Board("Poplar 1 x 2", "3/4", "1 1/2", lengths=(Length("96", "7.90"), Length("48", "4.20")))
+
+
+def framed(*bays: Bay, **rules: str) -> Design:
+    """36 wide, 34 1/2 high, 24 deep, on a kick 4 high; the back 1/4 is applied."""
+    made = carcass("A", "36", "34 1/2", "24", *bays, face_frame="poplar", **rules)
+    return design(made, boards={"poplar": POPLAR})
+
+
+def test_the_frame_and_the_box_behind_it() -> None:
+    found = parts_of(framed(Bay(openings=(Opening(above="rail"), Opening("6")))))
+    # The depth counts the frame: 24 - 3/4 - 1/4 back = 23.
+    assert size(found["A side left"]) == (F(69, 2), 23)
+    # From the bottom rail's lower edge to the top: the bottom's top face is at 4 3/4, a rail 1 1/2 wide is flush with
+    # it, so it begins at 3 1/4: 34 1/2 - 3 1/4 = 31 1/4.
+    assert size(found["A stile left"]) == size(found["A stile right"]) == (F(125, 4), F(3, 2))
+    # Between the stiles: 36 - 2 x 1 1/2 = 33. Top, bottom, and one flush with the top of the rail that parts the bay.
+    for place in ("top", "bottom", "bay 1 no 1"):
+        assert size(found[f"A frame rail {place}"]) == (33, F(3, 2))
+    # The drawer's opening is 6 high under the top panel, whose underside is at 33 3/4: the rail's top is at 27 3/4.
+    assert found["A frame rail bay 1 no 1"].box.high[2] == (34 - F(1, 4) - 6) * INCH
+    # The frame is in front; the kick is 3 deep from its face, so the notch in the side is 2 1/4.
+    assert found["A stile left"].box.low[1] == 0 and found["A side left"].box.low[1] == F(3, 4) * INCH
+    (notch,) = (cut for cut in found["A side left"].machining if cut.kind == "notch")
+    assert (notch.length, notch.width) == (4 * INCH, F(9, 4) * INCH)
+
+
+def test_a_stile_before_a_divider_is_centred_on_it_and_ends_at_the_rails() -> None:
+    found = parts_of(framed(Bay(), Bay()))
+    divider, stile = found["A divider 1"].box, found["A stile 1"].box
+    assert divider.low[0] + divider.high[0] == stile.low[0] + stile.high[0]
+    # From 4 3/4 to 34 1/2 - 1 1/2 = 33: 28 1/4.
+    assert size(found["A stile 1"]) == (F(113, 4), F(3, 2))
+
+
+@pytest.mark.parametrize(
+    ("fronts", "width", "height"),
+    [
+        # Inset: the frame's opening, 33 x (33 - 4 3/4 = 28 1/4), less 1/8 on every side.
+        ("inset", F(131, 4), 28),
+        # Full overlay: the box's width less half a gap at each edge; from the bottom's underside to 1/8 below the top.
+        ("full overlay", F(287, 8), F(243, 8)),
+        # Half: it ends in the middle of the stiles, less half a gap: 36 - 2 x 3/4 - 1/8.
+        ("half overlay", F(275, 8), F(243, 8)),
+    ],
+)
+def test_doors_before_a_frame(fronts: str, width: F, height: F) -> None:
+    found = parts_of(framed(Bay(front="pair of doors"), fronts=fronts))
+    left, right = found["A door bay 1 left"], found["A door bay 1 right"]
+    assert (right.box.high[0] - left.box.low[0]) / INCH == width
+    assert left.length / INCH == height
+    # Two halves with a gap of 1/8 between.
+    assert 2 * left.width / INCH == width - F(1, 8)
+
+
+def test_a_drawer_comes_through_the_frame() -> None:
+    found = parts_of(framed(Bay(openings=(Opening(above="rail"), Opening("6", front="drawer"))), fronts="inset"))
+    # The frame's opening is 33 wide; a side mount takes 1/2 on each side.
+    sides = found["A drawer side bay 1 no 2 left"].box, found["A drawer side bay 1 no 2 right"].box
+    assert (sides[1].high[0] - sides[0].low[0]) / INCH == 32
+    # High: from the rail's top, 27 3/4, to the top rail's lower edge, 33: 5 1/4, less 3/4 above and 5/8 below.
+    assert (sides[0].high[2] - sides[0].low[2]) / INCH == F(31, 8)
+
+
+def test_boards_have_a_list_of_their_own_and_lie_on_no_sheet() -> None:
+    plan = plan_of(framed())
+    document = json.loads(json.dumps(parts_document(plan)))
+    assert "poplar" not in {part["material"] for part in document["parts"]}
+    (board,) = document["boards"]
+    # Stiles 2 x 31 1/4, rails 2 x 33: 128 1/2 in all. 48 gives one each, 96 two or, with kerfs of 1/8, not three
+    # (31 1/4 x 2 + 33 + 2/8 = 95 3/4: yes, three). Cheapest: one of 96 for three pieces, one of 48: 7.90 + 4.20.
+    assert sorted(bar["length"] for bar in board["bars"]) == [1219.2, 2438.4]
+    assert sorted(piece for bar in board["bars"] for piece in bar["pieces"]) == ["M1/1", "M1/2", "Y1/1", "Y1/2"]
+    assert board["unplaced"] == [] and board["proved_minimum"]
+    sheets = sheets_document(plan.sheets, plan.worked.goods.thickness, plan.worked.kerf)
+    assert "poplar" not in {one["material"] for one in sheets["materials"]}
+
+
+def test_a_piece_that_no_length_gives_is_told() -> None:
+    of = design(carcass("A", "36", "110", "24", face_frame="poplar"), boards={"poplar": POPLAR})
+    plan = plan_of(of)
+    told = boards_in_words(plan.boards, of.boards, plan.worked.notation)
+    assert sum("has no place: too long" in line for line in told) == 2
+
+
+def test_what_is_wrong_with_a_frame_is_said() -> None:
+    def problem(**rules: str) -> str:
+        return str(plan_of(framed(**rules)).problems[0])
+
+    assert "a kick 3/4 in deep ends in the face frame" in problem(kick_depth="3/4")
+    assert "there is no board 'oak' in the project" in problem(frame_rail="oak")
+    narrow = design(carcass("A", "3", "34 1/2", "24", face_frame="poplar"), boards={"poplar": POPLAR})
+    assert "no room for it" in str(plan_of(narrow).problems[0])
