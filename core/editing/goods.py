@@ -10,10 +10,7 @@ from core.project import Design
 
 def goods_sections(design: Design) -> list[Section]:
     """What it is made of and cut with."""
-    help = "each cut up before the next, for a shop without room; steps keep their numbers once a cut is ticked"
-    apart = yes(design.one_sheet_at_a_time)
-    one_sheet = Field("one sheet at a time", ("one_sheet_at_a_time",), "yes or no", apart, help)
-    sections = [*saw_sections(design), Section("Cutting", (one_sheet,))]
+    sections = saw_sections(design)
     for key, material in design.materials.items():
         item: Path = ("materials", key)
         fields = [
@@ -120,7 +117,10 @@ def goods_sections(design: Design) -> list[Section]:
             Field("price", (*item, "price"), "amount", banding.price, of_one),
         ]
         sections.append(Section(f"Banding {key}", tuple(fields), item))
-    return sections
+    help = "each cut up before the next, for a shop without room; steps keep their numbers once a cut is ticked"
+    apart = yes(design.one_sheet_at_a_time)
+    one_sheet = Field("one sheet at a time", ("one_sheet_at_a_time",), "yes or no", apart, help)
+    return [*sections, Section("Cutting", (one_sheet,))]
 
 
 def _number(value: int | None) -> str:
