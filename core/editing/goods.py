@@ -11,9 +11,6 @@ from core.project import Design
 
 def goods_sections(design: Design) -> list[Section]:
     """What it is made of and cut with."""
-    help = "each cut up before the next, for a shop without room; steps keep their numbers once a cut is ticked"
-    apart = yes(design.one_sheet_at_a_time)
-    one_sheet = Field("one sheet at a time", ("one_sheet_at_a_time",), "yes or no", apart, help)
     sections = saw_sections(design)
     for key, material in design.materials.items():
         item: Path = ("materials", key)
@@ -122,8 +119,10 @@ def goods_sections(design: Design) -> list[Section]:
         ]
         sections.append(Section(f"Banding {key}", tuple(fields), item))
     sections += [_board(key, board) for key, board in design.boards.items()]
-    sections.append(Section("Cutting", (one_sheet,)))
-    return sections
+    help = "each cut up before the next, for a shop without room; steps keep their numbers once a cut is ticked"
+    apart = yes(design.one_sheet_at_a_time)
+    one_sheet = Field("one sheet at a time", ("one_sheet_at_a_time",), "yes or no", apart, help)
+    return [*sections, Section("Cutting", (one_sheet,))]
 
 
 def _number(value: int | None) -> str:
