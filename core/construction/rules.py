@@ -75,9 +75,8 @@ class Rules:
         "plinth",
         "feet",
         "none",
-        reason="kick: sides stand on the floor, notched for the toes; plinth: the box stands on a base of its own, "
-        "which is levelled first; feet: on bought feet with threads, to which a kick panel is clipped; "
-        "none: bottom at the floor, for a box that stands on something or hangs",
+        reason="kick: sides stand on the floor, notched for the toes; plinth: a base of its own, levelled first; "
+        "feet: bought ones, a kick panel clipped to them; none: for a box that stands on something, or hangs",
     )
     runs_through: Literal["sides", "top and bottom"] = _choice(
         "box",
@@ -141,9 +140,8 @@ class Rules:
     bottom_joint: Literal["butt", "dado", "stopped dado"] = _choice(
         "joints",
         *JOINT,
-        reason="where bottom and sides meet: butt is cut with the saw alone; a dado carries the load by itself and "
-        "keeps the part where it belongs (at the end of a board the same cut is a rabbet); stopped, it is not seen "
-        "from the front",
+        reason="where bottom and sides meet: butt is cut with the saw alone; a dado carries the load by itself "
+        "(at the end of a board the same cut is a rabbet); stopped, it does not show in front",
     )
     top_joint: Literal["butt", "dado", "stopped dado"] = _choice(
         "joints", *JOINT, reason="where a top panel and the sides meet, at whose ends a dado is a rabbet"
@@ -172,8 +170,8 @@ class Rules:
         "dowels",
         "connector screws",
         "glue",
-        reason="what holds a butt joint beside glue: screws show outside, pocket screws inside; dowels show nowhere "
-        "and want a jig; connector screws hold in chipboard and come apart again; housed joints are glued",
+        reason="what holds a butt joint beside glue: screws show outside, pocket screws inside, dowels nowhere; "
+        "connector screws hold in chipboard, too, and come apart again",
     )
     back: Literal["applied", "let in", "grooved", "none"] = _choice(
         "back",
