@@ -309,6 +309,10 @@ TALL = ("24", "34 1/2", "23 1/4")
         pytest.param(
             by_hand(*TALL, Bay("share", (), 2), base="none", board=("12", "2")), id="pins where a baseboard is"
         ),
+        pytest.param(
+            by_hand("24", "20", "22 3/8", Bay(openings=(Opening(front="drawer"),)), base="none", board=("4", "1")),
+            id="a drawer before a baseboard",
+        ),
         pytest.param(by_hand(*TALL, Bay("share", (), 1), pin_setback="1/16"), id="pins on the edge"),
         pytest.param(by_hand(*TALL, Bay("share", (), 1), pin_margin="0"), id="pins half in the bottom"),
         pytest.param(
