@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from core.cutting import PlannedStep
 from core.drawing.big_figures import draw_big
@@ -44,10 +44,11 @@ def bench_view(plan: Plan, planned: PlannedStep, width: int, height: int, glyphs
     step, notation = planned.step, plan.worked.notation
     foot = _around(plan, planned, width, glyphs)
     head = _head(plan, planned, width, glyphs)
-    told = list(_told(plan, planned, width, glyphs, squaring_in_words(planned, plan)))
+    told = list(_told(plan, planned, width, glyphs))
     if height - len(told) - len(foot) - 1 < LOW_FIGURES:
-        # What to square is said in the list as well.
-        told = list(_told(plan, planned, width, glyphs, ()))
+        told = list(_told(plan, planned, width, glyphs, brief=True))
+    # The setting, and what is done and next, stand in any window.
+    told = told[: max(height - len(foot) - 2, 0)]
     room = height - len(told) - len(foot) - 1
     sheet_rows = max(LEAST_SHEET, min(room * 2 // 5, MOST_SHEET))
     if room - sheet_rows < LEAST_FIGURES:
@@ -92,8 +93,8 @@ def _centred(picture: Picture, width: int) -> list[Line]:
     return [(Span(" " * max((width - across) // 2, 0), ""), *row) for row in rows]
 
 
-def _told(plan: Plan, planned: PlannedStep, width: int, glyphs: Glyphs, squaring: Sequence[str]) -> Iterator[Line]:
-    """What is done at this setting, and what comes of it."""
+def _told(plan: Plan, planned: PlannedStep, width: int, glyphs: Glyphs, *, brief: bool = False) -> Iterator[Line]:
+    """What is done at this setting, and what comes of it. `brief`: without what the list says as well."""
     step, notation = planned.step, plan.worked.notation
     face = face_of(planned, plan)
     trimmed = trimmed_edge(planned)
@@ -128,14 +129,13 @@ def _told(plan: Plan, planned: PlannedStep, width: int, glyphs: Glyphs, squaring
     if step.piece == step.sheet and not planned.sheet.on_hand:
         thick = notation.exactly(plan.worked.goods.thickness[planned.sheet.material])
         texts.append((f"new sheet: write {step.sheet} at its lower left; {thick} thick? x if it is not", ""))
-    named = name_explained(plan, step.sheet)
-    if named and named[0] == planned.number:
-        texts.append((named[1], ""))
-    texts += [(told, "") for told in squaring]
-    if diagonals := diagonals_in_words(planned, plan):
-        texts.append((diagonals, ""))
-    if weight := weight_in_words(planned, plan):
-        texts.append((weight, "selected"))
+    if not brief:
+        named = name_explained(plan, step.sheet)
+        texts += [(named[1], "")] if named and named[0] == planned.number else []
+        texts += [(told, "") for told in squaring_in_words(planned, plan)]
+        texts += [(told, "") for told in [diagonals_in_words(planned, plan)] if told]
+    if not (brief and step.cannot):
+        texts += [(told, "selected") for told in [weight_in_words(planned, plan)] if told]
     texts += [(f"! {caution}", "selected") for caution in step_cautions(planned, plan)]
     for text, role in texts:
         for row in broken(clean(text, glyphs), max(width - 2, 20), "  "):

@@ -19,11 +19,17 @@ from core.lengths import UNITS, Notation, Unit
 from core.own_units import RoundSize
 from core.solids import common
 
+ZERO = Fraction(0)
+
 INCH = UNITS["in"]
 SHORT_OF_THE_FACE = INCH / 8
 """A point ends at least this far before the face that it could come through, mm; common practice, no source."""
 INTO_THE_EDGE = 38
 """How far a screw goes into the edge of a board at most, mm; common practice, no source."""
+INTO_AN_EDGE_FROM_A_BACK = 20
+"""mm, where a thin back is all that it holds; common practice, no source."""
+LEAST_HOLD = 12
+"""mm of a screw in what it is driven into; common practice, no source."""
 LENGTHS: Mapping[Unit, tuple[Fraction, ...]] = {
     "in": tuple(Fraction(text) * INCH for text in ("1/2", "5/8", "3/4", "1", "5/4", "3/2", "2", "5/2", "3")),
     "mm": tuple(Fraction(n) for n in (12, 16, 20, 25, 30, 35, 40, 45, 50, 60, 70)),
@@ -32,10 +38,10 @@ LENGTHS: Mapping[Unit, tuple[Fraction, ...]] = {
 POCKET: tuple[tuple[Fraction, Mapping[Unit, Fraction]], ...] = tuple(
     (thick * INCH, {"in": inches * INCH, "mm": Fraction(millimetres)})
     for thick, inches, millimetres in (
-        (Fraction("1.44"), Fraction("5/2"), 64),
-        (Fraction("0.94"), Fraction("3/2"), 38),
-        (Fraction("0.69"), Fraction("5/4"), 32),
-        (Fraction("0.44"), Fraction("1"), 25),
+        (Fraction(23, 16), Fraction("5/2"), 64),
+        (Fraction(15, 16), Fraction("3/2"), 38),
+        (Fraction(11, 16), Fraction("5/4"), 32),
+        (Fraction(7, 16), Fraction("1"), 25),
     )
 )
 """From which thickness of the thinner board on a pocket screw has which length: 1/2 takes 1, 3/4 takes 1 1/4, 1 takes
@@ -57,6 +63,7 @@ PITCH: Mapping[str, RoundSize] = {
 }
 """At most between two of them; common practice, no source."""
 UNFASTENED = ("door", "false front", "drawer bottom", "loose shelf")
+FRAME = ("stile", "frame rail")
 """What hangs on hinges, is held from behind by blocks, lies in a groove or on pins."""
 
 
@@ -87,19 +94,29 @@ def fastener_of(meeting: Meeting, rules: Rules | None, unit: Unit) -> Fastener |
     one, other = meeting.one, meeting.other
     if meeting.play or is_housed(meeting) or {one.role, other.role} & set(UNFASTENED):
         return None
-    by_rule = rules.fastening if rules and one.carcass == other.carcass else "screws"
+    kind = _kind(meeting, rules.fastening if rules and one.carcass == other.carcass else "screws")
+    size = _size(kind, meeting, _faces(meeting), unit) if kind != "glue" else None
+    if size is None:
+        return None
+    apart = PITCH[kind].inches * INCH if unit == "in" else Fraction(PITCH[kind].millimetres)
+    return Fastener(kind, size[1], size[0], max(2, ceil(length_of(meeting) / apart) + 1))
+
+
+def _kind(meeting: Meeting, by_rule: str) -> str:
+    """What kind serves here; `glue` where it holds alone."""
+    one, other = meeting.one, meeting.other
+    framed = sum(part.role in FRAME for part in (one, other))
+    if framed:
+        # End to edge within the frame; before the box it is glued and clamped, and nothing is to be seen.
+        return "glue" if framed == 1 else "dowels" if by_rule == "dowels" else "pocket screws"
     faces = _faces(meeting)
-    if len(faces) == 2 or by_rule == "glue" or "back" in (one.role, other.role) or one.role.startswith("drawer"):
-        # A face on a face, a thin back, a drawer: nothing but screws will do, or glue alone.
-        by_rule = "glue" if by_rule == "glue" and len(faces) < 2 else "screws"
-    if by_rule == "glue":
-        return None
-    found = _size(by_rule, meeting, faces, unit)
-    if found is None:
-        return None
-    diameter, length = found
-    apart = PITCH[by_rule].inches * INCH if unit == "in" else Fraction(PITCH[by_rule].millimetres)
-    return Fastener(by_rule, length, diameter, max(2, ceil(length_of(meeting) / apart) + 1))
+    if not faces or [part.role for part in faces] == ["worktop"]:
+        # Edges hold no screw, and none goes down through a top: glue blocks there, or brackets below.
+        return "glue"
+    if len(faces) == 2 or "back" in (one.role, other.role) or one.role.startswith("drawer"):
+        # A face on a face, a thin back, a drawer.
+        return "glue" if by_rule == "glue" and len(faces) < 2 else "screws"
+    return by_rule
 
 
 def _size(kind: str, meeting: Meeting, faces: Sequence[Part], unit: Unit) -> tuple[Fraction | None, Fraction] | None:
@@ -110,12 +127,14 @@ def _size(kind: str, meeting: Meeting, faces: Sequence[Part], unit: Unit) -> tup
     if kind == "dowels":
         return next((size for size in DOWELS[unit] if 2 * size[0] <= thinner), None)
     if kind == "connector screws":
-        return CONNECTOR if thinner >= LEAST_FOR_CONNECTOR else None
+        return CONNECTOR if thinner >= LEAST_FOR_CONNECTOR and 2 * faces[0].thickness <= CONNECTOR[1] else None
+    first = faces[0].thickness
     if len(faces) == 2:
-        most = meeting.one.thickness + meeting.other.thickness - SHORT_OF_THE_FACE
+        least, most = ZERO, meeting.one.thickness + meeting.other.thickness - SHORT_OF_THE_FACE
     else:
-        most = (faces[0].thickness if faces else thinner) + INTO_THE_EDGE
-    return next(((None, length) for length in reversed(LENGTHS[unit]) if length <= most), None)
+        most = first + (INTO_AN_EDGE_FROM_A_BACK if faces[0].role == "back" else INTO_THE_EDGE)
+        least = first + LEAST_HOLD
+    return next(((None, length) for length in reversed(LENGTHS[unit]) if least <= length <= most), None)
 
 
 def is_housed(meeting: Meeting) -> bool:

@@ -73,6 +73,36 @@ class Material:
 
 
 @dataclass(frozen=True, slots=True)
+class Length:
+    """One length in which a board is sold."""
+
+    length: Size
+    price: Amount = ""
+    quantity: Count | None = None
+    """How many can be had; None where the yard has plenty."""
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """Solid stock of one section, cut to length: stiles and rails of face frames."""
+
+    name: str
+    thickness: Size
+    """As it really is, like the width."""
+    width: Size
+    trim: Size = "0"
+    """What each end loses before it is trusted, the blade's kerf included."""
+    density: Density = ""
+    source: str = ""
+    lengths: tuple[Length, ...] = many("length")
+
+    @property
+    def kilograms_a_cubic_metre(self) -> float | None:
+        """The density as a number; None where it is not known. Raises Mistake where it cannot be read."""
+        return read_quantity(self.density, DENSITY) if self.density else None
+
+
+@dataclass(frozen=True, slots=True)
 class Banding:
     """Edge banding; its thickness is taken off the blank of the part that bears it."""
 
@@ -84,3 +114,4 @@ class Banding:
 
 Materials = Mapping[str, Material]
 Bandings = Mapping[str, Banding]
+Boards = Mapping[str, Board]

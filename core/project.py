@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal, TypeAlias
 
-from core.goods import Banding, Material
+from core.goods import Banding, Board, Material
 from core.space import Space
 from core.typed import Amount, Count, Name, Prose, Share, Size, SizeOrNothing, Spacing, Weight, many, table_of
 
@@ -201,6 +201,7 @@ class Design:
     rules: Mapping[str, str] = field(default_factory=dict)
     materials: Mapping[str, Material] = table_of("material")
     bandings: Mapping[str, Banding] = table_of("banding")
+    boards: Mapping[str, Board] = table_of("board")
     row_width: SizeOrNothing = "clear_width"
     """What the row fills; empty: as wide as its items are."""
     row: tuple[RowItem, ...] = many("row")

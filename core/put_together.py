@@ -12,7 +12,7 @@ from core.construction.tops import top_joints
 from core.dry_fit import Asked, Coming, Meeting, Moving, Sliding, Swinging, order_of_assembly
 from core.mistakes import Mistake
 
-BOX = ("side", "bottom", "top", "rail", "divider", "shelf", "nailer", "kick", "back")
+BOX = ("side", "bottom", "top", "rail", "divider", "shelf", "nailer", "kick", "back", "stile", "frame rail")
 """Roles of what a carcass itself is made of, in the order in which it goes together where nothing forbids it."""
 DRAWER = ("drawer side", "drawer end", "drawer bottom")
 
@@ -66,7 +66,7 @@ def assembly_of(one: Built) -> tuple[Coming, ...]:
 
 def _turn(part: Part) -> tuple[bool, bool, int]:
     """Of a part in the order of assembly: on the left side everything is stood, and the right side closes the box."""
-    late = part.role in ("nailer", "kick", "back")
+    late = part.role in ("nailer", "kick", "back", "stile", "frame rail")
     return late, (part.role, part.place) == ("side", "right"), BOX.index(part.role)
 
 

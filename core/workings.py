@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from core.banding import banded, check_part_told
-from core.construction.bench import DENSE, Built, Goods
+from core.construction.bench import DENSE, Built, Goods, Section
 from core.construction.closing import build_end_panel, build_filler
 from core.construction.part import Box, Part
 from core.construction.row import (
@@ -109,7 +109,8 @@ def work_out(design: Design) -> Worked:
     stock = _stock(design, names, problems)
     bandings = _banding(design, names, problems)
     longest = {key: max(one.inner_length for one in sheets) for key, sheets in stock.items() if sheets}
-    goods = Goods(thickness, design.materials, bandings, names, notation.with_unit, longest)
+    boards = _boards(design, names, problems)
+    goods = Goods(thickness, design.materials, bandings, names, notation.with_unit, longest, boards)
     rules = _rules(design, names, problems)
     standing = _stand(design, rules, goods, problems)
     air = _air(design, goods, problems)
@@ -241,6 +242,19 @@ def _banding(design: Design, names: Names, problems: _Problems) -> dict[str, Fra
     return found
 
 
+def _boards(design: Design, names: Names, problems: _Problems) -> dict[str, Section]:
+    found = {}
+    for key, board in design.boards.items():
+        with problems.at(f"board {key}"):
+            if key in design.materials:
+                raise Mistake(f"a material is called {key!r}, too; give one another name")
+            thick, wide = (names.length(getattr(board, word), where=word) for word in ("thickness", "width"))
+            if min(thick, wide) <= 0:
+                raise Mistake("a board is thicker and wider than nothing")
+            found[key] = Section(thick, wide, board.kilograms_a_cubic_metre)
+    return found
+
+
 def _stock(design: Design, names: Names, problems: _Problems) -> dict[str, tuple[Sheet, ...]]:
     found: dict[str, tuple[Sheet, ...]] = {}
     for key, material in design.materials.items():
@@ -312,7 +326,8 @@ def _rules(design: Design, names: Names, problems: _Problems) -> dict[str, Rules
         if isinstance(item, Carcass):
             with problems.at(f"carcass {item.id}"):
                 layers = (design.rules, item.rules)
-                found[item.id] = resolve(names, design.unit, design.materials, design.bandings, *layers)
+                goods = design.materials, design.bandings
+                found[item.id] = resolve(names, design.unit, *goods, *layers, boards=design.boards)
     return found
 
 

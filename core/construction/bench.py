@@ -23,9 +23,11 @@ Say = Callable[[Fraction], str]
 WORDS: Mapping[Axis, str] = {"x": "wide", "y": "deep", "z": "high"}
 STANDS: Mapping[str, tuple[Axis, Axis]] = {
     **dict.fromkeys(("side", "divider", "end panel"), ("x", "z")),
-    **dict.fromkeys(("back", "door", "filler"), ("y", "z")),
+    **dict.fromkeys(("back", "door", "filler", "stile"), ("y", "z")),
     **dict.fromkeys(("bottom", "top", "rail", "shelf", "loose shelf", "worktop", "drawer bottom"), ("z", "x")),
-    **dict.fromkeys(("kick", "plinth", "nailer", "drawer front", "false front", "drawer end"), ("y", "x")),
+    **dict.fromkeys(
+        ("kick", "plinth", "nailer", "drawer front", "false front", "drawer end", "frame rail"), ("y", "x")
+    ),
     **dict.fromkeys(("plinth end", "drawer side"), ("x", "y")),
 }
 """The axis of each role's thickness, and the one along which its face grain runs."""
@@ -72,6 +74,15 @@ class Built:
 
 
 @dataclass(frozen=True, slots=True)
+class Section:
+    """A board across its length, mm, and its density in kilograms a cubic metre, None where it is not known."""
+
+    thickness: Fraction
+    width: Fraction
+    density: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class Goods:
     """What construction asks of the project's goods: actual thicknesses in mm, and whether a material has grain."""
 
@@ -83,6 +94,17 @@ class Goods:
     """A length in the project's own notation, for sentences."""
     longest: Mapping[str, Fraction] = field(default_factory=dict)
     """What the longest sheet of each material gives along its length, mm; nothing where no sheet is known."""
+    boards: Mapping[str, Section] = field(default_factory=dict)
+
+    def section(self, board: str) -> Section:
+        """What a board measures across its length; Mistake for one that the project lacks."""
+        if board not in self.boards:
+            raise Mistake(f"there is no board {board!r} in the project; it has {', '.join(self.boards) or 'none yet'}")
+        return self.boards[board]
+
+    def has_grain(self, material: str) -> bool:
+        """Whether a sheet material, or a board, has a face grain."""
+        return material in self.boards or self.materials[material].grain
 
     def size(self, text: str, where: str) -> Fraction:
         """A size as typed, mm; Mistake, saying where, if it cannot be read or is negative."""
@@ -90,7 +112,8 @@ class Goods:
 
     def density(self, material: str) -> float:
         """Kilograms a cubic metre; where nothing is known, as of a dense board."""
-        return self.materials[material].kilograms_a_cubic_metre or DENSE
+        board = self.boards.get(material)
+        return (board.density if board else self.materials[material].kilograms_a_cubic_metre) or DENSE
 
     def of(self, material: str) -> Fraction:
         """Actual thickness, mm; Mistake for a material that the project lacks."""
@@ -153,7 +176,7 @@ class Bench:
             if box.span(axis) <= 0:
                 size = self.goods.say(box.span(axis))
                 raise Mistake(f"the {name.lower()} would be {size} {words}; the sizes or rules leave no room for it")
-        part = _lie(self.owner, role, place, name, material, box, self.goods.materials[material].grain)
+        part = _lie(self.owner, role, place, name, material, box, self.goods.has_grain(material))
         sides: tuple[Side, ...] = ()
         if all_round:
             sides = ("length-", "length+", "width-", "width+")

@@ -12,6 +12,7 @@ from fractions import Fraction
 from core.construction.back import add_back, add_nailers, let_in, notch_for_nailers
 from core.construction.bench import ZERO, Bench, Built, Goods, Say, take_out
 from core.construction.drawers import add_drawer
+from core.construction.frame import add_frame
 from core.construction.fronts import add_fronts
 from core.construction.inside import Inside, Room, divide
 from core.construction.part import Box, Part
@@ -47,6 +48,9 @@ def build_carcass(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods
     Raises Mistake, naming the panel or the rule, where the sizes leave no room for a part.
     """
     _check(rules, goods)
+    framed = goods.section(rules.face_frame).thickness if rules.face_frame else ZERO
+    if framed:
+        outside, rules = _behind_frame(outside, rules, framed, goods)
     board = board if board and board.depth > 0 else None
     bench = Bench(carcass.id, goods, rules.front_banding)
     inside = _box(bench, outside, rules, board)
@@ -62,6 +66,8 @@ def build_carcass(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods
     _notch_for_kick(bench, outside, rules)
     if rules.back in ("let in", "grooved"):
         let_in(bench, rules, (outside.width, outside.height, outside.depth))
+    if framed:
+        rooms = add_frame(bench, carcass.bays, rooms, rules, inside, outside.width)
     # What is bored and hung comes when the box stands: its holes are placed on finished panels.
     for room in rooms:
         add_adjustable(bench, room, rules, inside)
@@ -69,7 +75,7 @@ def build_carcass(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods
     for front in fronts:
         if front.drawer:
             add_drawer(bench, front, rules, _free_depth(front.room, inside, rules, board, outside.depth))
-    bench.parts = {place: _handed(part, goods) for place, part in bench.parts.items()}
+    bench.parts = {place: _handed(part.moved(ZERO, framed, ZERO), goods) for place, part in bench.parts.items()}
     return bench.built()
 
 
@@ -104,6 +110,15 @@ def _check(rules: Rules, goods: Goods) -> None:
         raise Mistake("a grooved back at the rear edges is a back let in; make back inset more, or take back let in")
     if rules.base == "kick" and not (rules.kick_height and rules.kick_depth):
         raise Mistake("a notched kick needs a kick height and a kick depth above 0; or take base none")
+
+
+def _behind_frame(outside: Outside, rules: Rules, framed: Fraction, goods: Goods) -> tuple[Outside, Rules]:
+    """The box behind a face frame: it is less deep, and the toes have had some of their room before it begins."""
+    if rules.base == "kick" and rules.kick_depth <= framed:
+        raise Mistake(f"a kick {goods.say(rules.kick_depth)} deep ends in the face frame; make kick depth more")
+    if outside.depth <= framed:
+        raise Mistake(f"a carcass {goods.say(outside.depth)} deep is all face frame; make it deeper")
+    return replace(outside, depth=outside.depth - framed), replace(rules, kick_depth=rules.kick_depth - framed)
 
 
 def _box(bench: Bench, outside: Outside, rules: Rules, board: BackBoard | None) -> Inside:
@@ -149,7 +164,8 @@ def _box(bench: Bench, outside: Outside, rules: Rules, board: BackBoard | None) 
         _kick(bench, rules, (t, w - t), min(inner_back, d - board.depth) if board else inner_back)
     nailer = rules.nailer_height if rules.nailers != "none" else ZERO
     below = rules.nailers == "top and bottom"
-    return Inside((t, w - t), inner_back, (kick + t, ceiling), (kick, h), t, nailer, below)
+    face = -goods.section(rules.face_frame).thickness if rules.face_frame else ZERO
+    return Inside((t, w - t), inner_back, (kick + t, ceiling), (kick, h), t, nailer, below, face)
 
 
 def _meet(bench: Bench, lying: str, joint: str, rules: Rules) -> None:

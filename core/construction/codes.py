@@ -37,6 +37,8 @@ LETTERS = {
     "drawer side": "C",
     "drawer end": "U",
     "drawer bottom": "V",
+    "stile": "M",
+    "frame rail": "Y",
     "filler": "J",
     "end panel": "Z",
     "worktop": "W",

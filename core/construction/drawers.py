@@ -39,9 +39,9 @@ def add_drawer(bench: Bench, front: Front, rules: Rules, free_depth: Fraction) -
     goods, room = bench.goods, front.room
     say, t = goods.say, goods.of(rules.drawer_panel)
     where = bench.parts[front.place].name.lower().replace("drawer front", "drawer")
-    start = max(bench.parts[front.place].box.high[1], ZERO)
+    start = bench.parts[front.place].box.high[1]
     length = _slide_length(rules, free_depth - start - rules.slide_behind, bench, where)
-    width = room.x[1] - room.x[0]
+    width = room.open_x[1] - room.open_x[0]
     if rules.slides == "side mount":
         outside = width - 2 * rules.slide_clearance
     else:
@@ -57,19 +57,20 @@ def add_drawer(bench: Bench, front: Front, rules: Rules, free_depth: Fraction) -
             f"a drawer on {rules.slides}s is at least {say(LEAST_LESS[rules.slides])} lower than its opening; make "
             "drawer above or drawer below more"
         )
-    z = (room.z[0] + rules.drawer_below, room.z[1] - rules.drawer_above)
+    z = (room.open_z[0] + rules.drawer_below, room.open_z[1] - rules.drawer_above)
     t_bottom = goods.of(rules.drawer_bottom_panel)
     if z[1] - z[0] <= rules.drawer_bottom_up + t_bottom:
+        opening = say(room.open_z[1] - room.open_z[0])
         raise Mistake(
-            f"the {where} would be {say(z[1] - z[0])} high in an opening of {say(room.z[1] - room.z[0])}, too low for "
-            "its bottom; make the opening higher, or drawer above less"
+            f"the {where} would be {say(z[1] - z[0])} high in an opening of {opening}, too low for its bottom; make "
+            "the opening higher, or drawer above less"
         )
     if rules.drawer_groove > MOST_OF_A_SIDE * t or rules.let_in_play >= rules.drawer_groove:
         raise Mistake(
             f"the groove for a drawer's bottom is {say(rules.drawer_groove)} deep: it wants more than let in play, and "
-            f"less than two thirds of the drawer's sides, {say(t)} thick; change drawer groove"
+            f"at most two thirds of the drawer's sides, {say(t)} thick; change drawer groove"
         )
-    _box(bench, front, rules, (room.x[0] + aside, room.x[1] - aside), (start, start + length), z)
+    _box(bench, front, rules, (room.open_x[0] + aside, room.open_x[1] - aside), (start, start + length), z)
 
 
 def _slide_length(rules: Rules, room: Fraction, bench: Bench, where: str) -> Fraction:

@@ -14,7 +14,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from core.construction.bench import ZERO, Bench, Swing
-from core.construction.inside import Inside, Room, Span
+from core.construction.inside import Inside, Room, Span, stile_before
 from core.construction.part import Face, Hand, Holes
 from core.construction.rules import Rules
 from core.construction.shelves import check_bored
@@ -34,6 +34,12 @@ PLATE_REACH = Fraction(25)
 """From the middle of a plate to a shelf that would be in its way, mm; common practice, no source."""
 FURTHEST = Fraction(96)
 """How far a hinge is moved from where it was wanted, mm: three pitches."""
+SHARED = Fraction(40)
+"""How far a hinge is moved so that its plate has the holes of two pins, mm."""
+WOOD = Fraction(2)
+"""Between two holes at least, mm."""
+SAME = 1e-9
+"""kg; weights that differ by less do so by rounding alone."""
 CHART = ((40, 15), (60, 30), (80, 45), (100, 60))
 """Up to which height in inches and weight in pounds a door has two hinges, three, four, five: a hinge maker's chart
 for doors up to 24 in wide, from memory."""
@@ -58,8 +64,9 @@ def add_fronts(
         if bay.front != "open":
             # Before the whole bay: one room from the bottom to the top.
             opening = Opening(front=bay.front, hinged=bay.hinged)
-            z, bounds = (of_bay[0].z[0], of_bay[-1].z[1]), (of_bay[0].bounds[0], of_bay[-1].bounds[1])
-            of_bay = [replace(of_bay[0], number=0, z=z, bounds=bounds, opening=opening)]
+            low, high = of_bay[0], of_bay[-1]
+            whole = replace(low, number=0, opening=opening, bounds=(low.bounds[0], high.bounds[1]))
+            of_bay = [replace(whole, z=(low.z[0], high.z[1]), open_z=(low.open_z[0], high.open_z[1]))]
         for below, room, above in zip([None, *of_bay], of_bay, [*of_bay[1:], None], strict=False):
             front = room.opening.front
             if front == "open":
@@ -122,7 +129,8 @@ class _Hanging:
         place = " ".join(
             [f"bay {room.bay}", *([f"no {room.number}"] if room.number else []), *([which] if which else [])]
         )
-        y = (ZERO, self._t) if self.rules.fronts == "inset" else (-self._t, ZERO)
+        face = self.inside.face
+        y = (face, face + self._t) if self.rules.fronts == "inset" else (face - self._t, face)
         return bench.panel(
             role,
             place,
@@ -141,21 +149,26 @@ class _Hanging:
 
     def _on_uprights(self, place: str, uprights: Sequence[str]) -> None:
         """Closed, an overlay front lies on the edges of the uprights; an inset one stands off by its gap."""
-        self.bench.join(place, *uprights, play=self.rules.front_gap if self.rules.fronts == "inset" else ZERO)
+        before = [stile_before(one) if self.rules.face_frame else one for one in uprights]
+        self.bench.join(place, *before, play=self.rules.front_gap if self.rules.fronts == "inset" else ZERO)
 
     def _x(self) -> Span:
         gap, room = self.rules.front_gap, self.room
         if self.rules.fronts == "inset":
-            return room.x[0] + gap, room.x[1] - gap
-        outer = ZERO if self.rules.fronts == "full overlay" else self.inside.t / 2
+            return room.open_x[0] + gap, room.open_x[1] - gap
         half = self.inside.t / 2
-        left = outer if room.uprights[0] == "side left" else room.x[0] - half
-        right = self.width - outer if room.uprights[1] == "side right" else room.x[1] + half
+        left, right = room.x[0] - half, room.x[1] + half
+        # At the outside of the box there is no neighbour: its edge, or the middle of the side or the stile.
+        share = 0 if self.rules.fronts == "full overlay" else Fraction(1, 2)
+        if room.uprights[0] == "side left":
+            left = room.open_x[0] * share
+        if room.uprights[1] == "side right":
+            right = self.width - (self.width - room.open_x[1]) * share
         return left + gap / 2, right - gap / 2
 
     def _z(self) -> Span:
         """From where to where: at the ends of the box by its reveals, between two openings in the middle."""
-        gap, rules, inside, z = self.rules.front_gap, self.rules, self.inside, self.room.z
+        gap, rules, inside, z = self.rules.front_gap, self.rules, self.inside, self.room.open_z
         if rules.fronts == "inset":
             low = z[0] + (gap if self.room.bounds[0] else gap / 2)
             # Where nothing lies over the box a worktop does, and is kept clear of like any other.
@@ -163,9 +176,9 @@ class _Hanging:
             return low, high
         low, high = inside.outer_z[0] + rules.bottom_reveal, inside.outer_z[1] - rules.top_reveal
         if self.below is not None:
-            low = (self.below.z[1] + z[0] + gap) / 2
+            low = (self.below.open_z[1] + z[0] + gap) / 2
         if self.above is not None:
-            high = (z[1] + self.above.z[0] - gap) / 2
+            high = (z[1] + self.above.open_z[0] - gap) / 2
         return low, high
 
     def _bore(self, place: str, upright: str, hinged: Hand) -> None:
@@ -198,12 +211,16 @@ class _Hanging:
         face: Face = "high" if hinged == "left" else "low"
         heights: list[Fraction] = []
         for n in range(count):
-            up = self._free_height(upright, face, setback, ends[0] + n * (ends[1] - ends[0]) / (count - 1))
+            wanted = ends[0] + n * (ends[1] - ends[0]) / (count - 1)
+            up = wanted if rules.face_frame else self._free_height(upright, face, setback, wanted)
             if up is None or not low + CUP <= up <= high - CUP:
                 raise Mistake(
                     f"hinge {n + 1} of the {name} would sit on a shelf; change hinge from end, or the shelf's height"
                 )
             heights.append(up)
+            if rules.face_frame:
+                # Its plates are screwed to the stile, where the hinge's maker says.
+                continue
             at = (setback, up - PLATE / 2 - post.box.low[2])
             what = f"plate of hinge {n + 1}, {name}"
             self._row(upright, what, at, (2, PLATE), rules.pin_diameter, rules.plate_depth, face)
@@ -249,11 +266,13 @@ class _Hanging:
                 return False
             own = (up - PLATE / 2, up + PLATE / 2)
             return all(
-                (hole == one and depth) or abs(hole - one) > rules.pin_diameter for hole in own for one, depth in holes
+                (hole == other and depth) or abs(hole - other) >= rules.pin_diameter + WOOD
+                for hole in own
+                for other, depth in holes
             )
 
         near = sorted((pin + PLATE / 2 for pin in pins), key=lambda up: abs(up - wanted))
-        together = [up for up in near if abs(up - wanted) <= PLATE and {up - PLATE / 2, up + PLATE / 2} <= pins]
+        together = [up for up in near if abs(up - wanted) <= SHARED and {up - PLATE / 2, up + PLATE / 2} <= pins]
         beside = [wanted + sign * n for n in range(int(FURTHEST) + 1) for sign in (1, -1)]
         return next((up for up in (*together, *beside) if free(up)), None)
 
@@ -282,6 +301,6 @@ class _Hanging:
 def hinge_count(height: Fraction, kilograms: float) -> int:
     """How many hinges a door wants by its height, mm, and its weight; 0 where the chart has none."""
     for count, (inches, pounds) in enumerate(CHART, start=2):
-        if height <= inches * UNITS["in"] and kilograms <= pounds * KG_A_POUND:
+        if height <= inches * UNITS["in"] and kilograms <= pounds * KG_A_POUND + SAME:
             return count
     return 0

@@ -36,6 +36,8 @@ class Inside:
     nailer_height: Fraction = ZERO
     """0 where there are none; they are as thick as the sides."""
     nailed_below: bool = False
+    face: Fraction = ZERO
+    """Where fronts lie on: the front edges, or the face of a frame before them."""
 
     def nailers(self) -> list[Span]:
         """From where to where nailers stand, upwards."""
@@ -63,10 +65,18 @@ class Room:
     bounds: tuple[str, str]
     """What is below and above it, by its place; empty where nothing parts it from the next."""
     opening: Opening
+    open_x: Span
+    """What a front can close and a drawer can come through: `x`, or what a face frame leaves of it; so `open_z`."""
+    open_z: Span
     inset: Fraction
     """Thickness of an inset front before it; 0 where none is."""
     front_line: Fraction
     """Where it begins behind the front edges: behind an inset front and its gap."""
+
+
+def stile_before(upright: str) -> str:
+    """The stile of a face frame that stands before an upright, both by their places."""
+    return upright.replace("side", "stile").replace("divider", "stile")
 
 
 def divide(bench: Bench, bays: Sequence[Bay], rules: Rules, inside: Inside) -> list[Room]:
@@ -145,7 +155,7 @@ def _rooms(
             lying = (z[1], z[1] + parted[opening.above])
             above = _parting(bench, opening, number, n, len(openings), rules, inside, (x, lying), uprights, front_line)
         behind = _behind(opening.front if bay.front == "open" else bay.front, rules, goods)
-        rooms.append(Room(number, n, len(openings), x, z, uprights, (below, above), opening, *behind))
+        rooms.append(Room(number, n, len(openings), x, z, uprights, (below, above), opening, x, z, *behind))
         low, below = z[1] + (ZERO if last else parted[opening.above]), above
     return rooms
 
@@ -154,8 +164,8 @@ def _behind(front: str, rules: Rules, goods: Goods) -> tuple[Fraction, Fraction]
     """Thickness of an inset front, and where what is behind it can begin, mm."""
     if front == "open" or rules.fronts != "inset":
         return ZERO, ZERO
-    thick = goods.of(rules.front_panel)
-    return thick, thick + rules.front_gap
+    thick = goods.of(rules.front_panel) - (goods.section(rules.face_frame).thickness if rules.face_frame else ZERO)
+    return (thick, thick + rules.front_gap) if thick > 0 else (ZERO, ZERO)
 
 
 def _parting(

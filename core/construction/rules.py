@@ -14,11 +14,11 @@ from fractions import Fraction
 from typing import Any, Literal
 
 from core.formulas import Names
-from core.goods import Banding, Material
+from core.goods import Banding, Board, Material
 from core.mistakes import Mistake
 from core.quantities import LOAD, read_quantity
 
-RuleKind = Literal["choice", "size", "load", "material", "banding"]
+RuleKind = Literal["choice", "size", "load", "material", "banding", "board"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -360,6 +360,12 @@ class Rules:
         "hides the layers of front edges that show; parts are cut less by its thickness; empty for none",
     )
     door_banding: str = _goods("banding", "on all four edges of doors and fronts; empty for none")
+    face_frame: str = _goods(
+        "board",
+        "a frame of this board before the edges of the box, which hides them and stiffens it: stiles stand, rails lie "
+        "between; empty for none",
+    )
+    frame_rail: str = _goods("board", "what the rails of a face frame are cut from; empty takes that of its stiles")
 
     def housing(self, joint: str) -> tuple[Fraction, Fraction]:
         """How deep such a joint goes in, and how far behind the front edge it stops, mm."""
@@ -390,7 +396,13 @@ def rule_as_typed(name: str, unit: str, *layers: Mapping[str, str]) -> tuple[str
     return text, layer
 
 
-def check_rule(name: str, text: str, materials: Mapping[str, Material], bandings: Mapping[str, Banding]) -> None:
+def check_rule(
+    name: str,
+    text: str,
+    materials: Mapping[str, Material],
+    bandings: Mapping[str, Banding],
+    boards: Mapping[str, Board] | None = None,
+) -> None:
     """Raises Mistake if there is no such rule, or it cannot have this value. Sizes are left to their formula."""
     known = {rule.name: rule for rule in RULE_BOOK}
     if name not in known:
@@ -400,8 +412,9 @@ def check_rule(name: str, text: str, materials: Mapping[str, Material], bandings
     rule = known[name]
     if rule.kind == "choice" and text not in rule.choices:
         raise Mistake(f"{text!r} is not one of {', '.join(rule.choices)}", rule.title)
-    goods: Mapping[str, object] = materials if rule.kind == "material" else bandings
-    if rule.kind in ("material", "banding") and text and text not in goods:
+    kinds: dict[str, Mapping[str, object]] = {"material": materials, "banding": bandings, "board": boards or {}}
+    goods = kinds.get(rule.kind)
+    if goods is not None and text and text not in goods:
         have = ", ".join(goods) or "none yet"
         raise Mistake(f"there is no {rule.kind} {text!r} in the project; it has {have}", rule.title)
 
@@ -426,6 +439,7 @@ def resolve(
     materials: Mapping[str, Material],
     bandings: Mapping[str, Banding],
     *layers: Mapping[str, str],
+    boards: Mapping[str, Board] | None = None,
 ) -> Rules:
     """The rules that hold once `layers` (the project's, then the carcass's) are laid over the defaults.
 
@@ -433,7 +447,7 @@ def resolve(
     """
     for told in layers:
         for name, text in told.items():
-            check_rule(name, text, materials, bandings)
+            check_rule(name, text, materials, bandings, boards)
     values: dict[str, Any] = {}
     for rule in RULE_BOOK:
         text, _ = rule_as_typed(rule.name, unit, *layers)
@@ -449,4 +463,5 @@ def resolve(
         if rule.kind == "material":
             instead = "back_panel" if rule.name == "drawer_bottom_panel" else "panel"
             values[rule.name] = values[rule.name] or values[instead]
+    values["frame_rail"] = values["frame_rail"] or values["face_frame"]
     return Rules(**values)

@@ -7,12 +7,14 @@ a page at hand. Makers' instructions stand before all of it.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from fractions import Fraction
 from typing import Literal
 
 import pytest
 from designs import INCH, design, inches, parts_of, plan_of
 
+from core.construction.fronts import hinge_count
 from core.construction.part import Holes, Part
 from core.construction.rules import RULE_BOOK
 from core.goods import Banding, Material, Stock
@@ -59,11 +61,13 @@ def default(rule: str, unit: Unit) -> Fraction:
 
 
 def pin_rows(part: Part) -> list[Holes]:
-    return [row for row in part.holes if row.count > 1]
+    return [row for row in part.holes if row.place.startswith("shelf pins")]
 
 
 def cups(door: Part) -> list[Holes]:
-    return sorted((row for row in door.holes if row.diameter == 35), key=lambda row: row.x)
+    """Each by itself, from the lower end up."""
+    rows = [row for row in door.holes if row.diameter == 35]
+    return sorted((replace(row, x=x, y=y, count=1) for row in rows for x, y in row.centres()), key=lambda row: row.x)
 
 
 # --- The 32 mm system: 5 mm holes at 32 mm, front row 37 mm from the edge (trade practice, quoted)
@@ -123,10 +127,13 @@ def test_cup_and_hinges_of_the_rule_book(unit: Unit) -> None:
 
 
 def test_a_cup_wants_a_board_that_it_does_not_come_through() -> None:
-    # A drilled cup leaves the board less 12.5: 16 mm will do, 12 mm not (trade practice).
+    # A drilled cup leaves the board less 12.5: 16 mm will do, 12 mm not (trade practice). At least 2 mm stay behind it
+    # (common practice, no source): 14.5.
     told = ("mm", "500 x 700 x 300", Bay(front="door"))
-    assert len(cups(made(*told, thick="16 mm", front_panel="own")["door bay 1"])) == 2
-    assert "comes through the door" in refusal(*told, thick="12 mm", front_panel="own")
+    for thick in ("16 mm", "14.5 mm"):
+        assert len(cups(made(*told, thick=thick, front_panel="own")["door bay 1"])) == 2
+    for thick in ("14.4 mm", "12 mm"):
+        assert "leaves too little of the door" in refusal(*told, thick=thick, front_panel="own")
 
 
 @pytest.mark.parametrize("thick", ["16 mm", "18 mm", "3/4 in", "22 mm"])
@@ -138,10 +145,68 @@ def test_hinge_plates(thick: str, fronts: str, by_thickness: int) -> None:
     row = 37 + by_thickness * read_length(thick, "mm")
     up = [door.box.low[2] + cup.x - side.box.low[2] for cup in cups(door)]
     assert len(up) == 2
-    assert {(one.x, one.y) for one in side.holes} == {(z + by, row) for z in up for by in (-16, 16)}
-    assert {(one.count, one.diameter) for one in side.holes} == {(1, 5)}
+    assert [(one.x, one.y) for one in side.holes] == [(z - 16, row) for z in up]
+    assert {(one.count, one.pitch, one.along, one.diameter) for one in side.holes} == {(2, 32, "length", 5)}
     # None where it is not hinged.
     assert found["side right"].holes == ()
+
+
+@pytest.mark.parametrize(
+    ("unit", "size", "deep"), [("in", "20 x 28 x 12", INCH * 7 / 16), ("mm", "500 x 700 x 300", F(11))]
+)
+def test_a_plate_has_a_depth_of_its_own(unit: Unit, size: str, deep: Fraction) -> None:
+    # 5 mm screws of 11 to 13 mm are sold with plates (from memory); pins go less deep.
+    assert default("plate_depth", unit) == deep > default("pin_depth", unit)
+    side = made(unit, size, Bay(front="door"))["side left"]
+    assert [one.depth for one in side.holes] == [deep, deep]
+    side = made(unit, size, Bay(front="door"), plate_depth="13 mm")["side left"]
+    assert [one.depth for one in side.holes] == [13, 13]
+    assert "come through" in refusal(unit, size, Bay(front="door"), plate_depth="3/4 in")
+
+
+@pytest.mark.parametrize("fronts", ["full overlay", "half overlay", "inset"])
+def test_plates_share_the_holes_of_pins(fronts: str) -> None:
+    # What both have a pitch of 32 mm for (trade practice). Lower hinge wanted 100 up the door; the first two pins are
+    # 96 and 128 above the inside, which begins 18 up. An overlay door begins at 0, wanted at 100, pins about 130: 30
+    # away. An inset one begins at 18 + 3, wanted at 121: 9 away.
+    side = made("mm", "500 x 2000 x 400", Bay(front="door", adjustable_shelves=3), fronts=fronts)["side left"]
+    front, _ = sorted(pin_rows(side)[:2], key=lambda row: row.y)
+    lower = next(row for row in side.holes if row.count == 2)
+    assert set(lower.centres()) <= set(front.centres())
+    assert (lower.x, lower.y) == (18 + 96, 37 + (18 if fronts == "inset" else 0))
+
+
+def test_all_holes_of_a_carcass_are_on_one_grid() -> None:
+    # One jig does for all of it (32 mm system, trade practice): whatever shelves and dividers lie between, the holes of
+    # all uprights are whole pitches apart, and the first is 96 above the inside's floor.
+    shelves = ("301", "777")
+    bays = (Bay(openings=(*(Opening(high, adjustable_shelves=1, above="shelf") for high in shelves), Opening())),) * 2
+    bay = Bay(adjustable_shelves=4)
+    found = made("mm", "1500 x 2000 x 400", *bays, bay, divider_joint="dado", bottom_joint="dado", top_joint="dado")
+    over = [
+        part.box.low[2] + centre[0] - found["bottom"].box.high[2]
+        for part in found.values()
+        for row in pin_rows(part)
+        for centre in row.centres()
+    ]
+    assert len({part.role for part in found.values() if pin_rows(part)}) == 2
+    assert min(over) == 96
+    assert {(up - 96) % 32 for up in over} == {0}
+    # In an opening from 18 + 301 + 18 up: 319 over the floor, 9.97 pitches, so ten: 96 + 320.
+    assert 96 + 320 in over and max(over) > 1800
+
+
+def test_a_shelf_moves_a_hinge_and_a_nailer_behind_does_not() -> None:
+    # A door of 700 - 3 = 697: its upper hinge is wanted at 597. A shelf from 588 to 606 is in the plate's way; a nailer
+    # from 582 to 682, as high as a plate, stands at the back and is not (common practice, no source).
+    told = ("mm", "500 x 700 x 300")
+    (low, high) = (one.x for one in cups(made(*told, Bay(front="door"), nailers="top")["door bay 1"]))
+    assert (low, high) == (100, 597)
+    # 18 + 570.
+    (low, high) = (one.x for one in cups(made(*told, Bay("share", ("570",), front="door"))["door bay 1"]))
+    assert low == 100
+    # Both holes of the plate miss it, all of it by 25 mm or more.
+    assert 606 + 25 <= high <= 597 + 96 or 597 - 96 <= high <= 588 - 25
 
 
 # Up to so many inches high two hinges, three, four, five; for a board of about 19 mm, 24 in wide at most (a hinge
@@ -166,6 +231,22 @@ def test_hinges_by_weight(pounds: int, count: int) -> None:
     door = made("in", "24 1/8 x 30 x 12", Bay(front="door"), density=density, top_reveal="0")["door bay 1"]
     assert (door.length, door.width) == (inches(30), inches(24))
     assert len(cups(door)) == count
+
+
+@pytest.mark.parametrize(("pounds", "count"), [(15, 2), (30, 3), (45, 4), (60, 5)])
+def test_the_chart_holds_up_to_its_own_weights(pounds: int, count: int) -> None:
+    # Same chart: up to 15 lb, so 15 lb are still two hinges. A pound is 0.45359237 kg (exact by definition).
+    assert hinge_count(inches(30), pounds * 0.45359237) == count
+    assert hinge_count(inches(30), pounds * 0.45359237 + 1e-6) == (count + 1) % 6
+
+
+@pytest.mark.parametrize(("width", "high", "density"), [("24", "30", "48"), ("12", "30", "96"), ("16", "36", "60")])
+def test_a_door_of_exactly_15_lb_has_two_hinges(width: str, high: str, density: str) -> None:
+    # 24 x 30 x 3/4 in is 540 cubic inches of 1728 a cubic foot: at 48 lb 15 lb. 12 x 30 x 3/4: 270, at 96. 16 x 36 x
+    # 3/4: 432, a quarter, at 60.
+    door = made("in", f"{width} 1/8 x {high} x 12", Bay(front="door"), density=f"{density} lb/ft^3", top_reveal="0")
+    assert (door["door bay 1"].length, door["door bay 1"].width) == (inches(high), inches(width))
+    assert len(cups(door["door bay 1"])) == 2
 
 
 @pytest.mark.parametrize(("high", "density"), [("100 1/16", "30 lb/ft^3"), ("30", "200 lb/ft^3")])
@@ -249,8 +330,7 @@ def inside(parts: dict[str, Part]) -> Fraction:
 @pytest.mark.parametrize("thick", ["1/2 in", "5/8 in", "15/32 in"])
 def test_side_mounts_take_an_inch(width: str, thick: str) -> None:
     # 1/2 in, 12.7 mm, on each side, whatever the drawer is made of (trade practice, quoted).
-    # A groove of 3/16: thin ply is not grooved deeper than half.
-    found, opening = drawer("in", width, "24", thick=thick, drawer_panel="own", drawer_groove="3/16")
+    found, opening = drawer("in", width, "24", thick=thick, drawer_panel="own")
     assert opening - outside(found) == INCH
     # The same on either side.
     assert found["side left"].box.low[0] == inches("3/4") + inches("1/2")
@@ -275,8 +355,7 @@ def test_side_mounts_with_a_little_more() -> None:
     [("1/2 in", "5/8"), ("5/8 in", "3/8"), ("7/16 in", "3/4")],
 )
 def test_undermounts_fix_the_inside(width: str, thick: str, outside_less: str) -> None:
-    rules = {"slides": "undermount", "drawer_panel": "own", "drawer_groove": "3/16"}
-    found, opening = drawer("in", width, "24", thick=thick, **rules)
+    found, opening = drawer("in", width, "24", thick=thick, slides="undermount", drawer_panel="own")
     assert opening - outside(found) == inches(outside_less)
     # Always: 5/8 + 2 x 1/2 = 3/8 + 2 x 5/8 = 1 5/8.
     assert opening - inside(found) == inches("1 5/8")
@@ -337,6 +416,46 @@ def test_a_drawer_has_room_above_and_below_by_default(unit: Unit) -> None:
 def test_slides_have_even_lengths(depth: str, fronts: str, length: int) -> None:
     found, _ = drawer("in", "24", depth, fronts=fronts)
     assert found["side left"].length == found["side right"].length == inches(length)
+
+
+# The usual undermounts, 9, 12, 15, 18 and 21 in (from memory), behind an applied back of 1/4 and 1/8 of air.
+@pytest.mark.parametrize(
+    ("depth", "length"),
+    [
+        ("9 3/8", 9),
+        ("12 5/16", 9),
+        ("12 3/8", 12),
+        ("15 3/8", 15),
+        ("18 5/16", 15),
+        ("18 3/8", 18),
+        ("24", 21),
+        ("36", 21),
+    ],
+)
+def test_undermounts_have_lengths_of_their_own(depth: str, length: int) -> None:
+    found, _ = drawer("in", "24", depth, slides="undermount")
+    assert found["side left"].length == found["side right"].length == inches(length)
+
+
+def test_no_undermount_is_shorter_than_nine() -> None:
+    # 9 5/16 less 1/4 and 1/8 is 8 15/16.
+    assert "the shortest is 9 in" in refusal("in", "24 x 12 x 9 5/16", DRAWER, slides="undermount")
+
+
+@pytest.mark.parametrize("thick", ["3/8", "7/16", "15/32", "1/2", "5/8"])
+def test_a_drawer_s_groove_is_1_4_deep_in_thin_sides_too(thick: str) -> None:
+    # Boards sold as 1/2 are 7/16 or 15/32, and 1/4 is cut into them: up to two thirds, of 3/8 just 1/4 (common
+    # practice, no source). The inside, and 1/4 less 1/32 of air at each end.
+    found, _ = drawer("in", "24", "24", thick=f"{thick} in", drawer_panel="own")
+    (groove,) = (one for one in found["side left"].machining if one.kind == "groove")
+    assert groove.depth == inches("1/4")
+    assert found["bottom"].length == inside(found) + inches("7/16")
+
+
+def test_a_drawer_s_groove_leaves_a_third_of_its_sides() -> None:
+    # Two thirds of 23/64 are less than 1/4.
+    told = {"thick": "23/64 in", "drawer_panel": "own"}
+    assert "two thirds of the drawer's sides" in refusal("in", "24 x 12 x 24", DRAWER, **told)
 
 
 def test_no_slide_is_shorter_than_ten() -> None:

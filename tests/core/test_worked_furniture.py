@@ -9,20 +9,21 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import cache
-from itertools import pairwise
 
 from designs import carcass, design
 from worked_pieces import (
     WORKED_BANDINGS,
     WORKED_GOODS,
-    bored,
+    cup,
     cut,
     cut_list,
     holes,
     lengths,
     low_corner,
     machining,
+    pins,
     placed,
+    plate,
     shop_list,
     taken,
 )
@@ -115,12 +116,14 @@ def test_bookcase_what_is_cut_into_sides_and_shelf() -> None:
 
 def test_bookcase_pins() -> None:
     # Rows 37 mm from the front edge, and 37 before the back's face at 11 3/4 = 298.45 mm: 261.45.
-    # Lower opening: from 3 3/4, 40 high; first hole 4 up, at 7 3/4; 40 - 8 = 32 = 812.8 mm, 25 pitches, 26 holes.
-    # Upper: from 44 1/2 to 83 1/4, 38 3/4; first at 48 1/2; 30 3/4 = 781.05 mm, 24 pitches, 25 holes.
+    # Lower opening: from 3 3/4, 40 high; first hole 4 up, at 7 3/4 = 196.85 mm; 40 - 8 = 32 = 812.8 mm, 25 pitches, 26
+    # holes. Upper: from 44 1/2 to 83 1/4. On one grid with the lower: its floor is 44 1/2 - 3 3/4 = 40 3/4 = 1035.05 mm
+    # over that of the inside, 32.35 pitches, so 33 of them, 1056, above 196.85: 1252.85, which is 122.55 above its
+    # floor. To 4 under the top, 79 1/4 = 2012.95, it is 760.1: 23 pitches, 24 holes.
     for hand, face in (("left", "right"), ("right", "left")):
         assert holes(bookcase_parts()[f"side {hand}"]) == {
-            bored(up, across, face, count)
-            for up, count in (("7 3/4", 26), ("48 1/2", 25))
+            pins(up, across, face, count)
+            for up, count in (("7 3/4", 26), ("1252.85 mm", 24))
             for across in ("37 mm", "261.45 mm")
         }
 
@@ -262,7 +265,7 @@ def wardrobe_parts() -> dict[str, Part]:
     return placed(wardrobe())
 
 
-def test_wardrobe_every_part_but_its_doors() -> None:
+def test_wardrobe_every_part() -> None:
     # 2100 without the plinth; a grooved back leaves the full depth (definition). Blank: less 1 mm of edge.
     side = cut("2100 x 600 mm", "board", "front", "2100 x 599 mm")
     # 1200 less two sides = 1164, and 6 into each = 1176. The back stands 12 before the rear edges and is 6 thick;
@@ -294,15 +297,16 @@ def test_wardrobe_every_part_but_its_doors() -> None:
         "plinth end right": plinth_end,
         # At most 600 apart by the rule book: one crosspiece in 1164 leaves (1164 - 18) / 2 = 573.
         "plinth end cross 1": plinth_end,
+        # From the bottom's underside to 3 under the top edge, as any overlay (the rule book's reveals): 2100 - 3 - 0.
+        # It is half at the uprights alone: half of an edge of 18, less half a gap of 3, is 7.5, so 573 + 15 = 588.
+        # Lip of 2 mm on all four edges, so 4 off either way (trade practice: 2 mm on both sides is 4 mm).
+        **{f"door bay {n}": cut("2097 x 588 mm", "board", "all round", "2093 x 584 mm") for n in (1, 2)},
     }
-    found = cut_list(wardrobe_parts())
-    assert found.keys() == {*by_hand, "door bay 1", "door bay 2"}
-    assert {place: found[place] for place in by_hand} == by_hand
+    assert cut_list(wardrobe_parts()) == by_hand
 
 
 def test_wardrobe_as_a_list_for_the_shop() -> None:
-    found = {told: n for told, n in shop_list(wardrobe()).items() if not told[1].endswith(" x 588")}
-    assert found == {
+    assert shop_list(wardrobe()) == {
         ("board", "2100 x 600"): 2,
         ("board", "1176 x 582"): 2,
         ("board", "2076 x 582"): 1,
@@ -310,6 +314,7 @@ def test_wardrobe_as_a_list_for_the_shop() -> None:
         ("board", "577 x 570"): 3,
         ("board", "1200 x 80"): 2,
         ("board", "524 x 80"): 3,
+        ("board", "2097 x 588"): 2,
         ("backing", "2100 x 1175"): 1,
     }
 
@@ -330,51 +335,46 @@ def test_wardrobe_joints_and_groove() -> None:
     assert machining(found["divider 1"]) == set()
 
 
-def test_wardrobe_doors() -> None:
-    found = wardrobe_parts()
-    for bay, left in ((1, "10.5"), (2, "601.5")):
-        door = found[f"door bay {bay}"]
-        # Half an edge of 18 less half a gap of 3 is covered on either side: 573 + 2 x 7.5 = 588.
-        # 18 - 7.5 from the left; 591 to the divider, half of its edge, half a gap: 591 + 9 + 1.5.
-        assert door.width == 588
-        assert door.box.low[0] == lengths(f"{left} mm")[0]
-        # Lip of 2 mm on all four edges (trade practice: 2 mm on both sides is 4 mm).
-        assert (door.length - door.blank_length, door.width - door.blank_width) == (4, 4)
-        # Closed, it lies before the box.
-        assert (door.box.low[1], door.box.high[1]) == (-18, 0)
+def test_wardrobe_where_its_doors_hang() -> None:
+    # 18 - 7.5 from the left; 591 to the divider, half of its edge, half a gap: 591 + 9 + 1.5. Closed, before the box.
+    # The carcass counts from the underside of its sides, 80 over the floor.
+    assert low_corner(wardrobe_parts()["door bay 1"]) == lengths("10.5 x -18 x 80 mm")
+    assert low_corner(wardrobe_parts()["door bay 2"]) == lengths("601.5 x -18 x 80 mm")
 
 
 def test_wardrobe_hinges() -> None:
     found = wardrobe_parts()
-    for bay, upright, across in ((1, "side left", "21.5"), (2, "side right", "566.5")):
-        door = found[f"door bay {bay}"]
-        # Higher than 2032 mm, 80 in: five hinges, whatever it weighs (chart, trade practice).
-        cups = sorted(holes(door), key=lambda row: row.at)
-        assert len(cups) == 5
-        # 4 + 17.5 from the hinged edge; 588 less that on the right.
-        assert {(row.at[1], row.diameter) for row in cups} == {(lengths(f"{across} mm")[0], 35)}
-        post = found[upright]
-        screws = {centre for row in post.holes for centre in row.centres()}
-        for row in cups:
-            # Both screws of the plate, 16 mm below and above the cup, 37 from the front edge (32 mm system).
-            up = door.box.low[2] + row.at[0] - post.box.low[2]
-            assert {(up - 16, 37), (up + 16, 37)} <= screws
-    # No pins on the left to share holes with: 100 from either end, and evenly between.
-    door = found["door bay 1"]
-    ups = sorted(row.at[0] for row in holes(door))
-    assert (ups[0], ups[-1]) == (100, door.length - 100)
-    assert {b - a for a, b in pairwise(ups)} == {(door.length - 200) / 4}
+    # 2097 is higher than 2032 mm, 80 in: five hinges, whatever it weighs (chart, trade practice). Wanted 100 from each
+    # end and evenly between, (2097 - 200) / 4 = 474.25 apart: 100, 574.25, 1048.5, 1522.75, 1997. Door and side begin
+    # at one height. Plates 16 mm below and above, 37 from the front edge (32 mm system); cups 4 + 17.5 = 21.5 from the
+    # hinged edge (trade practice).
+    # Left no pins are on the side to share holes with, and the hat shelf, from 18 + 1700 = 1718 to 1736, is in no way.
+    ups = ("100", "574.25", "1048.5", "1522.75", "1997")
+    assert holes(found["door bay 1"]) == {cup(f"{up} mm", "21.5 mm") for up in ups}
+    lower = ("84", "558.25", "1032.5", "1506.75", "1981")
+    assert holes(found["side left"]) == {plate(f"{up} mm", "37 mm", "right", "11 mm") for up in lower}
+    # Right pins are at 114 + 32 n up to 1106, and at 1362 + 32 n up to 1970 (below); the middles of two next to each
+    # other 16 higher. Within 32 of what is wanted: 130 (30 away), 130 + 14 x 32 = 578 (3.75), 130 + 29 x 32 = 1058
+    # (9.5), 1378 + 5 x 32 = 1538 (15.25). The last pair's is 1954, 43 from 1997, which stays, 11 mm clear of 1970.
+    # 588 - 21.5 = 566.5 across.
+    ups = ("130", "578", "1058", "1538", "1997")
+    assert holes(found["door bay 2"]) == {cup(f"{up} mm", "566.5 mm") for up in ups}
+    lower = ("114", "562", "1042", "1522", "1981")
+    plates = {row for row in holes(found["side right"]) if row.count == 2}
+    assert plates == {plate(f"{up} mm", "37 mm", "left", "11 mm") for up in lower}
 
 
 def test_wardrobe_pins_agree_from_upright_to_upright() -> None:
     found = wardrobe_parts()
     # Lower opening: from the bottom's top face, 18 up the side; first hole 96 above it; 1200 - 192 = 1008, 31 pitches,
-    # 32 holes. Upper: from 18 + 1200 + 18 = 1236 to 2082, 846; first at 1332; 846 - 192 = 654, 20 pitches, 21 holes.
-    # Rows 37 from the front edge, and 37 before the back's face at 582.
-    on_side = {bored(f"{up} mm", f"{y} mm", "left", n) for up, n in ((114, 32), (1332, 21)) for y in (37, 545)}
-    assert on_side <= holes(found["side right"])
-    # The divider's lower end is let 6 into the bottom: 12 less. Only on the side of the shelves.
-    assert holes(found["divider 1"]) == {
-        bored(f"{up} mm", f"{y} mm", "right", n) for up, n in ((102, 32), (1320, 21)) for y in (37, 545)
+    # 32 holes. Upper: from 18 + 1200 + 18 = 1236 to 2082. On one grid with the lower: 1218 over the inside's floor is
+    # 38.06 pitches, so 39, 1248, above 114: 1362. To 2082 - 96 = 1986 it is 624: 19 pitches, 20 holes.
+    # Rows 37 from the front edge, and 37 before the back's face at 582. 8 deep by the rule book.
+    rows = {row for row in holes(found["side right"]) if row.count > 2}
+    assert rows == {
+        pins(f"{up} mm", f"{y} mm", "left", n, "8 mm") for up, n in ((114, 32), (1362, 20)) for y in (37, 545)
     }
-    assert {row.count for row in holes(found["side left"])} == {1}
+    # The divider's lower end is let 6 into the bottom: 12 less. Only on the side of the shelves; no door hangs on it.
+    assert holes(found["divider 1"]) == {
+        pins(f"{up} mm", f"{y} mm", "right", n, "8 mm") for up, n in ((102, 32), (1350, 20)) for y in (37, 545)
+    }

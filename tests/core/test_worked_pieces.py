@@ -12,14 +12,16 @@ from designs import carcass, design
 from worked_pieces import (
     WORKED_BANDINGS,
     WORKED_GOODS,
-    bored,
+    cup,
     cut,
     cut_list,
     holes,
     lengths,
     low_corner,
     machining,
+    pins,
     placed,
+    plate,
     shop_list,
     taken,
 )
@@ -112,27 +114,37 @@ def test_base_cabinet_what_is_cut_into_its_sides() -> None:
         }
 
 
-def test_base_cabinet_pins_hold_the_hinges_too() -> None:
-    # The doors' opening begins at 4 3/4, the first hole 4 above, 8 3/4 = 222.25 mm. It is 22 1/4 high; within 4 from
-    # either end lie 14 1/4 = 361.95 mm: 11 pitches of 32 mm, 12 holes. Rows 37 mm from the front edge and, the side
-    # being 23 3/4 = 603.25 mm wide, at 566.25 (32 mm system, trade practice).
+def test_base_cabinet_pins() -> None:
+    # The inside begins at 4 3/4, and so does the doors' opening: first hole 4 above, 8 3/4 = 222.25 mm. It is 22 1/4
+    # high; within 4 from either end lie 14 1/4 = 361.95 mm: 11 pitches of 32 mm, 12 holes. Rows 37 mm from the front
+    # edge and, the side being 23 3/4 = 603.25 mm wide, at 566.25 (32 mm system, trade practice).
     for hand, face in (("left", "right"), ("right", "left")):
-        assert holes(base_parts()[f"side {hand}"]) == {
-            bored("8 3/4", "37 mm", face, 12),
-            bored("8 3/4", "566.25 mm", face, 12),
-        }
-    # No holes for the hinges' plates beside them: both screws of a plate sit in the row, 32 mm apart (same system).
-    # Lower hinge: wanted 4 in up the door, at 8 in; the nearest two holes are the first two, 222.25 and 254.25 mm,
-    # middle 238.25. The door begins at 4 in = 101.6: 136.65 up the door.
-    # Upper: wanted at 27 5/16 - 4 = 23 5/16 = 592.1 mm. The last two holes are 222.25 + 10 and 11 x 32: 542.25 and
-    # 574.25, middle 558.25; less 101.6 = 456.65.
-    # Cup: 35 mm, centre 4 + 17.5 = 21.5 from the hinged edge (trade practice); the right door's edge is at
-    # 14 7/8 = 377.825 mm, so 356.325 across.
-    for hand, across in (("left", "21.5 mm"), ("right", "356.325 mm")):
-        assert holes(base_parts()[f"door bay 1 no 1 {hand}"]) == {
-            bored("136.65 mm", across, "back", diameter="35 mm"),
-            bored("456.65 mm", across, "back", diameter="35 mm"),
-        }
+        rows = {row for row in holes(base_parts()[f"side {hand}"]) if row.count > 2}
+        assert rows == {pins("8 3/4", "37 mm", face, 12), pins("8 3/4", "566.25 mm", face, 12)}
+
+
+def test_base_cabinet_hinges_miss_its_pins() -> None:
+    found = base_parts()
+    # Lower hinge: wanted 4 in up the door, at 8 in = 203.2 mm. The nearest two pins are the first two, 222.25 and
+    # 254.25 mm, middle 238.25: 35.05 away, more than 32, so they are not shared. Holes at 203.2 -+ 16 = 187.2 and
+    # 219.2; the upper one would break into the pin's at 222.25, so both move.
+    # Upper: wanted at 27 5/16 - 4 = 23 5/16 = 592.1375. The last two pins are 222.25 + 10 and 11 x 32: 542.25 and
+    # 574.25, middle 558.25, 33.8875 away. 592.1375 - 16 = 576.1375 breaks into 574.25: moved as well.
+    # Cup: centre 4 + 17.5 = 21.5 from the hinged edge (trade practice); the right door's edge is at 14 7/8 =
+    # 377.825 mm, so 356.325 across. The door begins at 4 in = 101.6.
+    centres = [lengths("222.25 mm")[0] + n * 32 for n in range(12)]
+    for hand, face, across in (("left", "right", "21.5 mm"), ("right", "left", "356.325 mm")):
+        plates = sorted((row for row in holes(found[f"side {hand}"]) if row.count == 2), key=lambda row: row.at)
+        assert len(plates) == 2
+        for one, wanted in zip(plates, ("203.2 mm", "592.1375 mm"), strict=True):
+            up = one.at[0]
+            assert one == plate(f"{up} mm", "37 mm", face)
+            # Moved by a little more than a pitch at most, to two holes of pins; or with 2 mm of wood between holes.
+            assert abs(up + 16 - lengths(wanted)[0]) <= 40
+            assert all(hole == pin or abs(hole - pin) >= 5 + 2 for hole in (up, up + 32) for pin in centres)
+        # A cup before the middle of each plate.
+        ups = [one.at[0] + 16 - lengths("4")[0] for one in plates]
+        assert holes(found[f"door bay 1 no 1 {hand}"]) == {cup(f"{up} mm", across) for up in ups}
 
 
 def test_base_cabinet_what_is_cut_into_its_drawer() -> None:
@@ -168,7 +180,7 @@ def test_base_cabinet_where_it_all_stands() -> None:
 @cache
 def drawer_bank() -> Design:
     bay = Bay(openings=tuple(Opening(high, "drawer") for high in ("10", "7", "7", "share")))
-    rules = {"top": "rails", "slides": "undermount", "slide_length": "21", **BANDED}
+    rules = {"top": "rails", "slides": "undermount", **BANDED}
     return design(carcass("A", "18", "34 1/2", "24", bay, **rules), **GOODS_USED)
 
 
@@ -198,7 +210,8 @@ def test_drawer_bank_every_part() -> None:
         # From 28 13/16 to 34 3/8. The sum: 10 11/16 + 2 x 6 7/8 + 5 9/16 + 3/8 of gaps + 1/8 of reveal = 30 1/2.
         "drawer front bay 1 no 4": cut("17 7/8 x 5 9/16", banded="all round", blank="17 13/16 x 5 1/2"),
     }
-    # Each opening less 3/4 above and 5/8 below: 10, 7, 7, 5 less 1 3/8.
+    # Each opening less 3/4 above and 5/8 below: 10, 7, 7, 5 less 1 3/8. Slides: 23 3/4 less 1/8 of air = 23 5/8, and
+    # the longest usual undermount is 21 (from memory).
     for n, high in enumerate(("8 5/8", "5 5/8", "5 5/8", "3 5/8"), start=1):
         for hand in ("left", "right"):
             by_hand[f"drawer side bay 1 no {n} {hand}"] = cut(f"21 x {high}", "half")
@@ -309,19 +322,16 @@ def test_wall_cabinet_what_is_cut_into_top_bottom_and_sides() -> None:
 
 def test_wall_cabinet_hinges() -> None:
     found = placed(wall_cabinet())
-    # Two for a door of 28 5/16 (chart, trade practice). The lower cup 4 from the end; 21.5 mm from the hinged edge. The
-    # right door is 14 7/64 = 358.378125 mm wide.
+    # Two for a door of 28 5/16 (chart, trade practice), the cups 4 from its ends: at 4 and 24 5/16, 21.5 mm from the
+    # hinged edge. The right door is 14 7/64 = 358.378125 mm wide.
     for hand, across in (("left", "21.5 mm"), ("right", "336.878125 mm")):
-        cups = holes(found[f"door bay 1 {hand}"])
-        assert len(cups) == 2
-        assert bored("4", across, "back", diameter="35 mm") in cups
-    # The door begins at 3/4 + 3/32 = 27/32, the side at 1/2: the cup is 11/32 higher on the side, at 4 11/32 =
-    # 110.33125 mm. Plate 16 mm below and above, 37 + the door's 19.05 = 56.05 mm from the front edge (32 mm system,
-    # inset, trade practice).
+        assert holes(found[f"door bay 1 {hand}"]) == {cup("4", across), cup("24 5/16", across)}
+    # The door begins at 3/4 + 3/32 = 27/32, the side at 1/2: the cups are 11/32 higher on the side, at 4 11/32 =
+    # 110.33125 mm and 24 21/32 = 626.26875. Plates 16 mm below and above, 37 + the door's 19.05 = 56.05 mm from the
+    # front edge (32 mm system, inset, trade practice). The nailer, 25 1/4 to 29 1/4 up, is as high as the upper plate,
+    # but at the back: from 11 in = 279.4 mm on, and a plate is long over by then.
     for hand, face in (("left", "right"), ("right", "left")):
-        plates = holes(found[f"side {hand}"])
-        assert len(plates) == 4
-        assert {bored(f"{up} mm", "56.05 mm", face) for up in ("94.33125", "126.33125")} < plates
+        assert holes(found[f"side {hand}"]) == {plate(f"{up} mm", "56.05 mm", face) for up in ("94.33125", "610.26875")}
 
 
 def test_wall_cabinet_stands_in_its_rabbets() -> None:
@@ -340,7 +350,18 @@ def test_wall_cabinet_with_adjustable_shelves() -> None:
         # 28 1/2 less 1/16 at each end; the fixed one's 10 29/32 less 1/4 at the front.
         shelf = cut("28 3/8 x 10 21/32", banded="front", blank="28 3/8 x 10 5/8")
         assert cut_list(found)[f"loose shelf bay 1 no {n}"] == shelf
-    # The rear row: 37 mm before the back's face, 11 3/4 = 298.45 mm. From 4 above the bottom's top face, 4 1/4 up the
-    # side, to 4 under the nailer: 28 1/2 - 4 - 8 = 16 1/2 = 419.1 mm, 13 pitches, 14 holes.
-    rear = {row for row in holes(found["side left"]) if row.count > 1 and row.at[1] > 150}
-    assert rear == {bored("4 1/4", "261.45 mm", "right", 14)}
+    # Front row: 37 mm behind the door's back, 37 + 19.05 = 56.05. Rear: 37 before the back's face, 11 3/4 = 298.45 mm.
+    # From 4 above the bottom's top face, 4 1/4 = 107.95 mm up the side, to 4 under the nailer: 28 1/2 - 4 - 8 = 16 1/2
+    # = 419.1 mm, 13 pitches, 14 holes.
+    # Lower plate: wanted at 110.33125 up the side; the first two pins, 107.95 and 139.95, have their middle at 123.95,
+    # 13.61875 away: shared, and bored deeper. Upper: wanted at 626.26875, and the highest pin is at 107.95 + 13 x 32 =
+    # 523.95: it stays where it is wanted.
+    for hand, face in (("left", "right"), ("right", "left")):
+        assert holes(found[f"side {hand}"]) == {
+            pins("4 1/4", "56.05 mm", face, 14),
+            pins("4 1/4", "261.45 mm", face, 14),
+            plate("4 1/4", "56.05 mm", face),
+            plate("610.26875 mm", "56.05 mm", face),
+        }
+    # The lower cup follows its plate: 123.95 less the 11/32 in = 8.73125 mm that the door begins higher.
+    assert holes(found["door bay 1 left"]) == {cup("115.21875 mm", "21.5 mm"), cup("24 5/16", "21.5 mm")}

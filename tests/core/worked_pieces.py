@@ -98,24 +98,46 @@ def machining(part: Part) -> set[Taken]:
 
 @dataclass(frozen=True)
 class Bored:
-    """A row of holes, 32 mm apart, up the part's length: the centre of the first, how many, how wide."""
+    """A row of holes, 32 mm apart, up the part's length: the centre of the first, how many, how wide, how deep."""
 
     at: tuple[Fraction, Fraction]
     count: int
     diameter: Fraction
+    depth: Fraction | None
     face: str
 
 
-def bored(x: str, y: str, face: str, count: int = 1, diameter: str = "5 mm") -> Bored:
-    """By hand: `x` along the length, `y` across."""
-    return Bored((lengths(x)[0], lengths(y)[0]), count, lengths(diameter)[0], face)
+def _bored(x: str, y: str, face: str, count: int, diameter: int, depth: str) -> Bored:
+    return Bored((lengths(x)[0], lengths(y)[0]), count, Fraction(diameter), lengths(depth)[0], face)
+
+
+def pins(x: str, y: str, face: str, count: int, depth: str = "5/16") -> Bored:
+    """By hand: `x` along the length, `y` across. 5 mm pins (32 mm system), as deep as the rule book says."""
+    return _bored(x, y, face, count, 5, depth)
+
+
+def plate(x: str, y: str, face: str, depth: str = "7/16") -> Bored:
+    """The two holes of a hinge's plate; `x` of the lower one. 5 mm (32 mm system), as deep as the rule book says."""
+    return _bored(x, y, face, 2, 5, depth)
+
+
+def cup(x: str, y: str) -> Bored:
+    """A hinge's cup in the back of a door: 35 mm wide, 12.5 deep (trade practice)."""
+    return _bored(x, y, "back", 1, 35, "12.5 mm")
 
 
 def holes(part: Part) -> set[Bored]:
     """The program's, of one part."""
+    found = set()
     for row in part.holes:
-        assert row.count == 1 or (row.pitch, row.along) == (32, "length")
-    return {Bored((row.x, row.y), row.count, row.diameter, part.face_name(row.face)) for row in part.holes}
+        face = part.face_name(row.face)
+        if row.diameter == 35:
+            # Cups stand for themselves: they follow each other as the door is high.
+            found |= {Bored(at, 1, row.diameter, row.depth, face) for at in row.centres()}
+            continue
+        assert (row.pitch, row.along) == (32, "length")
+        found.add(Bored((row.x, row.y), row.count, row.diameter, row.depth, face))
+    return found
 
 
 def low_corner(part: Part) -> tuple[Fraction, ...]:

@@ -10,12 +10,13 @@ from typing import Any
 from driving import Driver, running
 from projects_to_try import bench, stored
 
+from core.changes_in_words import sheets_to_buy
 from core.lying import things_lying
 from core.project import Facts
 from core.storage import open_project
 from tui.screens import ChangePage
 from tui.session import Session, Supposed
-from tui.stations.mishaps import ANOTHER, BACK, MEASURES, OTHERWISE, SPOILED, THICKNESS
+from tui.stations.mishaps import A_PIECE, ANOTHER, BACK, MEASURES, OTHERWISE, SERVES, SPOILED, THICKNESS
 
 INCH = Fraction(254, 10)
 
@@ -133,8 +134,6 @@ async def test_what_cannot_have_happened_is_refused_with_a_sentence_and_nothing_
     path = stored(tmp_path, bench())
     async with running(path) as shop:
         await shop.go("cuts")
-        await tell(shop, SPOILED)
-        assert "nothing is cut yet" in shop.said and not shop.question
         await shop.press("space")
         text, shown = path.read_text(), shop.list_text
         await tell(shop, MEASURES, "ply-1.1")
@@ -170,3 +169,34 @@ async def test_what_went_another_way_is_remembered_in_its_place_until_it_is_take
         await tell(shop, BACK)
         assert facts(path) == replace(before, left_at=facts(path).left_at)
         assert "is spoiled" not in shop.list_text
+
+
+async def test_a_sheet_may_be_spoiled_before_anything_is_cut_of_it(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    async with running(path) as shop:
+        await shop.go("cuts")
+        had = sheets_to_buy(shop.session.plan)["Plywood 3/4, 96 x 48"]
+        await tell(shop, SPOILED)
+        assert (shop.question, shop.typed) == ("Which piece is spoiled?", "ply-1")
+        await shop.answer()
+        await shop.answer("")
+        assert "ply-1 is spoiled" in shop.text and f"1 sheet more: Plywood 3/4, 96 x 48, ply-{had + 1}" in shop.text
+        await shop.press("enter")
+        assert [one.id for one in facts(path).opened] == ["ply-1"] and facts(path).pieces == ()
+        assert "ply-1" not in things_lying(shop.session.plan)
+        assert sheets_to_buy(shop.session.plan)["Plywood 3/4, 96 x 48"] == had + 1
+        assert not [piece for one in shop.session.plan.sheets for piece in one.unplaced]
+
+
+async def test_a_part_that_measures_otherwise_serves_or_is_a_piece_of_that_size(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    async with running(path) as shop:
+        part = await with_a_part(shop)
+        text = path.read_text()
+        await tell(shop, MEASURES, part, None, "10", SERVES)
+        assert path.read_text() == text and not shop.question
+        await tell(shop, MEASURES, part, None, "10", A_PIECE)
+        assert f"Made again: {part}, out of " in " ".join(shop.text.split())
+        await shop.press("enter")
+        piece = next(thing for thing in things_lying(shop.session.plan).values() if thing.width == 10 * INCH)
+        assert not piece.is_part and facts(path).mishaps[-1].said.startswith(f"{part} really measures ")

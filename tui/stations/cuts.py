@@ -97,9 +97,8 @@ class CutsStation(Station):
         lines += [line for told in uncut_in_words(plan) for line in self._told(told, "bad")]
         told, before = told_before(plan), None
         lines += [Line(plain_row(f"  {settings}", "quiet")) for settings in settings_in_words(plan)]
-        lines += [
-            Line(plain_row(f"  {told_near}; e makes them one", "quiet")) for told_near in near_sizes_in_words(plan)
-        ]
+        near = (f"{told_near}; e makes them one" for told_near in near_sizes_in_words(plan))
+        lines += [line for told_near in near for line in self._told(told_near, "quiet", "  ")]
         for group in grouped(plan):
             done = sum(one.done for one in group.steps)
             lines.append(Line(plain_row(f"{group.title}  {done} of {len(group.steps)} ticked", "heading")))
@@ -133,10 +132,10 @@ class CutsStation(Station):
         """The drawing, and what is broken into lines, follow the room that there is."""
         self.show(self.session.plan)
 
-    def _told(self, told: str, role: str) -> list[Line]:
-        """What is wrong, whole: in as many rows as it takes."""
+    def _told(self, told: str, role: str, before: str = "! ") -> list[Line]:
+        """A sentence whole, in as many rows as it takes."""
         # A column for the cursor, two for the scroll bar.
-        return [Line(row) for row in wrapped(f"! {told}", max(self.size.width, 60) - 4, role, "  ")]
+        return [Line(row) for row in wrapped(f"{before}{told}", max(self.size.width, 60) - 4, role, "  ")]
 
     @on(Rows.Moved)
     def _moved(self, event: Rows.Moved) -> None:

@@ -32,6 +32,7 @@ THICKNESS, KERF, ANOTHER, MISFIT = (
 BAD = "it has a bad place"
 CHANGED = "the design has changed since"
 BACK = "the last change was a mistake"
+A_PIECE, SERVES = "it is a piece of that size", "it serves as it is"
 KEEP, TRIM, AGAIN = "keep it", "trim it", "make it again"
 
 
@@ -79,15 +80,20 @@ class Mishaps(Supposing):
     # What each asks
 
     def _spoiled(self) -> None:
-        made = [thing for thing in self.things.values() if not thing.fresh]
-        last = self._last_made(made)
+        # A sheet can fall off the car before anything is cut of it.
+        things = sorted(self.things.values(), key=lambda thing: thing.fresh)
+        last = self._last_made(things)
+
+        def nothing_left(thing: Thing) -> None:
+            spoilt = self._taken_up(thing, partial(accidents.spoil, name=thing.name))
+            self.change(f"{thing.name} is spoiled", thing.material, spoilt)
 
         def accept(thing: Thing) -> None:
             self._size(
                 f"What is left of {thing.name}: length",
                 "",
                 lambda length: (
-                    self.change(f"{thing.name} is spoiled", thing.material, partial(accidents.spoil, name=thing.name))
+                    nothing_left(thing)
                     if length is None
                     else self._size(
                         "its width",
@@ -101,11 +107,26 @@ class Mishaps(Supposing):
                 most=thing.length,
             )
 
-        self._which("Which piece is spoiled?", made, last, accept)
+        self._which("Which piece is spoiled?", things, last, accept)
 
     def _measures(self) -> None:
         here = self.things.get(self.planned.step.piece) if self.planned else None
-        things = [thing for thing in self.things.values() if not thing.is_part]
+        things = sorted(self.things.values(), key=lambda thing: thing.is_part)
+
+        def really(thing: Thing, length: Fraction | None, width: Fraction | None) -> None:
+            if not thing.is_part:
+                self._resized("really", thing, length, width)
+                return
+            ways = {
+                A_PIECE: lambda: self._resized("really", thing, length, width),
+                SERVES: lambda: self.desk.back_to_station(),
+            }
+            self.desk.choose(
+                f"{thing.name} is a part",
+                tuple(ways),
+                lambda text: ways[text](),
+                "as a piece it is stock, and the part is made again",
+            )
 
         def accept(thing: Thing) -> None:
             self._size(
@@ -114,7 +135,7 @@ class Mishaps(Supposing):
                 lambda length: self._size(
                     "width",
                     self.session.to_type_over(thing.width),
-                    lambda width: self._resized("really", thing, length, width),
+                    lambda width: really(thing, length, width),
                 ),
                 "along the face grain",
             )
@@ -264,10 +285,8 @@ class Mishaps(Supposing):
             return facts
 
         ways: dict[str, Callable[[], None]] = {
-            "it is a piece of that size": lambda: self.change(
-                f"{name} reads {self._size_text(really)}", thing.material, resize
-            ),
-            "it serves as it is": lambda: self.desk.back_to_station(),
+            A_PIECE: lambda: self.change(f"{name} reads {self._size_text(really)}", thing.material, resize),
+            SERVES: lambda: self.desk.back_to_station(),
         }
         self.desk.choose(f"{name} is off by {by}", tuple(ways), lambda text: ways[text](), told)
 

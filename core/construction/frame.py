@@ -1,0 +1,79 @@
+"""A face frame: stiles and rails of solid stock before the front edges of a box.
+
+Stiles stand at both sides, flush with them, and before every divider; rails lie between: along
+the top edge, and flush with the top face of the bottom and of every shelf or rail that parts
+two openings. A bay with one door before all of it has none between.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+from core.construction.bench import ZERO, Bench
+from core.construction.inside import Inside, Room, Span, stile_before
+from core.construction.rules import Rules
+from core.mistakes import Mistake
+from core.project import Bay
+
+
+def add_frame(
+    bench: Bench, bays: Sequence[Bay], rooms: Sequence[Room], rules: Rules, inside: Inside, width: Fraction
+) -> list[Room]:
+    """The frame before a box `width` mm wide; the rooms with what it leaves open of them.
+
+    Raises Mistake where it leaves nothing.
+    """
+    stile, rail = bench.goods.section(rules.face_frame), bench.goods.section(rules.frame_rail)
+    if stile.thickness != rail.thickness:
+        raise Mistake("the stiles and the rails of a face frame are of one thickness; take boards of the same")
+    y = (-stile.thickness, ZERO)
+    floor, top = inside.z[0], inside.outer_z[1]
+    low = max(floor - rail.width, ZERO)
+    stiles = _stiles(bench, rules, rooms, y, (low, top), width)
+    edges = {place: (bench.parts[place].box.low[0], bench.parts[place].box.high[0]) for place in stiles}
+    between = edges["stile left"][1], edges["stile right"][0]
+    for place, z in (("bottom", (low, floor)), ("top", (top - rail.width, top))):
+        _rail(bench, rules, place, between, y, z, stiles[:2])
+    for place in stiles[2:]:
+        bench.join(place, "frame rail bottom", "frame rail top")
+    found = []
+    for room in rooms:
+        beside = [stile_before(one) for one in room.uprights]
+        x = (edges[beside[0]][1], edges[beside[1]][0])
+        high = min(room.z[1], top - rail.width)
+        above = next((one for one in rooms if (one.bay, one.number) == (room.bay, room.number + 1)), None)
+        whole = bool(bays) and bays[room.bay - 1].front != "open"
+        if above is not None and above.z[0] > room.z[1] and not whole:
+            high = min(high, above.z[0] - rail.width)
+            over = (above.z[0] - rail.width, above.z[0])
+            place = _rail(bench, rules, f"bay {room.bay} no {room.number}", x, y, over, beside)
+            bench.join(place, room.bounds[1])
+        if x[0] >= x[1] or room.z[0] >= high:
+            raise Mistake("the face frame leaves nothing open; take narrower boards, or fewer bays and openings")
+        found.append(replace(room, open_x=x, open_z=(room.z[0], high)))
+    return found
+
+
+def _stiles(bench: Bench, rules: Rules, rooms: Sequence[Room], y: Span, z: Span, width: Fraction) -> list[str]:
+    """Left, right, then those before the dividers."""
+    wide, rail = bench.goods.section(rules.face_frame).width, bench.goods.section(rules.frame_rail).width
+    floor = rooms[0].z[0]
+    places = []
+    for side, x in (("left", (ZERO, wide)), ("right", (width - wide, width))):
+        places.append(bench.panel("stile", side, f"Stile, {side}", rules.face_frame, x, y, z))
+        bench.join(places[-1], f"side {side}")
+    for divider in [part for part in bench.parts.values() if part.role == "divider"]:
+        middle = (divider.box.low[0] + divider.box.high[0]) / 2
+        x = (middle - wide / 2, middle + wide / 2)
+        name = f"Stile {divider.place}"
+        places.append(bench.panel("stile", divider.place, name, rules.face_frame, x, y, (floor, z[1] - rail)))
+        bench.join(places[-1], f"divider {divider.place}")
+    return places
+
+
+def _rail(bench: Bench, rules: Rules, place: str, x: Span, y: Span, z: Span, stiles: Sequence[str]) -> str:
+    made = bench.panel("frame rail", place, f"Frame rail, {place}", rules.frame_rail, x, y, z)
+    bench.join(made, *stiles)
+    return made
