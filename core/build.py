@@ -126,6 +126,13 @@ def _carcass(carcass: Carcass, plan: Plan) -> list[BuildStep]:
         texts.append(f"Put the plinth together: {named('plinth')}, the ends {named('plinth end')} between.")
     if named("loose shelf"):
         texts.append(f"Try the shelves {named('loose shelf')} on their pins.")
+    if named("stile"):
+        texts.append(
+            f"Put the face frame together on the flat bench: stiles {named('stile')}, rails {named('frame rail')}, pocket "
+            "screws or dowels; both diagonals equal. Glue it to the front edges, and clamp it until it has set."
+        )
+    if named("stile") and named("drawer side") and rules.slides == "side mount":
+        texts.append("Pack the slides out behind the stiles, flush with the frame's opening.")
     steps = [BuildStep(about, text) for text in texts]
     return [*steps, *_drawers(about, rules, named), *_doors(about, rules, named)]
 
@@ -187,7 +194,7 @@ def _fastened(carcass: Carcass, plan: Plan) -> str:
         fastener.text(worked.notation): None
         for meeting in worked.meetings
         if meeting.one.carcass == carcass.id == meeting.other.carcass
-        and meeting.one.role not in ("back", "drawer front")
+        and meeting.one.role not in ("back", "drawer front", "stile", "frame rail")
         if (fastener := fastener_of(meeting, worked.rules.get(carcass.id), plan.project.design.unit))
     }
     if not used:

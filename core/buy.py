@@ -49,7 +49,7 @@ class BuyLine:
 
 def buying_list(plan: Plan) -> tuple[BuyLine, ...]:
     """Everything the project needs from outside."""
-    lines = [*_sheets(plan), *_yard(plan), *_banding(plan), *_small_things(plan)]
+    lines = [*_sheets(plan), *_boards(plan), *_yard(plan), *_banding(plan), *_small_things(plan)]
     have = set(plan.project.facts.bought)
     return tuple(replace(one, bought=one.item in have) for one in lines)
 
@@ -109,6 +109,16 @@ def _sheets(plan: Plan) -> list[BuyLine]:
                     purpose=f"{purpose}; {', '.join(counted)}" if known else purpose,
                 )
             lines.append(line)
+    return lines
+
+
+def _boards(plan: Plan) -> list[BuyLine]:
+    lines = []
+    for one in plan.boards:
+        board = plan.project.design.boards[one.board]
+        for (stock, price), number in Counter((bar.stock, bar.price) for bar in one.bars).items():
+            pieces = sum(len(bar.pieces) for bar in one.bars if (bar.stock, bar.price) == (stock, price))
+            lines.append(BuyLine(f"{board.name}, {stock}", number, "length", price / 100 or None, f"{pieces} parts"))
     return lines
 
 

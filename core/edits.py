@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import fields, is_dataclass, replace
 from typing import Any, TypeAlias, TypeVar
 
-from core.goods import Banding, Material
+from core.goods import Banding, Board, Material
 from core.mistakes import Mistake
 from core.project import Banded, Bay, Carcass, Design, EndPanel, Evened, Facts, Filler, Gap, LoosePart, RowItem, Top
 from core.typed import Size
@@ -149,6 +149,13 @@ def add_banding(design: Design, key: str, banding: Banding) -> Design:
     if key in design.bandings:
         raise Mistake(f"the name {key!r} is taken already")
     return set_value(design, ("bandings", key), banding)
+
+
+def add_board(design: Design, key: str, board: Board) -> Design:
+    """A board under a name. Mistake if the name is taken, by a material or another board."""
+    if key in design.boards or key in design.materials:
+        raise Mistake(f"the name {key!r} is taken already")
+    return set_value(design, ("boards", key), board)
 
 
 def set_rule(design: Design, name: str, text: str | None, row_place: int | None = None) -> Design:

@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from typing import Any
 
+from core.boards import BoardList
 from core.buy import BuyLine, total
 from core.checks.finding import Finding
 from core.construction.part import Holes, Kind, Machining, Part
@@ -31,7 +32,29 @@ def parts_document(plan: Plan) -> Document:
     return {
         "project": plan.project.design.name,
         "unit": "mm",
-        "parts": [_kind(kind, notation) for kind in plan.kinds],
+        "parts": [_kind(kind, notation) for kind in plan.kinds if kind.part.material not in plan.project.design.boards],
+        "boards": [_board(one, plan) for one in plan.boards],
+    }
+
+
+def _board(one: BoardList, plan: Plan) -> Document:
+    """A list of its own: what is cut to length, from which bars. `rest` is what each leaves."""
+    board, section = plan.project.design.boards[one.board], plan.worked.goods.boards[one.board]
+    return {
+        "board": one.board,
+        "name": board.name,
+        "thickness": mm_number(section.thickness),
+        "width": mm_number(section.width),
+        "trim": mm_number(one.trim),
+        "bars_needed": len(one.bars),
+        "lower_bound": one.lower_bound,
+        "proved_minimum": one.proved_minimum,
+        "unplaced": list(one.unplaced),
+        "parts": [_kind(kind, plan.worked.notation) for kind in one.kinds],
+        "bars": [
+            {"length": mm_number(bar.length), "pieces": list(bar.pieces), "rest": mm_number(bar.rest)}
+            for bar in one.bars
+        ],
     }
 
 

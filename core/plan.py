@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any, TypeVar
 
+from core.boards import BoardList, list_boards
 from core.construction.codes import give_codes, kinds_of
 from core.construction.part import Kind, Part
 from core.cutting import MaterialOrder, PlannedStep, number_steps, order_material
@@ -36,6 +37,7 @@ class Plan:
     codes: tuple[CodeGiven, ...]
     kinds: tuple[Kind, ...]
     sheets: tuple[MaterialSheets, ...]
+    boards: tuple[BoardList, ...]
     orders: tuple[MaterialOrder, ...]
     steps: tuple[PlannedStep, ...]
     problems: tuple[Mistake, ...]
@@ -69,13 +71,28 @@ class Planner:
         except Mistake as mistake:
             problems.append(mistake)
         sheets = self._sheets(project, worked, kinds, find, problems)
+        boards = self._boards(worked, kinds, problems)
         orders = [self._order(one, worked) for one in sheets]
         steps = self._stage(
             "cuts",
             (tuple(map(_Same, orders)), facts.cuts, facts.steps_given),
             lambda: number_steps(orders, facts.cuts, facts.steps_given),
         )
-        return Plan(project, worked, codes, kinds, tuple(sheets), tuple(orders), steps, tuple(problems))
+        return Plan(project, worked, codes, kinds, tuple(sheets), boards, tuple(orders), steps, tuple(problems))
+
+    def _boards(self, worked: Worked, kinds: tuple[Kind, ...], problems: list[Mistake]) -> tuple[BoardList, ...]:
+        """The lists of the boards that are used; what stands in the way is added to `problems`."""
+        found = []
+        for key, board in worked.design.boards.items():
+            wanted = tuple(kind for kind in kinds if kind.part.material == key)
+            if not wanted:
+                continue
+            try:
+                cut = partial(list_boards, wanted, key, board, worked.kerf, worked.names)
+                found.append(self._stage(f"board {key}", (_Same(worked), tuple(kind.code for kind in wanted)), cut))
+            except Mistake as mistake:
+                problems.append(mistake.at(f"board {key}"))
+        return tuple(found)
 
     def _order(self, sheets: MaterialSheets, worked: Worked) -> MaterialOrder:
         """The order of cuts of one material."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import shutil
 from collections.abc import Callable, Mapping, Sequence
 
+from core.boards import boards_in_words
 from core.build import build_steps
 from core.buy import buying_list, money, total
 from core.changes_in_words import misfit_in_words
@@ -177,6 +178,8 @@ def cuts_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
             if step.cannot:
                 lines.append(f"     ! no saw of this shop can make it: {step.cannot}")
             before = planned
+    if boards := boards_in_words(plan.boards, plan.project.design.boards, notation):
+        lines += ["", "Boards, cut to length, the longest first", *boards]
     if machining := machining_in_words(plan):
         lines += ["", "Machining, once the parts are cut, by set-up", *machining]
     return lines

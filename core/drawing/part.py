@@ -6,7 +6,6 @@ into the face that is up has full lines, what is cut into the other one dashed o
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 
 from core.construction.part import Part, Side
@@ -15,32 +14,11 @@ from core.drawing.canvas import Canvas, Notation, Picture, Role, Weight
 from core.drawing.dimension import Across, Upright
 from core.drawing.glyphs import Glyphs
 from core.drawing.lettering import cells, clean, fitted
-from core.drawing.part_marks import Lanes, Told, inner_block, is_above, outer_block, starts_inside, tell
-from core.drawing.part_notes import Write, distance, groups, is_channel, lies_along, note_lines
+from core.drawing.part_arranged import Arrangement, Page, arrange, end_words
+from core.drawing.part_marks import inner_block, outer_block
+from core.drawing.part_notes import Write, note_lines
 from core.drawing.part_seen import Seen, hand_in_words, seen
-from core.drawing.part_shape import Edge, Shape, fit_shape, through
-
-_LEAST_COLUMNS, _LEAST_ROWS = 12, 5
-"""A panel that would be drawn smaller than this is drawn without anything round it."""
-
-_END_COLUMNS = 10
-"""Widest line of text beside an end."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Arrangement:
-    seen: Seen
-    shape: Shape
-    told: list[Told]
-    bare: bool
-    """Nothing is drawn round the panel: the title and the notes say it."""
-
-    def notes(self, glyphs: Glyphs) -> list[str]:
-        return [clean(f"{told.text} {told.note}".strip(), glyphs) for told in self.told if told.note]
-
-    @property
-    def dimension_blocks(self) -> list[Block]:
-        return [dimension.block for told in self.told for dimension in told.dimensions]
+from core.drawing.part_shape import Edge, Shape, through
 
 
 def draw_part(
@@ -70,7 +48,7 @@ def draw_part(
         if titled:
             _draw_title(canvas, part, write, with_size=True)
         return canvas.picture()
-    arranged = _arranged(seen(part), columns, rows, top, write, glyphs, cell_ratio)
+    arranged = arrange(seen(part), Page(columns, rows, top, write, glyphs, cell_ratio))
     if top:
         _draw_title(canvas, part, write, with_size=arranged.bare)
     _draw_panel(canvas, arranged.seen, arranged.shape)
@@ -81,75 +59,6 @@ def draw_part(
     _draw_told(canvas, arranged)
     _draw_grain(canvas, arranged)
     return canvas.picture()
-
-
-def _arranged(
-    seen: Seen, columns: int, rows: int, top: int, write: Write, glyphs: Glyphs, cell_ratio: Fraction
-) -> _Arrangement:
-    part = seen.part
-    cut = through(part)
-    above, below = (
-        max((1 + starts_inside(m, part)[0] for m in cut if is_above(m, part) is upper), default=0)
-        for upper in (True, False)
-    )
-    placed = [one for group in groups(seen) for one in group]
-    rising = [cells(write(distance(seen, one))) for one in placed if lies_along(one)]
-    run = 1 if len(rising) < len(placed) else 0
-    lanes_left = max((cells(write(m.width)) + 1 for m in cut if m.x == 0), default=0)
-    lanes_right = max((cells(write(m.width)) + 1 for m in cut if m.x + m.length == part.length), default=0)
-    # What runs from the edge stands at the other end than what runs from the end begins at.
-    climb = max(rising) + 2 if rising else 0
-    left = lanes_left + _words_width(_end_words(seen, "length-", glyphs)) + 1 + climb * seen.turned
-    right = lanes_right + cells(write(part.width)) + _words_width(_end_words(seen, "length+", glyphs)) + 4
-    right += climb * (not seen.turned)
-    for on_one_line in (False, True):
-        notes = 0
-        while True:
-            room = columns - left - right, rows - top - 1 - above - below - run - notes
-            if room[0] < _LEAST_COLUMNS or room[1] < _LEAST_ROWS:
-                break
-            first_row = top + 1 + above
-            shape = fit_shape(part, left, first_row, *room, cell_ratio)
-            lanes = Lanes(
-                tuple(range(first_row - 1, top, -1)),
-                tuple(range(shape.bottom + 1, shape.bottom + 1 + below)),
-                True,
-                columns,
-                shape.bottom + below + 1 if run else None,
-                (shape.left - lanes_left - 2 if seen.turned else shape.right + lanes_right + 2) if rising else None,
-            )
-            arranged = _Arrangement(seen, shape, tell(shape, seen, lanes, write), bare=False)
-            told = arranged.notes(glyphs)
-            needed = len(told) if on_one_line else len(note_lines(told, columns, rows * len(told), glyphs))
-            if needed <= notes:
-                return arranged
-            notes = needed
-    notes = min(_most_notes(seen), max(rows - top - _LEAST_ROWS, 0))
-    shape = fit_shape(part, 0, top, columns, rows - top - notes, cell_ratio)
-    return _Arrangement(seen, shape, tell(shape, seen, Lanes(columns=columns), write), bare=True)
-
-
-def _most_notes(seen: Seen) -> int:
-    """How many there are where nothing has room in the picture."""
-    single = sum(not is_channel(cut) for cut in seen.part.machining)
-    return single + len(groups(seen)) + bool(seen.face_in_words)
-
-
-def _end_words(seen: Seen, side: Side, glyphs: Glyphs) -> list[str]:
-    """The name of an end, a word a line, and its banding in lines of a few words."""
-    banding = next((edge.banding for edge in seen.part.edges if edge.side == side), "")
-    lines = seen.edge_name(side).split()
-    named = len(lines)
-    for word in clean(banding, glyphs).split():
-        if len(lines) > named and cells(lines[-1]) + 1 + cells(word) <= _END_COLUMNS:
-            lines[-1] = f"{lines[-1]} {word}"
-        else:
-            lines.append(fitted(word, _END_COLUMNS, glyphs))
-    return lines
-
-
-def _words_width(words: list[str]) -> int:
-    return max(cells(word) for word in words)
 
 
 def _draw_title(canvas: Canvas, part: Part, write: Write, with_size: bool) -> None:
@@ -186,7 +95,7 @@ def _draw_panel(canvas: Canvas, seen: Seen, shape: Shape) -> None:
         _draw_edge(canvas, edge, "banding" if is_banded else "outline", "strong" if is_banded else "light")
 
 
-def _draw_holes(canvas: Canvas, arranged: _Arrangement) -> None:
+def _draw_holes(canvas: Canvas, arranged: Arrangement) -> None:
     """Every row, with a cell free on both sides of a letter that stands amid its holes."""
     seen, shape, glyphs = arranged.seen, arranged.shape, canvas.glyphs
     lettered = [Block(one.left - 1, one.top, one.right + 1, one.top) for told in arranged.told for one in told.blocks]
@@ -206,7 +115,7 @@ def _draw_edge(canvas: Canvas, edge: Edge, role: Role, weight: Weight) -> None:
         canvas.horizontal(edge.x1, edge.x2, edge.y1, role, weight)
 
 
-def _draw_round(canvas: Canvas, arranged: _Arrangement, write: Write, row: int) -> None:
+def _draw_round(canvas: Canvas, arranged: Arrangement, write: Write, row: int) -> None:
     """The overall length above, the overall width to the right, and the names of the ends."""
     shape, glyphs = arranged.shape, canvas.glyphs
     Across(shape.left, shape.right, row, write(shape.part.length)).draw(canvas)
@@ -217,14 +126,14 @@ def _draw_round(canvas: Canvas, arranged: _Arrangement, write: Write, row: int) 
     middle = (shape.top + shape.bottom) // 2
     ends: tuple[tuple[Side, int | None], ...] = (("length-", None), ("length+", width.block.right + 2))
     for side, left in ends:
-        words = _end_words(arranged.seen, side, glyphs)
+        words = end_words(arranged.seen, side, glyphs)
         banded = any(edge.side == side for edge in shape.part.edges)
         for i, word in enumerate(words):
             x = left if left is not None else before - 1 - cells(word)
             canvas.text(x, middle - (len(words) - 1) // 2 + i, word, "banding" if banded else "label")
 
 
-def _draw_edges(canvas: Canvas, arranged: _Arrangement) -> None:
+def _draw_edges(canvas: Canvas, arranged: Arrangement) -> None:
     """The names of the two long edges, each in the longest stretch of its own line."""
     part = arranged.shape.part
     sides: tuple[Side, Side] = ("width-", "width+")
@@ -242,19 +151,19 @@ def _draw_edges(canvas: Canvas, arranged: _Arrangement) -> None:
                 break
 
 
-def _draw_told(canvas: Canvas, arranged: _Arrangement) -> None:
+def _draw_told(canvas: Canvas, arranged: Arrangement) -> None:
     for told in arranged.told:
         for dimension in told.dimensions:
             dimension.draw(canvas)
         for x, y in told.at:
             canvas.text(x, y, told.text, "label")
-    row = max([arranged.shape.bottom, *(block.bottom for block in arranged.dimension_blocks)]) + 1
+    row = arranged.first_note
     notes = arranged.notes(canvas.glyphs)
     for i, line in enumerate(note_lines(notes, canvas.columns, max(canvas.rows - row, 0), canvas.glyphs)):
         canvas.text(0, row + i, line, "legend")
 
 
-def _draw_grain(canvas: Canvas, arranged: _Arrangement) -> None:
+def _draw_grain(canvas: Canvas, arranged: Arrangement) -> None:
     """An arrow along the grain, as near to the middle of the panel as there is room."""
     shape, glyphs = arranged.shape, canvas.glyphs
     if shape.part.grain == "none":

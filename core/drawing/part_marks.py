@@ -79,7 +79,7 @@ def tell(shape: Shape, seen: Seen, lanes: Lanes, write: Write) -> list[Told]:
         dimensions[machining] = _dimensioned(shape, seen, machining, lanes, write, taken)
         taken += [dimension.block for dimension in dimensions[machining]]
     alike = groups(seen)
-    running, measured = _running(shape, seen, [one for group in alike for one in group], lanes, write)
+    running, measured = _running(shape, seen, [one for group in alike for one in group], lanes, write, taken)
     taken += [dimension.block for dimension in running]
     taken += [Block(e.x1, e.y1, e.x2, e.y2) for cut in part.machining if cut.depth for e in shape.shoulders(cut)]
     taken += [shape.row_block(holes) for holes in part.holes]
@@ -100,8 +100,7 @@ def tell(shape: Shape, seen: Seen, lanes: Lanes, write: Write) -> list[Told]:
             if place is not None:
                 taken.append(place)
                 marks.append((place.left + (place.right - place.left) // 2, place.top))
-        note = group_note(seen, group, write, all(one in measured for one in group))
-        told.append(Told((), key, tuple(marks), note))
+        told.append(Told((), key, tuple(marks), group_note(seen, group, write, measured)))
     # The face comes first of the notes: it is the last that may be left out.
     return [*_face(shape, seen, taken), *told]
 
@@ -135,6 +134,8 @@ def _mark(shape: Shape, one: Machining | Holes, taken: list[Block]) -> Block | N
         amid = Block(row.left + 2, row.top, row.right - 2, row.top)
         before, after = row.left - 3, row.right + 1
         rooms = [amid, *(Block(x, row.top, x + 2, row.top) for x in (before, after))]
+        # Plates of hinges lie within rows of pins: then over the first of their holes, or under it.
+        rooms += [Block(row.left - 1, y, row.left + 1, y) for y in (row.top - 1, row.top + 1)]
     else:
         amid = Block(row.left - 1, row.top + 1, row.right + 1, row.bottom - 1)
         rooms = [amid, *(Block(row.left - 1, y, row.right + 1, y) for y in (row.bottom + 1, row.top - 1))]
@@ -146,7 +147,7 @@ def _mark(shape: Shape, one: Machining | Holes, taken: list[Block]) -> Block | N
 
 
 def _running(
-    shape: Shape, seen: Seen, found: list[Machining | Holes], lanes: Lanes, write: Write
+    shape: Shape, seen: Seen, found: list[Machining | Holes], lanes: Lanes, write: Write, taken: list[Block]
 ) -> tuple[tuple[Dimension, ...], set[Machining | Holes]]:
     """The distances of channels and rows from the reference edge and end, and whose of them are in the picture."""
     dimensions: list[Dimension] = []
@@ -161,7 +162,9 @@ def _running(
         origin = _origin(shape, seen, along)
         towards: Literal["left", "right"] = "right" if lane > shape.left else "left"
         running, kept = Running.fitted(not along, lane, origin, list(places), towards)
-        if running.readable and running.block.left >= 0 and running.block.right < lanes.columns:
+        block = running.block
+        is_free = block.left >= 0 and block.right < lanes.columns and not any(block.meets(other) for other in taken)
+        if running.readable and is_free:
             dimensions.append(running)
             measured.update(one for i in kept for one in list(places.values())[i])
     return tuple(dimensions), measured

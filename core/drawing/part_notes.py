@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Sequence
+from collections.abc import Callable, Collection, Hashable, Sequence
 from fractions import Fraction
 from typing import TypeAlias
 
 from core.construction.part import Holes, Machining
 from core.drawing.glyphs import Glyphs
 from core.drawing.lettering import cells
-from core.drawing.part_seen import Seen
+from core.drawing.part_seen import Seen, ends_of
 
 Write = Callable[[Fraction], str]
 """A length in mm as text that is fit for the picture."""
@@ -44,12 +44,16 @@ def groups(seen: Seen) -> list[Group]:
     """The channels, then the rows, those that are alike together, the nearest of them first."""
     channels: dict[Hashable, list[Machining]] = {}
     for cut in filter(is_channel, seen.part.machining):
-        size = (cut.y, cut.length, cut.width) if cut.kind == "dado" else (cut.x, cut.length, cut.width)
-        channels.setdefault((cut.kind, size, cut.depth, cut.face), []).append(cut)
-    rows: dict[Hashable, list[Holes]] = {}
+        reach = (cut.y, cut.length, cut.width) if cut.kind == "dado" else (cut.x, cut.length, cut.width)
+        channels.setdefault((cut.kind, reach, cut.depth, cut.face), []).append(cut)
+    level: dict[tuple[Hashable, Fraction], list[Holes]] = {}
     for holes in seen.part.holes:
-        alike = (holes.diameter, holes.depth, holes.face, holes.along, holes.count, holes.pitch, first(seen, holes))
-        rows.setdefault(alike, []).append(holes)
+        size = (holes.diameter, holes.depth, holes.face, holes.along, holes.count, holes.pitch)
+        level.setdefault((size, first(seen, holes)), []).append(holes)
+    rows: dict[Hashable, list[Holes]] = {}
+    for (alike, _), beside in level.items():
+        # Wherever they begin, they are as far from the edge: every such place goes with every such beginning.
+        rows.setdefault((alike, frozenset(distance(seen, holes) for holes in beside)), []).extend(beside)
 
     def near(one: Machining | Holes) -> Fraction:
         return distance(seen, one)
@@ -62,20 +66,23 @@ def groups(seen: Seen) -> list[Group]:
 
 def first(seen: Seen, holes: Holes) -> Fraction:
     """How far the middle of a row's first hole is from the reference end or edge, mm."""
-    return min(seen.from_end(x) if lies_along(holes) else seen.from_edge(y) for x, y in holes.centres())
+    return min(seen.from_end(x) if lies_along(holes) else seen.from_edge(y) for x, y in ends_of(holes))
 
 
-def group_note(seen: Seen, group: Group, write: Write, told: bool) -> str:
+def group_note(seen: Seen, group: Group, write: Write, measured: Collection[Machining | Holes]) -> str:
     """`dado 18 wide, 6 deep in the right face, 80, 480 from the bottom end`; what it is for last, if that is one thing.
 
-    `told`: the distances stand in the picture, and are not said twice.
+    `measured`: whose distances stand in the picture, and are not said twice.
     """
     one = group[0]
-    said = _holes(seen, one, write) if isinstance(one, Holes) else _channel(seen, one, write)
+    rows = [each for each in group if isinstance(each, Holes)]
+    said = _channel(seen, one, write) if isinstance(one, Machining) else _holes(seen, rows, write)
     places = list(dict.fromkeys(each.place for each in group if isinstance(each, Machining) and each.place))
-    if not told:
-        away = list(dict.fromkeys(write(distance(seen, each)) for each in group))
-        said += [*away[:-1], place_from(seen, group[-1], write)]
+    untold = [each for each in group if each not in measured]
+    if untold:
+        away = list(dict.fromkeys(write(distance(seen, each)) for each in untold))
+        away[-1] = place_from(seen, untold[-1], write)
+        said += [f"also {away[0]}" if len(untold) < len(group) else away[0], *away[1:]]
     return ", ".join([*said, *(places if len(places) == 1 else [])])
 
 
@@ -96,11 +103,23 @@ def _channel(seen: Seen, cut: Machining, write: Write) -> list[str]:
     return said
 
 
-def _holes(seen: Seen, holes: Holes, write: Write) -> list[str]:
-    what = holes.place.partition(",")[0] or ("holes" if holes.count > 1 else "hole")
-    said = [f"{what} {write(holes.diameter)} wide", _depth(seen, holes, write)]
-    start = f"{write(first(seen, holes))} from the {seen.edge_name(seen.end if lies_along(holes) else seen.edge)}"
-    return [*said, f"{holes.count} every {write(holes.pitch)}", f"first {start}"] if holes.count > 1 else [*said, start]
+def _holes(seen: Seen, rows: Sequence[Holes], write: Write) -> list[str]:
+    holes = rows[0]
+    said = [f"{_what(rows)} {write(holes.diameter)} wide", _depth(seen, holes, write)]
+    starts = [write(start) for start in sorted({first(seen, row) for row in rows})]
+    starts[-1] += f" from the {seen.edge_name(seen.end if lies_along(holes) else seen.edge)}"
+    if holes.count > 1:
+        said.append(f"{holes.count} every {write(holes.pitch)}")
+        starts[0] = f"first {starts[0]}"
+    return [*said, *starts]
+
+
+def _what(rows: Sequence[Holes]) -> str:
+    """What the holes are for, without which of them; where that differs, just holes."""
+    names = {row.place.partition(",")[0] for row in rows}
+    if len(names) > 1:
+        names = {name.rstrip("0123456789 ") for name in names}
+    return names.pop() if len(names) == 1 and "" not in names else "holes" if rows[0].count > 1 else "hole"
 
 
 def _depth(seen: Seen, one: Machining | Holes, write: Write) -> str:

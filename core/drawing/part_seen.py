@@ -72,6 +72,13 @@ class Seen:
         return f"{part.face_name(self.face)} face up" if one_sided or part.hand else ""
 
 
+def ends_of(holes: Holes) -> tuple[tuple[Fraction, Fraction], tuple[Fraction, Fraction]]:
+    """The middles of the first and the last hole of a row, along length and width, mm."""
+    reach = (holes.count - 1) * holes.pitch
+    last = (holes.x + reach, holes.y) if holes.along == "length" else (holes.x, holes.y + reach)
+    return (holes.x, holes.y), last
+
+
 def hand_in_words(part: Part) -> str:
     """`left hand`; of a door the side on which it is hinged."""
     if part.hand is None:
@@ -105,4 +112,4 @@ def _turned_cut(cut: Machining, whole: Fraction) -> Machining:
 
 
 def _turned_row(holes: Holes, whole: Fraction) -> Holes:
-    return replace(holes, x=whole - max(x for x, _ in holes.centres()))
+    return replace(holes, x=whole - max(x for x, _ in ends_of(holes)))

@@ -9,6 +9,7 @@ from itertools import groupby
 
 from core.construction.part import Holes, Machining, Part, Side
 from core.drawing.blocks import Block
+from core.drawing.part_seen import ends_of
 from core.drawing.scale import Scale, Stretch, fit_scale, steps_needed
 
 
@@ -72,7 +73,7 @@ class Shape:
 
     def row_block(self, holes: Holes) -> Block:
         """The cells from the first hole of a row to its last."""
-        (x1, y1), (x2, y2) = holes.centres()[0], holes.centres()[-1]
+        (x1, y1), (x2, y2) = ends_of(holes)
         return Block(self.column(x1), self.row(y2), self.column(x2), self.row(y1))
 
     def longest(self, side: Side) -> Edge | None:
@@ -155,8 +156,8 @@ def fit_shape(part: Part, left: int, top: int, columns: int, rows: int, cell_rat
     widths = [(m.y, m.y + m.width) for m in part.machining]
     standing = [holes for holes in part.holes if holes.along == "width"]
     lying = [holes for holes in part.holes if holes.along == "length"]
-    free_along = _beside(part.length, lengths, [h.x for h in standing], [x for h in lying for x in _ends(h, 0)])
-    free_across = _beside(part.width, widths, [h.y for h in lying], [y for h in standing for y in _ends(h, 1)])
+    free_along = _beside(part.length, lengths, [h.x for h in standing], [x for h in lying for x, _ in ends_of(h)])
+    free_across = _beside(part.width, widths, [h.y for h in lying], [y for h in standing for _, y in ends_of(h)])
 
     for cut in part.machining:
         # A groove near an edge would else look like a rabbet along it.
@@ -183,12 +184,6 @@ def _strips(whole: Fraction, cut: Stretch) -> list[Stretch]:
 
 def _is_crowded(part: Part) -> bool:
     return bool(part.holes) or any(cut.kind in ("dado", "groove") for cut in part.machining)
-
-
-def _ends(holes: Holes, axis: int) -> tuple[Fraction, Fraction]:
-    """Where the first and the last hole of a row lie along length (0) or width (1)."""
-    centres = holes.centres()
-    return centres[0][axis], centres[-1][axis]
 
 
 def _beside(whole: Fraction, cuts: list[Stretch], rows: list[Fraction], ends: list[Fraction]) -> list[Stretch]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from core.editing.field import Field, Section, yes
 from core.editing.saws import saw_sections
 from core.edits import Path
+from core.goods import Board
 from core.project import Design
 
 
@@ -120,9 +121,37 @@ def goods_sections(design: Design) -> list[Section]:
             Field("price", (*item, "price"), "amount", banding.price, of_one),
         ]
         sections.append(Section(f"Banding {key}", tuple(fields), item))
+    sections += [_board(key, board) for key, board in design.boards.items()]
     sections.append(Section("Cutting", (one_sheet,)))
     return sections
 
 
 def _number(value: int | None) -> str:
     return "" if value is None else str(value)
+
+
+def _board(key: str, board: Board) -> Section:
+    item: Path = ("boards", key)
+    fields = [
+        Field("called", (*item, "name"), "text", board.name),
+        Field("thickness", (*item, "thickness"), "size", board.thickness, "measure it"),
+        Field("width", (*item, "width"), "size", board.width, "of the stiles and rails that are cut from it"),
+        Field("trim at each end", (*item, "trim"), "size", board.trim, "kerf counted; 0 uses the ends as they are"),
+        Field("density", (*item, "density"), "density", board.density, "kg a cubic metre, or 38 lb/ft^3"),
+    ]
+    for n, one in enumerate(board.lengths):
+        length: Path = (*item, "lengths", n)
+        fields += [
+            Field("length", (*length, "length"), "size", one.length, item=length),
+            Field("  price", (*length, "price"), "amount", one.price, "for one length", item=length),
+            Field(
+                "  how many",
+                (*length, "quantity"),
+                "count",
+                _number(one.quantity),
+                "empty: as many as wanted",
+                optional=True,
+                item=length,
+            ),
+        ]
+    return Section(f"Board {key}", tuple(fields), item)

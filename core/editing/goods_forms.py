@@ -1,11 +1,11 @@
-"""What is asked when goods come into a project: a material, one more size of it, a banding."""
+"""What is asked when goods come into a project: a material, one more size of it, a banding, a board."""
 
 from __future__ import annotations
 
 from core import edits
 from core.editing.forms import Answers, Form, Question
 from core.editing.suggested import of_unit
-from core.goods import Banding, Material, Stock, Trim
+from core.goods import Banding, Board, Length, Material, Stock, Trim
 from core.project import Design
 
 
@@ -77,6 +77,47 @@ def banding_form(design: Design) -> Form:
             Question("called", "called", "text", "Banding"),
             Question("thickness", "thickness", "size", of_unit(design, "1/40", "0.6")),
             Question("price", f"price of a {of_unit(design, 'foot', 'metre')}", "amount", optional=True),
+        ),
+        finish,
+    )
+
+
+def board_form(design: Design) -> Form:
+    """A board with one length."""
+
+    def finish(design: Design, told: Answers) -> Design:
+        lengths = (Length(told["length"], told["price"]),)
+        return edits.add_board(
+            design, told["name"], Board(told["called"], told["thickness"], told["width"], lengths=lengths)
+        )
+
+    return Form(
+        "A board",
+        (
+            Question("name", "short name", "name"),
+            Question("called", "called", "text", of_unit(design, "Poplar 1 x 2", "Beech 20 x 40")),
+            Question("thickness", "thickness", "size", of_unit(design, "3/4", "20"), help="measure it"),
+            Question("width", "width", "size", of_unit(design, "1 1/2", "40")),
+            Question("length", "sold in lengths of", "size", of_unit(design, "96", "2400")),
+            Question("price", "price of one", "amount", optional=True),
+        ),
+        finish,
+    )
+
+
+def length_form(design: Design, board: str) -> Form:
+    """One more length in which a board is sold."""
+
+    def finish(design: Design, told: Answers) -> Design:
+        quantity = int(told["quantity"]) if told["quantity"] else None
+        return edits.add_at(design, ("boards", board, "lengths"), Length(told["length"], told["price"], quantity))
+
+    return Form(
+        "A length of board",
+        (
+            Question("length", "length", "size"),
+            Question("quantity", "how many can be had", "count", optional=True, help="empty: as many as wanted"),
+            Question("price", "price of one", "amount", optional=True),
         ),
         finish,
     )

@@ -189,6 +189,8 @@ def _rule(rule: RuleInfo, design: Design, place: int) -> Field:
         choices = ("", *design.materials)
     elif rule.kind == "banding":
         choices = ("", *design.bandings)
+    elif rule.kind == "board":
+        choices = ("", *design.boards)
     kind: Kind = rule.kind if rule.kind in ("size", "load") else "choice"
     inherited = layer < len(layers)
     return Field(

@@ -11,6 +11,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
 from core.bench_view import bench_view
+from core.boards import boards_in_words
 from core.cutting import PlannedStep, is_final, step_of
 from core.drawing.canvas import Picture
 from core.drawing.sheet import draw_sheet
@@ -110,6 +111,9 @@ class CutsStation(Station):
         if past := history_in_words(plan):
             lines.append(Line(plain_row(past[0], "heading")))
             lines += [Line(plain_row(f"  {one}", "quiet")) for one in past[1:]]
+        if boards := boards_in_words(plan.boards, plan.project.design.boards, plan.worked.notation):
+            lines.append(Line(plain_row("Boards, cut to length, the longest first", "heading")))
+            lines += [Line(plain_row(f"  {one}", "quiet")) for one in boards]
         if machining := machining_in_words(plan):
             lines.append(Line(plain_row("Machining, once the parts are cut, by set-up", "heading")))
             lines += [Line(plain_row(f"  {one}", "quiet")) for one in machining]

@@ -45,6 +45,10 @@ class GoodsStation(Ledger):
             found["size of sheet"] = lambda: goods_forms.stock_form(design, key)
         found["saw"] = lambda: saw_form(design)
         found["material"] = lambda: goods_forms.material_form(design)
+        if at and at[0] == "boards":
+            board = str(at[1])
+            found["length of board"] = lambda: goods_forms.length_form(design, board)
+        found["board"] = lambda: goods_forms.board_form(design)
         found["banding"] = lambda: goods_forms.banding_form(design)
         return found
 

@@ -79,14 +79,14 @@ def test_a_right_side_by_hand() -> None:
         "       ┌┬─┬──────────┬─┬──────── back ──────────────────────┬─┐      ▲",
         "       ││b│          │b│         a │b│                      │b│      │",
         "bottom ├┼─┼──────────┼─┼───────────┼─┼──────────────────────┼─┤      350 top",
-        "   end ││ │ ○○○ c ○○○│ │  ○○ d ○○○ │ │ left face up         │ │ ▲305 │   end",
-        "       ││ │ ○○○ c ○○○│ │  ○○ d ○○○ │ │ ←──── grain ────→    │ │ ▲37  │",
+        "   end ││ │ ○○○ c ○○○│ │  ○○ c ○○○ │ │ left face up         │ │ ▲305 │   end",
+        "       ││ │ ○○○ c ○○○│ │  ○○ c ○○○ │ │ ←──── grain ────→    │ │ ▲37  │",
         "       ╘╧═╧══════════╧═╧═════ front: oak ═══════════════════╧═╛ 0    ▼",
         "       0►80──────────►560──────────►1060────────────────────►1982",
         "a rabbet 2000 x 8, 9 deep, back edge",
         "b dado 18 wide, 6 deep",
-        "c shelf pins 5 wide, 12 deep, 10 every 32, first 194 from the bottom end",
-        "d shelf pins 5 wide, 12 deep, 10 every 32, first 674 from the bottom end",
+        "c shelf pins 5 wide, 12 deep, 10 every 32, first 194, 674 from the bottom end",
+        "",
     ]
 
 
@@ -96,8 +96,8 @@ def test_a_left_side_is_its_mirror_image() -> None:
         "         ┌─┬─────────────────────┬ back ───────┬─┬──────────┬─┬─┐ ▲",
         "         │b│                     │b│ a         │b│          │b│ │ │",
         "top      ├─┼─────────────────────┼─┼───────────┼─┼──────────┼─┼─┤ 350 bottom",
-        "end 305▲ │ │       right face up │ │  ○○ d ○○○ │ │ ○○○ c ○○○│ │ │ │   end",
-        "     37▲ │ │   ←──── grain ────→ │ │  ○○ d ○○○ │ │ ○○○ c ○○○│ │ │ │",
+        "end 305▲ │ │       right face up │ │  ○○ c ○○○ │ │ ○○○ c ○○○│ │ │ │   end",
+        "     37▲ │ │   ←──── grain ────→ │ │  ○○ c ○○○ │ │ ○○○ c ○○○│ │ │ │",
         "       0 ╘═╧═══════════════════ front: oak ════╧═╧══════════╧═╧═╛ ▼",
         "       1982◄───────────────────1060◄──────────560◄──────────80◄─0",
     ]
@@ -106,8 +106,8 @@ def test_a_left_side_is_its_mirror_image() -> None:
 def test_in_ascii() -> None:
     assert drawn(side("left"), glyphs=ASCII)[4:9] == [
         "top      +-+---------------------+-+-----------+-+----------+-+-+ 350 bottom",
-        "end 305^ | |       right face up | |  oo d ooo | | ooo c ooo| | | |   end",
-        "     37^ | |   <---- grain ----> | |  oo d ooo | | ooo c ooo| | | |",
+        "end 305^ | |       right face up | |  oo c ooo | | ooo c ooo| | | |   end",
+        "     37^ | |   <---- grain ----> | |  oo c ooo | | ooo c ooo| | | |",
         "       0 +=+=================== front: oak ====+=+==========+=+=+ v",
         "       1982<-------------------1060<----------560<----------80<-0",
     ]
@@ -163,7 +163,9 @@ def test_a_groove_for_a_back_is_measured_from_the_back() -> None:
 def test_where_distances_have_no_room_they_are_in_the_note() -> None:
     close = [cut("dado", f"for {n}", x, 0, 18, 350, 6, "low") for n, x in enumerate((500, 525, 1500))]
     picture = drawn(replace(side("right"), machining=tuple(close), holes=()))
-    assert "a dado 18 wide, 6 deep, 500, 525, 1500 from the bottom end" in picture
+    assert "a dado 18 wide, 6 deep, also 525 from the bottom end" in picture
+    cramped = drawn(replace(side("right"), machining=tuple(close), holes=()), 60, 7)
+    assert "a dado 18 wide, 6 deep, 500, 525, 1500 from the bottom end" in cramped
     assert not any("dado" in line and "from" in line for line in drawn(side("right")))
 
 
@@ -228,3 +230,23 @@ def test_no_letter_is_an_o_that_could_be_a_hole() -> None:
     many = [cut("dado", "", 100 * n, 0, 10 + n, 350, 6, "low") for n in range(1, 17)]
     picture = drawn(replace(side("right"), machining=tuple(many), holes=()), 120, 40, ASCII)
     assert "".join(line[0] for line in picture if " dado " in line) == "abcdefghijklmnpq"
+
+
+def test_rows_that_are_alike_share_a_note_only_where_every_place_goes_with_every_beginning() -> None:
+    plates = [row(f"plate of hinge {n}", x, 37, 2, "low", diameter=5) for n, x in enumerate((100, 900, 1700), start=1)]
+    pins = [row("shelf pins", x, y, 5, "low", diameter=8) for x, y in ((200, 100), (200, 300), (1200, 100))]
+    picture = drawn(replace(side("right"), machining=(), holes=(*plates, *pins)))
+    notes = [line for line in picture if " wide, " in line]
+    assert notes == [
+        "a plate of hinge 5 wide, 12 deep, 2 every 32, first 100, 900,",
+        "b shelf pins 8 wide, 12 deep, 5 every 32, first 200 from the bottom end",
+        "c shelf pins 8 wide, 12 deep, 5 every 32, first 1200 from the bottom end",
+    ]
+
+
+def test_a_row_within_another_has_its_letter_beside_it() -> None:
+    plate, pins = row("plate of hinge", 900, 37, 2, "low"), row("shelf pins", 100, 37, 56, "low", diameter=4)
+    picture = drawn(replace(side("right"), machining=(), holes=(plate, pins)))
+    (within,) = (n for n, line in enumerate(picture) if "○○ b ○○" in line)
+    assert "│" in picture[within - 1]
+    assert re.search(r" a ", picture[within - 1] + picture[within + 1])
