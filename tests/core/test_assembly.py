@@ -95,7 +95,9 @@ def test_a_face_frame_before_it_goes_together_and_the_whole_measures_what_was_as
     if plan.problems:
         return
     assert [one for one in told(plan) if not one.endswith("when the door opens")] == []
-    pieces = [piece for line in read(plan)["parts"] for piece in pieces_of(line)]
+    document = read(plan)
+    lines = [*document["parts"], *(line for board in document["boards"] for line in board["parts"])]
+    pieces = [piece for line in lines for piece in pieces_of(line)]
     assert [(one.place, other.place) for one, other in combinations(pieces, 2) if overlap(one, other)] == []
     box = [piece for piece in pieces if not piece.place.startswith(("plinth", "drawer", "door", "false front"))]
     assert any(piece.place.startswith("stile") for piece in box)
