@@ -23,7 +23,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.construction.bench import place_of
-from core.goods import Stock
+from core.goods import Board, Length, Stock
 from core.outputs import parts_document
 from core.plan import Plan
 from core.project import Bay, Carcass, Design, Gap, Opening, RowItem, Top
@@ -80,6 +80,31 @@ def check_or_refused(drawn: Tried) -> None:
     # Two doors may be made that cannot open: the dry fit tells of it, and the parts are right.
     assert [one for one in told(plan) if not one.endswith("when the door opens")] == []
     check(read(plan), asked, materials)
+
+
+@settings(unshrunk, max_examples=25)
+@given(buildable)
+def test_a_face_frame_before_it_goes_together_and_the_whole_measures_what_was_asked(drawn: Tried) -> None:
+    of, asked, _ = drawn
+    boards = {"oak": Board("Oak", "3/4 in", "1 1/2 in", lengths=(Length("12 ft"),))}
+    item = of.row[0]
+    assert isinstance(item, Carcass)
+    # The toes have room before the box, too.
+    framed = replace(item, rules={**item.rules, "kick_depth": "4 in", "face_frame": "oak"})
+    plan = plan_of(replace(of, boards=boards, row=(framed,)))
+    if plan.problems:
+        return
+    assert [one for one in told(plan) if not one.endswith("when the door opens")] == []
+    document = read(plan)
+    lines = [*document["parts"], *(line for board in document["boards"] for line in board["parts"])]
+    pieces = [piece for line in lines for piece in pieces_of(line)]
+    assert [(one.place, other.place) for one, other in combinations(pieces, 2) if overlap(one, other)] == []
+    box = [piece for piece in pieces if not piece.place.startswith(("plinth", "drawer", "door", "false front"))]
+    assert any(piece.place.startswith("stile") for piece in box)
+    for axis, size in (("x", asked.width), ("y", asked.depth), ("z", asked.height)):
+        least, most = min(piece.along(axis)[0] for piece in box), max(piece.along(axis)[1] for piece in box)
+        foot = asked["kick_height"] if axis == "z" and asked["base"] in ("plinth", "feet") else 0
+        same(most - max(least, float(foot)), size, f"extent in {axis}")
 
 
 # --- One part is not as it should be
@@ -308,6 +333,10 @@ TALL = ("24", "34 1/2", "23 1/4")
         ),
         pytest.param(
             by_hand(*TALL, Bay("share", (), 2), base="none", board=("12", "2")), id="pins where a baseboard is"
+        ),
+        pytest.param(
+            by_hand("24", "20", "22 3/8", Bay(openings=(Opening(front="drawer"),)), base="none", board=("4", "1")),
+            id="a drawer before a baseboard",
         ),
         pytest.param(by_hand(*TALL, Bay("share", (), 1), pin_setback="1/16"), id="pins on the edge"),
         pytest.param(by_hand(*TALL, Bay("share", (), 1), pin_margin="0"), id="pins half in the bottom"),
