@@ -27,6 +27,12 @@ def add_back(bench: Bench, rules: Rules, outside: Size, inside: Inside) -> None:
     lowest = t - goes_in if through else ZERO
     under_bottom = inside.outer_z[0]
     foot = {"bottom": max(under_bottom, lowest), "floor": lowest, "part": top - rules.back_height}[rules.back_reach]
+    if housed and top - max(foot, lowest) <= 2 * rules.rabbet_depth:
+        say = bench.goods.say
+        raise Mistake(
+            f"a back {say(rules.back_height)} high is all in its groove, {say(rules.rabbet_depth)} deep; make back "
+            "height more"
+        )
     if foot < lowest:
         raise Mistake(
             f"a back {bench.goods.say(rules.back_height)} high is higher than the carcass; make back height less"
@@ -57,9 +63,14 @@ def let_in(bench: Bench, rules: Rules, outside: Size) -> None:
     # From end to end in the sides: one pass on the saw, whatever the back's height.
     upright = Box((t - deep, y[0], ZERO), (w - t + deep, y[1], h))
     for one in ("side left", "side right", "top", "bottom"):
-        if one in bench.parts:
+        if one in bench.parts and (one.startswith("side") or _beside(bench.parts[one].box, back.box)):
             block = upright if one.startswith("side") else across
             bench.parts[one] = take_out(bench.parts[one], block, place)
+
+
+def _beside(lying: Box, back: Box) -> bool:
+    """Whether a back comes down, or up, to a panel that lies: a part-height one leaves the bottom alone."""
+    return back.low[2] < lying.high[2] and lying.low[2] < back.high[2]
 
 
 def add_nailers(bench: Bench, rules: Rules, inside: Inside) -> None:
@@ -72,6 +83,12 @@ def add_nailers(bench: Bench, rules: Rules, inside: Inside) -> None:
         raise Mistake(f"a nailer {say(inside.t)} thick does not fit in {say(inside.depth)}; take nailers none")
     floor, ceiling = inside.z
     at = inside.nailers()
+    divided = any(part.role == "divider" for part in bench.parts.values())
+    if rules.top == "rails" and divided and rules.rail_width <= inside.t:
+        raise Mistake(
+            f"a rear rail {say(rules.rail_width)} wide would lie on the nailer alone, where dividers are notched for "
+            "it; make rail width more"
+        )
     if len(at) * inside.nailer_height > ceiling - floor:
         raise Mistake(
             f"nailers {say(inside.nailer_height)} high do not fit in {say(ceiling - floor)}; make nailer height less"

@@ -11,6 +11,7 @@ from fractions import Fraction
 
 from core.construction.back import add_back, add_nailers, let_in, notch_for_nailers
 from core.construction.bench import ZERO, Bench, Built, Goods, Say, take_out
+from core.construction.bored import check_holes
 from core.construction.drawers import add_drawer
 from core.construction.frame import add_frame
 from core.construction.fronts import add_fronts
@@ -70,11 +71,13 @@ def build_carcass(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods
         rooms = add_frame(bench, carcass.bays, rooms, rules, inside, outside.width)
     # What is bored and hung comes when the box stands: its holes are placed on finished panels.
     for room in rooms:
-        add_adjustable(bench, room, rules, inside)
+        add_adjustable(bench, room, rules, inside, board.height if board else ZERO)
     fronts = add_fronts(bench, carcass.bays, rooms, rules, inside, outside.width)
     for front in fronts:
         if front.drawer:
             add_drawer(bench, front, rules, _free_depth(front.room, inside, rules, board, outside.depth))
+    for part in bench.parts.values():
+        check_holes(part)
     bench.parts = {place: _handed(part.moved(ZERO, framed, ZERO), goods) for place, part in bench.parts.items()}
     return bench.built()
 

@@ -65,6 +65,10 @@ def add_drawer(bench: Bench, front: Front, rules: Rules, free_depth: Fraction) -
             f"the {where} would be {say(z[1] - z[0])} high in an opening of {opening}, too low for its bottom; make "
             "the opening higher, or drawer above less"
         )
+    if not rules.drawer_bottom_up:
+        raise Mistake(
+            "a drawer's bottom at the lower edge of its sides has nothing under it; make drawer bottom up more"
+        )
     if rules.drawer_groove > MOST_OF_A_SIDE * t or rules.let_in_play >= rules.drawer_groove:
         raise Mistake(
             f"the groove for a drawer's bottom is {say(rules.drawer_groove)} deep: it wants more than let in play, and "

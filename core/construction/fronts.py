@@ -34,6 +34,10 @@ PLATE_REACH = Fraction(25)
 """From the middle of a plate to a shelf that would be in its way, mm; common practice, no source."""
 FURTHEST = Fraction(96)
 """How far a hinge is moved from where it was wanted, mm: three pitches."""
+FROM_END = Fraction(80)
+"""From an end of a door to the middle of a cup at least, mm; trade practice."""
+BETWEEN_CUPS = Fraction(13)
+"""mm of wood; common practice, no source."""
 SHARED = Fraction(40)
 """How far a hinge is moved so that its plate has the holes of two pins, mm."""
 WOOD = Fraction(2)
@@ -59,6 +63,13 @@ def add_fronts(
 ) -> list[Front]:
     """All fronts of a carcass `width` mm wide, their hinges bored. Raises Mistake where one has no room."""
     found: list[Front] = []
+    closed = [bay.front != "open" for bay in bays] + [room.opening.front != "open" for room in rooms]
+    if any(closed) and rules.fronts != "inset" and rules.front_gap >= inside.t:
+        say = bench.goods.say
+        raise Mistake(
+            f"a gap of {say(rules.front_gap)} leaves two fronts nothing to lie on of boards {say(inside.t)} thick; "
+            "make front gap less"
+        )
     for number, bay in enumerate(bays or (Bay(),), start=1):
         of_bay = [room for room in rooms if room.bay == number]
         if bay.front != "open":
@@ -210,10 +221,14 @@ class _Hanging:
         check_bored(post, rules.plate_depth, "plate depth", bench)
         face: Face = "high" if hinged == "left" else "low"
         heights: list[Fraction] = []
+        from_end = min(rules.hinge_from_end, FROM_END)
         for n in range(count):
             wanted = ends[0] + n * (ends[1] - ends[0]) / (count - 1)
-            up = wanted if rules.face_frame else self._free_height(upright, face, setback, wanted)
-            if up is None or not low + CUP <= up <= high - CUP:
+            # Not nearer to an end than was asked for, or than makers want; and cups do not touch.
+            least = heights[-1] + CUP + BETWEEN_CUPS if heights else low + from_end
+            within = (least, high - from_end)
+            up = wanted if rules.face_frame else self._free_height(upright, face, setback, wanted, within)
+            if up is None:
                 raise Mistake(
                     f"hinge {n + 1} of the {name} would sit on a shelf; change hinge from end, or the shelf's height"
                 )
@@ -244,7 +259,9 @@ class _Hanging:
                     found.append((part.box.low[2] + (x if stands else y), depth if row.face == face else ZERO))
         return found
 
-    def _free_height(self, upright: str, face: Face, setback: Fraction, wanted: Fraction) -> Fraction | None:
+    def _free_height(
+        self, upright: str, face: Face, setback: Fraction, wanted: Fraction, within: Span
+    ) -> Fraction | None:
         """The height next to the wanted one at which a plate is on no shelf, and its holes meet no others, mm.
 
         Or they are those of pins, bored deeper: that is what makers give both the same pitch for.
@@ -261,10 +278,14 @@ class _Hanging:
             and part.box.low[1] < post.box.low[1] + setback + PLATE_REACH
         ]
 
+        cut = self._cut_behind(upright, face, setback)
+
         def free(up: Fraction) -> bool:
-            if any(low < up < high for low, high in lying):
+            if not within[0] <= up <= within[1] or any(low < up < high for low, high in lying):
                 return False
             own = (up - PLATE / 2, up + PLATE / 2)
+            if any(low < hole < high for hole in own for low, high in cut):
+                return False
             return all(
                 (hole == other and depth) or abs(hole - other) >= rules.pin_diameter + WOOD
                 for hole in own
@@ -275,6 +296,21 @@ class _Hanging:
         together = [up for up in near if abs(up - wanted) <= SHARED and {up - PLATE / 2, up + PLATE / 2} <= pins]
         beside = [wanted + sign * n for n in range(int(FURTHEST) + 1) for sign in (1, -1)]
         return next((up for up in (*together, *beside) if free(up)), None)
+
+    def _cut_behind(self, upright: str, face: Face, setback: Fraction) -> list[Span]:
+        """From where to where a plate's holes would come out in a housing that is cut into the other face."""
+        part, radius = self.bench.parts[upright], self.rules.pin_diameter / 2
+        found = []
+        for cut in part.machining:
+            if cut.depth is None or cut.face == face or cut.depth + self.rules.plate_depth < part.thickness:
+                continue
+            along, across = (cut.x, cut.length), (cut.y, cut.width)
+            if part.length_axis != "z":
+                along, across = across, along
+            if across[0] - radius < setback < across[0] + across[1] + radius:
+                low = part.box.low[2] + along[0]
+                found.append((low - radius, low + along[1] + radius))
+        return found
 
     def _row(
         self,

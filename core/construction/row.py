@@ -133,6 +133,10 @@ def _plinth(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods, boar
         bench.panel("plinth end", place, name, rules.kick_panel, x, between, (ZERO, height))
         carried = f"side {place}" if rules.runs_through == "sides" else "bottom"
         bench.join(f"plinth end {place}", "plinth front", "plinth rear", carried)
+    if outside.width < 2 * t:
+        raise Mistake(
+            "the two ends of the plinth would lie in each other; make the carcass wider, or the kick panel thinner"
+        )
     if rules.plinth_spacing <= t:
         raise Mistake("the crosspieces of the plinth would lie in each other; make plinth spacing more")
     fields = ceil((outside.width - t) / rules.plinth_spacing)

@@ -20,8 +20,8 @@ from core.mistakes import Mistake
 PINS = "shelf pins"
 
 
-def add_adjustable(bench: Bench, room: Room, rules: Rules, inside: Inside) -> None:
-    """The adjustable shelves of an opening, and their holes in both uprights.
+def add_adjustable(bench: Bench, room: Room, rules: Rules, inside: Inside, over: Fraction) -> None:
+    """The adjustable shelves of an opening, and their holes in both uprights; all of them above `over`, a baseboard.
 
     Raises Mistake where no holes fit, or they would meet or come through.
     """
@@ -30,7 +30,12 @@ def add_adjustable(bench: Bench, room: Room, rules: Rules, inside: Inside) -> No
         return
     where = f"bay {room.bay}" + (f", opening {room.number}" if room.of > 1 else "")
     say, t = bench.goods.say, bench.goods.of(rules.shelf_panel)
-    free = _free(room, inside)
+    if room.opening.front == "drawer":
+        raise Mistake("a drawer and adjustable shelves are in each other's place; take the shelves away", where)
+    if rules.pin_margin < rules.pin_diameter / 2:
+        raise Mistake(f"a pin margin of {say(rules.pin_margin)} is less than half a hole; make it more", where)
+    low, high = _free(room, inside)
+    free = (max(low, min(over, high)), high)
     evenly_spaced = evenly(count, t, free, say, where)
     column = _column(free, inside.z[0], count, t, rules)
     if column is None:

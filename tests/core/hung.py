@@ -96,6 +96,9 @@ def _adjustable(a: Assembly, room: Room, bored: _Bored, numbers: dict[int, int])
         return
     t, half = asked["shelf_panel"], asked["pin_diameter"] / 2
     low, high = _free_of_nailers(a, room.z)
+    if asked.board:
+        # Nobody bores where a side is notched for a baseboard, and a shelf there would be shallower.
+        low = max(low, min(asked.board[0], high))
     heights = _pins(a, room, bored)
     pitch, margin = asked["pin_pitch"], asked["pin_margin"]
     # One grid for the whole carcass, up from its bottom; of it what is a margin away from the ends of the opening.

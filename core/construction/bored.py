@@ -1,0 +1,34 @@
+"""Whether every hole of a panel can be bored: whole, into wood, and met by nothing from the other face."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from core.construction.part import Holes, Machining, Part
+from core.mistakes import Mistake
+
+
+def check_holes(part: Part) -> None:
+    """Raises Mistake, naming the rule that moves them, for holes that cannot be bored."""
+    name = part.name.lower()
+    for row in part.holes:
+        rule = "pin setback" if "pins" in row.place else "hinge from end"
+        radius = row.diameter / 2
+        for x, y in row.centres():
+            if not (radius <= x <= part.length - radius and radius <= y <= part.width - radius):
+                raise Mistake(f"a hole for {row.place} would lie on an edge of the {name}; change {rule}")
+            for cut in part.machining:
+                if _reaches(part, row, cut) and _within(cut, x, y, radius):
+                    raise Mistake(f"a hole for {row.place} would meet what is cut out of the {name}; change {rule}")
+
+
+def _reaches(part: Part, row: Holes, cut: Machining) -> bool:
+    """Whether a hole and a cut at one place would be in the same wood."""
+    if cut.depth is None or row.depth is None or cut.face == row.face:
+        return True
+    return cut.depth + row.depth >= part.thickness
+
+
+def _within(cut: Machining, x: Fraction, y: Fraction, radius: Fraction) -> bool:
+    across = cut.x - radius < x < cut.x + cut.length + radius
+    return across and cut.y - radius < y < cut.y + cut.width + radius
