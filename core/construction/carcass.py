@@ -71,7 +71,9 @@ def build_carcass(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods
         rooms = add_frame(bench, carcass.bays, rooms, rules, inside, outside.width)
     # What is bored and hung comes when the box stands: its holes are placed on finished panels.
     for room in rooms:
-        add_adjustable(bench, room, rules, inside, board.height if board else ZERO)
+        add_adjustable(
+            bench, room, rules, inside, (board.height, outside.depth - board.depth) if board else (ZERO, ZERO)
+        )
     fronts = add_fronts(bench, carcass.bays, rooms, rules, inside, outside.width)
     for front in fronts:
         if front.drawer:

@@ -20,8 +20,11 @@ from core.mistakes import Mistake
 PINS = "shelf pins"
 
 
-def add_adjustable(bench: Bench, room: Room, rules: Rules, inside: Inside, over: Fraction) -> None:
-    """The adjustable shelves of an opening, and their holes in both uprights; all of them above `over`, a baseboard.
+def add_adjustable(bench: Bench, room: Room, rules: Rules, inside: Inside, board: tuple[Fraction, Fraction]) -> None:
+    """The adjustable shelves of an opening, and their holes in both uprights.
+
+    `board`: up to which height a baseboard keeps everything before how much of the depth, mm. Where most of the
+    opening is above it the shelves are, too; in a lower one they are all shallower.
 
     Raises Mistake where no holes fit, or they would meet or come through.
     """
@@ -34,8 +37,13 @@ def add_adjustable(bench: Bench, room: Room, rules: Rules, inside: Inside, over:
         raise Mistake("a drawer and adjustable shelves are in each other's place; take the shelves away", where)
     if rules.pin_margin < rules.pin_diameter / 2:
         raise Mistake(f"a pin margin of {say(rules.pin_margin)} is less than half a hole; make it more", where)
-    low, high = _free(room, inside)
-    free = (max(low, min(over, high)), high)
+    (low, high), depth = _free(room, inside), inside.depth
+    if low < board[0]:
+        if 2 * board[0] <= low + high:
+            low = board[0]
+        else:
+            depth = min(depth, board[1])
+    free = (low, high)
     evenly_spaced = evenly(count, t, free, say, where)
     column = _column(free, inside.z[0], count, t, rules)
     if column is None:
@@ -58,15 +66,15 @@ def add_adjustable(bench: Bench, room: Room, rules: Rules, inside: Inside, over:
             f"Adjustable shelf {number}, bay {room.bay}",
             rules.shelf_panel,
             (room.x[0] + rules.shelf_play, room.x[1] - rules.shelf_play),
-            (front, inside.depth),
+            (front, depth),
             (up, up + t),
             banded=True,
         )
         bench.join(place, *room.uprights, play=rules.shelf_play)
-    rows = {"front": room.inset + rules.pin_setback, "rear": inside.depth - rules.pin_setback}
-    if rows["rear"] - rows["front"] < rules.pin_diameter or rows["rear"] > inside.depth:
+    rows = {"front": room.inset + rules.pin_setback, "rear": depth - rules.pin_setback}
+    if rows["rear"] - rows["front"] < rules.pin_diameter or rows["rear"] > depth:
         raise Mistake(
-            f"two rows of holes {say(rules.pin_setback)} from front and rear do not fit in {say(inside.depth)}; "
+            f"two rows of holes {say(rules.pin_setback)} from front and rear do not fit in {say(depth)}; "
             "make pin setback less",
             where,
         )

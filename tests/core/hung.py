@@ -96,9 +96,9 @@ def _adjustable(a: Assembly, room: Room, bored: _Bored, numbers: dict[int, int])
         return
     t, half = asked["shelf_panel"], asked["pin_diameter"] / 2
     low, high = _free_of_nailers(a, room.z)
-    if asked.board:
-        # Nobody bores where a side is notched for a baseboard, and a shelf there would be shallower.
-        low = max(low, min(asked.board[0], high))
+    if asked.board and low < asked.board[0] <= (low + high) / 2:
+        # Most of the opening is above a baseboard, and so are its shelves.
+        low = asked.board[0]
     heights = _pins(a, room, bored)
     pitch, margin = asked["pin_pitch"], asked["pin_margin"]
     # One grid for the whole carcass, up from its bottom; of it what is a margin away from the ends of the opening.
@@ -131,8 +131,7 @@ def _adjustable(a: Assembly, room: Room, bored: _Bored, numbers: dict[int, int])
         if simple:
             same(up, first + wanted[n] * pitch + half, f"{place}, next below where it would stand evenly")
         x = (room.x[0] + asked["shelf_play"], room.x[1] - asked["shelf_play"])
-        a.want(place, x, (front + asked["shelf_setback"], a.rear), (Fraction(up), Fraction(up) + t))
-        a.clear_of_board(place)
+        a.want(place, x, (front + asked["shelf_setback"], _rear_for_shelves(a, room)), (Fraction(up), Fraction(up) + t))
         for upright in room.uprights if not asked["shelf_play"] else ():
             a.meet(place, upright, "x")
 
@@ -148,13 +147,22 @@ def _free_of_nailers(a: Assembly, z: Stretch) -> Stretch:
     return low, high
 
 
+def _rear_for_shelves(a: Assembly, room: Room) -> Fraction:
+    """In an opening that is mostly behind a baseboard, every shelf stops before it."""
+    low, high = _free_of_nailers(a, room.z)
+    board = a.asked.board
+    if board and low < board[0] and board[0] > (low + high) / 2:
+        return min(a.rear, a.asked.depth - board[1])
+    return a.rear
+
+
 def _pins(a: Assembly, room: Room, bored: _Bored) -> list[float]:
     """The heights of an opening's pins, the same in both rows of both uprights."""
     asked = a.asked
     front = asked["pin_setback"] + (asked["front_panel"] if _inset(a, room) else 0)
     found = []
     for upright, x, inward in zip(room.uprights, room.x, (-1, 1), strict=True):
-        for y in (front, a.rear - asked["pin_setback"]):
+        for y in (front, _rear_for_shelves(a, room) - asked["pin_setback"]):
             row = [
                 hole
                 for hole in a.pieces[upright].holes

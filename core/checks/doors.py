@@ -1,0 +1,78 @@
+"""Whether doors hang well and open far enough."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from fractions import Fraction
+
+from core.checks.finding import Finding
+from core.construction.part import Part
+from core.construction.row import Standing
+from core.envelope import Envelope
+from core.lengths import Notation, mm_number
+
+HANDLE = Fraction(40)
+"""mm that a handle and the fingers behind it want beside an open door; common practice, no source."""
+
+
+def check_doors(
+    parts: Iterable[Part],
+    standing: Sequence[Standing],
+    envelope: Envelope,
+    air: Mapping[str, Fraction],
+    notation: Notation,
+) -> list[Finding]:
+    """Every door: its hinges further apart than it is wide, and room for its handle at a wall."""
+    walls = {fit.wall for fit in envelope.sides}
+    right = standing[-1].right if standing else Fraction(0)
+    found = []
+    for door in (part for part in parts if part.role == "door"):
+        beside = None
+        if door.hand == "left" and "left" in walls:
+            beside = door.box.low[0] + air["left"]
+        if door.hand == "right" and "right" in walls:
+            beside = right + air["right"] - door.box.high[0]
+        found.append(_hinges(door, notation))
+        if beside is not None:
+            found.append(_at_wall(door, beside, notation))
+    return found
+
+
+def _hinges(door: Part, notation: Notation) -> Finding:
+    """Common practice: what is wider than its hinges are apart hangs down at the other side."""
+    heights = [x if door.length_axis == "z" else y for row in door.holes for x, y in row.centres()]
+    apart, wide = max(heights) - min(heights), door.box.span("x")
+    ok = apart > wide
+    return Finding(
+        "door",
+        f"{door.name} {door.carcass}, {notation.with_unit(wide)} wide",
+        "ok" if ok else "warn",
+        f"{len(heights)} hinges, the outer ones {notation.with_unit(apart)} apart"
+        + ("" if ok else ": less than it is wide, so it hangs down with time"),
+        float(mm_number(apart)),
+        float(mm_number(wide)),
+        "mm",
+        "distance of the outer hinges > width of the door",
+        "a hinge maker's guide, trade practice",
+        () if ok else ("a pair of doors", "hinge from end less", "a flap that is hinged at its long edge"),
+        f"{door.name.partition(',')[0]} {door.carcass}",
+        () if ok else ("row", door.carcass),
+    )
+
+
+def _at_wall(door: Part, beside: Fraction, notation: Notation) -> Finding:
+    say, ok = notation.with_unit, beside >= HANDLE
+    return Finding(
+        "door",
+        f"{door.name} {door.carcass} at the {door.hand} wall",
+        "ok" if ok else "warn",
+        f"{say(beside)} from the wall"
+        + ("" if ok else ": its handle meets the wall before it stands at a right angle"),
+        float(mm_number(beside)),
+        float(HANDLE),
+        "mm",
+        source="common practice, no source",
+        mend=() if ok else (f"a filler {say(HANDLE)} wide or more at that wall", "hinges on its other side"),
+        brief=f"{door.name.partition(',')[0]} {door.carcass}",
+        mended_at=() if ok else ("row", door.carcass),
+    )
