@@ -15,6 +15,10 @@ HANDLE = Fraction(40)
 """mm that a handle and the fingers behind it want beside an open door; common practice, no source."""
 
 
+NEAR = Fraction(300)
+"""mm; of doors further from a wall nothing is said."""
+
+
 def check_doors(
     parts: Iterable[Part],
     standing: Sequence[Standing],
@@ -33,7 +37,7 @@ def check_doors(
         if door.hand == "right" and "right" in walls:
             beside = right + air["right"] - door.box.high[0]
         found.append(_hinges(door, notation))
-        if beside is not None:
+        if beside is not None and beside < NEAR:
             found.append(_at_wall(door, beside, notation))
     return found
 
