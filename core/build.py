@@ -13,7 +13,7 @@ from core.checks.moving import ONE_PERSON
 from core.construction.codes import place_key
 from core.construction.part import Part
 from core.construction.row import Standing
-from core.construction.rules import Rules
+from core.construction.rule_book import Rules
 from core.cutting import SHORT
 from core.dry_fit import Way
 from core.fastening import fastener_of

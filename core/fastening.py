@@ -13,7 +13,7 @@ from fractions import Fraction
 from math import ceil
 
 from core.construction.part import Part
-from core.construction.rules import Rules
+from core.construction.rule_book import Rules
 from core.dry_fit import Meeting, length_of
 from core.lengths import UNITS, Notation, Unit
 from core.own_units import RoundSize

@@ -9,7 +9,7 @@ from fractions import Fraction
 from core.construction.bench import ZERO, Built, Goods, take_out
 from core.construction.part import Box, Part
 from core.construction.row import Standing, depth_of
-from core.construction.rules import Rules
+from core.construction.rule_book import Rules
 from core.envelope import Envelope
 from core.space import Obstacle
 

@@ -24,7 +24,8 @@ from core.construction.row import (
     depth_of,
     stand,
 )
-from core.construction.rules import Rules, resolve
+from core.construction.rule_book import Rules
+from core.construction.rules import resolve
 from core.construction.tops import build_top
 from core.cuts.saws import ShopSaw
 from core.dry_fit import Coming, Meeting, Misfit, dry_fit

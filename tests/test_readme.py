@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from core.construction.rules import RULE_BOOK
+from core.construction.rule_book import RULE_BOOK
 from core.plan import Planner
 from core.storage import open_project, open_shop
 from tui.app import every_binding_id

@@ -8,7 +8,7 @@ from fractions import Fraction
 from core.checks.finding import Finding
 from core.construction.part import Box, Part
 from core.construction.row import Standing
-from core.construction.rules import Rules
+from core.construction.rule_book import Rules
 from core.lengths import UNITS, Notation, mm_number
 
 ZERO = Fraction(0)

@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from core.checks.finding import Finding, Result
 from core.construction.part import Part
-from core.construction.rules import Rules
+from core.construction.rule_book import Rules
 from core.edits import Path
 from core.goods import Material
 from core.lengths import UNITS, Notation

@@ -7,7 +7,7 @@ from fractions import Fraction
 from core.construction.bench import ZERO, Bench, take_out
 from core.construction.inside import Inside
 from core.construction.part import Box
-from core.construction.rules import Rules
+from core.construction.rule_book import Rules
 from core.mistakes import Mistake
 
 Size = tuple[Fraction, Fraction, Fraction]

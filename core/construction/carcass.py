@@ -17,7 +17,7 @@ from core.construction.frame import add_frame
 from core.construction.fronts import add_fronts
 from core.construction.inside import Inside, Room, divide
 from core.construction.part import Box, Part
-from core.construction.rules import Rules
+from core.construction.rule_book import Rules
 from core.construction.shelves import add_adjustable
 from core.mistakes import Mistake
 from core.project import Carcass

@@ -9,7 +9,7 @@ from fractions import Fraction
 from core.construction.bench import ZERO, Bench, Built, Goods, take_out
 from core.construction.part import Box
 from core.construction.row import Standing, back_board, depth_of
-from core.construction.rules import Rules
+from core.construction.rule_book import Rules
 from core.mistakes import Mistake
 from core.project import Carcass, EndPanel, Filler
 

@@ -12,7 +12,7 @@ from fractions import Fraction
 from core.construction.bench import ZERO, Bench, Slide, take_out
 from core.construction.fronts import Front
 from core.construction.part import Box, Hand
-from core.construction.rules import Rules
+from core.construction.rule_book import Rules
 from core.mistakes import Mistake
 
 INCH = Fraction(254, 10)

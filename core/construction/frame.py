@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from core.construction.bench import ZERO, Bench
 from core.construction.inside import Inside, Room, Span, stile_before
-from core.construction.rules import Rules
+from core.construction.rule_book import Rules
 from core.mistakes import Mistake
 from core.project import Bay
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from core.construction.bench import ZERO, Bench, Goods, Say, share_out
-from core.construction.rules import Rules
+from core.construction.rule_book import Rules
 from core.mistakes import Mistake
 from core.project import Bay, Opening
 

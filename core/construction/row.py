@@ -14,7 +14,7 @@ from math import ceil
 from core.construction.bench import ZERO, Bench, Built, Goods, share_out
 from core.construction.carcass import BackBoard, Outside, build_carcass
 from core.construction.part import Box, Part
-from core.construction.rules import Rules
+from core.construction.rule_book import Rules
 from core.mistakes import Mistake
 from core.project import Carcass, LoosePart, RowItem
 
@@ -143,7 +143,7 @@ def _plinth(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods, boar
     for n in range(1, fields):
         left = (outside.width - t) * n / fields
         where = (left, left + t), between, (ZERO, height)
-        cross = bench.panel("plinth end", f"cross {n}", "Plinth crosspiece", rules.kick_panel, *where)
+        cross = bench.panel("plinth end", f"cross {n}", "Plinth end, inner", rules.kick_panel, *where)
         bench.join(cross, "plinth front", "plinth rear", "bottom")
     bench.join("bottom", "plinth front")
     return bench.built()

@@ -14,7 +14,7 @@ from typing import Literal
 from core.construction.bench import ZERO, Bench
 from core.construction.inside import Inside, Room, Span, evenly
 from core.construction.part import Face, Holes, Part
-from core.construction.rules import Rules
+from core.construction.rule_book import Rules
 from core.mistakes import Mistake
 
 PINS = "shelf pins"

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from itertools import groupby
 from typing import get_args, get_type_hints
 
-from core.construction.rules import RULE_BOOK, RuleInfo, rule_as_typed
+from core.construction.rule_book import RULE_BOOK, RuleInfo
+from core.construction.rules import rule_as_typed
 from core.editing.field import Field, Kind, Section
 from core.edits import Path
 from core.project import Bay, Carcass, Design, EndPanel, Filler, Opening

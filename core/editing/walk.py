@@ -10,7 +10,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from core import edits
-from core.construction.rules import RULE_BOOK, rule_as_typed
+from core.construction.rule_book import RULE_BOOK
+from core.construction.rules import rule_as_typed
 from core.editing.forms import Kind, Question
 from core.editing.suggested import carcass_name, carcass_size, measured, of_unit
 from core.edits import Path

@@ -16,7 +16,7 @@ from designs import INCH, design, inches
 from hypothesis import Phase, settings
 from hypothesis import strategies as st
 
-from core.construction.rules import RULE_BOOK, RuleInfo
+from core.construction.rule_book import RULE_BOOK, RuleInfo
 from core.goods import Banding, Material, Stock
 from core.project import Bay, Carcass, Design, Opening
 from core.space import Baseboard, Clearance, Space

@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 
 from core.checks import run_checks
-from core.construction.rules import RULE_BOOK
+from core.construction.rule_book import RULE_BOOK
 from core.edits import set_value
 from core.outputs import cuts_document, parts_document, sheets_document
 from core.plan import Plan, Planner

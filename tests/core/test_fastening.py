@@ -16,7 +16,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from core.construction.part import Axis, Box, Part
-from core.construction.rules import Rules
+from core.construction.rule_book import Rules
 from core.dry_fit import Meeting
 from core.fastening import Fastener, fastener_of
 from core.lengths import Notation, Unit

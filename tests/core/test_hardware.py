@@ -14,9 +14,9 @@ from typing import Literal
 import pytest
 from designs import INCH, design, inches, parts_of, plan_of
 
-from core.construction.fronts import hinge_count
+from core.construction.hinges import hinge_count
 from core.construction.part import Holes, Part
-from core.construction.rules import RULE_BOOK
+from core.construction.rule_book import RULE_BOOK
 from core.goods import Banding, Material, Stock
 from core.lengths import Unit, read_length
 from core.project import Bay, Carcass, Design, Opening

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from core.buy import buying_list
 from core.checks import run_checks
-from core.construction.rules import RULE_BOOK
+from core.construction.rule_book import RULE_BOOK
 from core.goods import Banding, Material, Stock, Trim
 from core.outputs import buy_document, checks_document, cuts_document, parts_document, sheets_document
 from core.plan import Plan, Planner

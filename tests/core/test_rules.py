@@ -8,7 +8,8 @@ from fractions import Fraction
 import pytest
 from designs import BANDINGS, GOODS, INCH
 
-from core.construction.rules import RULE_BOOK, Rules, check_rule, resolve, rule_as_typed
+from core.construction.rule_book import RULE_BOOK, Rules
+from core.construction.rules import check_rule, resolve, rule_as_typed
 from core.formulas import Names, Quantity
 from core.mistakes import Mistake
 

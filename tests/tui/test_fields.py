@@ -8,7 +8,7 @@ from driving import depth, running
 from projects_to_try import HOSTILE, bench, stored
 from textual import events
 
-from core.construction.rules import RULE_BOOK
+from core.construction.rule_book import RULE_BOOK
 from core.starter import new_design
 from core.storage import open_project
 

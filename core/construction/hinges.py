@@ -1,0 +1,237 @@
+"""Concealed hinges: how many a door has, its cups, and the holes for their plates in the upright.
+
+A hinge sits where it is wanted, or at the nearest height at which its plate is on no shelf and its
+holes meet no others; best in two holes of shelf pins, which have the same pitch for that.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+
+from core.construction.bench import ZERO, Bench
+from core.construction.inside import Room, Span
+from core.construction.part import Face, Hand, Holes, Part
+from core.construction.rule_book import Rules
+from core.construction.shelves import check_bored
+from core.lengths import UNITS
+from core.mistakes import Mistake
+from core.own_units import KG_A_POUND
+
+CUP = Fraction(35)
+CUP_DEPTH = Fraction(25, 2)
+"""Of a concealed hinge, mm: diameter, and depth from 10.5 to 12.5 by maker; trade practice."""
+BEHIND_CUP = Fraction(2)
+"""What is left behind a cup at least, mm: 16 mm boards bear one, 12 mm ones do not; trade practice."""
+PLATE = Fraction(32)
+"""Between the two screws of a hinge's plate, mm; their row is that of the shelf pins; trade practice (32 mm system)."""
+PLATE_REACH = Fraction(25)
+"""From the middle of a plate to a shelf that would be in its way, mm; common practice, no source."""
+FURTHEST = Fraction(96)
+"""How far a hinge is moved from where it was wanted, mm: three pitches."""
+FROM_END = Fraction(80)
+"""From an end of a door to the middle of a cup at least, mm; trade practice."""
+BETWEEN_CUPS = Fraction(13)
+"""mm of wood; common practice, no source."""
+SHARED = Fraction(40)
+"""How far a hinge is moved so that its plate has the holes of two pins, mm."""
+WOOD = Fraction(2)
+"""Between two holes at least, mm."""
+SAME = 1e-9
+"""kg; weights that differ by less do so by rounding alone."""
+CHART = ((40, 15), (60, 30), (80, 45), (100, 60))
+"""Up to which height in inches and weight in pounds a door has two hinges, three, four, five: a hinge maker's chart
+for doors up to 24 in wide, from memory."""
+
+
+def hang(bench: Bench, rules: Rules, room: Room, door: str, upright: str, hinged: Hand) -> None:
+    """Bores the cups of a door, and the holes for their plates in the upright before `room` on which it hangs.
+
+    Raises Mistake where a hinge has no place. Before a face frame the plates are screwed to its stile, where the
+    hinge's maker says.
+    """
+    _Hinges(bench, rules, room, door, upright, hinged).bore()
+
+
+@dataclass(slots=True)
+class _Hinges:
+    """The hinges of one door, both by their places."""
+
+    bench: Bench
+    rules: Rules
+    room: Room
+    place: str
+    upright: str
+    hinged: Hand
+
+    @property
+    def door(self) -> Part:
+        return self.bench.parts[self.place]
+
+    @property
+    def post(self) -> Part:
+        return self.bench.parts[self.upright]
+
+    @property
+    def face(self) -> Face:
+        """Of the upright, into which the plates are screwed."""
+        return "high" if self.hinged == "left" else "low"
+
+    @property
+    def setback(self) -> Fraction:
+        """From the upright's front edge to the row of the plates, mm."""
+        inset = self.door.thickness if self.rules.fronts == "inset" else ZERO
+        return self.rules.pin_setback + inset - self.post.box.low[1]
+
+    def bore(self) -> None:
+        """Cups and plates."""
+        bench, rules, door = self.bench, self.rules, self.door
+        low, width, name = door.box.low[2], door.box.span("x"), door.name.lower()
+        check_bored(self.post, rules.plate_depth, "plate depth", bench)
+        heights = self._heights()
+        for n, up in enumerate(() if rules.face_frame else heights, start=1):
+            at = (self.setback, up - PLATE / 2 - self.post.box.low[2])
+            plate = (2, PLATE)
+            self._row(
+                self.upright, f"plate of hinge {n}, {name}", at, plate, rules.pin_diameter, rules.plate_depth, self.face
+            )
+        from_edge = rules.cup_edge + CUP / 2
+        across = from_edge if self.hinged == "left" else width - from_edge
+        apart = {b - a for a, b in pairwise(heights)}
+        if len(apart) == 1:
+            row = (len(heights), apart.pop())
+            self._row(self.place, "hinge cups", (across, heights[0] - low), row, CUP, CUP_DEPTH, "high")
+            return
+        for n, up in enumerate(heights, start=1):
+            self._row(self.place, f"hinge cup {n}", (across, up - low), (1, ZERO), CUP, CUP_DEPTH, "high")
+
+    def _wanted(self) -> list[Fraction]:
+        """The heights at which hinges are wanted: evenly, so far from the ends of the door as the rule says."""
+        bench, rules, door = self.bench, self.rules, self.door
+        say, name = bench.goods.say, door.name.lower()
+        if door.thickness < CUP_DEPTH + BEHIND_CUP:
+            raise Mistake(
+                f"the cup of a hinge, {say(CUP_DEPTH)} deep, leaves too little of the {name}, {say(door.thickness)} "
+                "thick; take a thicker front panel"
+            )
+        low, high = door.box.low[2], door.box.high[2]
+        count = hinge_count(high - low, self._weight())
+        if not count:
+            raise Mistake(f"the {name} is too high or too heavy for five hinges; make it a pair, or the panel lighter")
+        ends = (low + rules.hinge_from_end, high - rules.hinge_from_end)
+        least = max(CUP, PLATE)
+        if ends[1] - ends[0] < least * (count - 1) or rules.hinge_from_end < least / 2:
+            raise Mistake(
+                f"hinges {say(rules.hinge_from_end)} from the ends of the {name} do not fit in {say(high - low)}; "
+                "make hinge from end less, or the door higher"
+            )
+        if rules.cup_edge + CUP >= door.box.span("x"):
+            raise Mistake(f"the {name} is {say(door.box.span('x'))} wide, and a hinge's cup does not fit in it")
+        return [ends[0] + n * (ends[1] - ends[0]) / (count - 1) for n in range(count)]
+
+    def _heights(self) -> list[Fraction]:
+        """Where the hinges sit, upwards."""
+        low, high = self.door.box.low[2], self.door.box.high[2]
+        from_end = min(self.rules.hinge_from_end, FROM_END)
+        heights: list[Fraction] = []
+        for n, wanted in enumerate(self._wanted(), start=1):
+            # Not nearer to an end than was asked for, or than makers want; and cups do not touch.
+            least = heights[-1] + CUP + BETWEEN_CUPS if heights else low + from_end
+            up = wanted if self.rules.face_frame else self._free_height(wanted, (least, high - from_end))
+            if up is None:
+                raise Mistake(
+                    f"hinge {n} of the {self.door.name.lower()} would sit on a shelf; change hinge from end, or the "
+                    "shelf's height"
+                )
+            heights.append(up)
+        return heights
+
+    def _free_height(self, wanted: Fraction, within: Span) -> Fraction | None:
+        """The height next to the wanted one at which a plate is on no shelf, and its holes meet no others, mm."""
+        holes, cut, lying = self._holes(), self._cut_behind(), self._lying()
+        pins = {up for up, depth in holes if depth}
+
+        def free(up: Fraction) -> bool:
+            if not within[0] <= up <= within[1] or any(low < up < high for low, high in lying):
+                return False
+            own = (up - PLATE / 2, up + PLATE / 2)
+            if any(low < hole < high for hole in own for low, high in cut):
+                return False
+            # A pin's own hole is bored deeper; any other keeps its distance.
+            return all(
+                (hole == other and depth) or abs(hole - other) >= self.rules.pin_diameter + WOOD
+                for hole in own
+                for other, depth in holes
+            )
+
+        near = sorted((pin + PLATE / 2 for pin in pins), key=lambda up: abs(up - wanted))
+        together = [up for up in near if abs(up - wanted) <= SHARED and {up - PLATE / 2, up + PLATE / 2} <= pins]
+        beside = [wanted + sign * n for n in range(int(FURTHEST) + 1) for sign in (1, -1)]
+        return next((up for up in (*together, *beside) if free(up)), None)
+
+    def _holes(self) -> list[tuple[Fraction, Fraction]]:
+        """Height and depth of the holes in one line with a plate's; depth 0 where one in the other face would meet it."""
+        part, found = self.post, []
+        stands = part.length_axis == "z"
+        for row in part.holes:
+            depth = part.thickness if row.depth is None else row.depth
+            if row.face != self.face and depth + self.rules.plate_depth < part.thickness:
+                continue
+            for x, y in row.centres():
+                if abs((y if stands else x) - self.setback) < row.diameter:
+                    found.append((part.box.low[2] + (x if stands else y), depth if row.face == self.face else ZERO))
+        return found
+
+    def _cut_behind(self) -> list[Span]:
+        """From where to where a plate's holes would come out in a housing that is cut into the other face."""
+        part, radius = self.post, self.rules.pin_diameter / 2
+        found = []
+        for cut in part.machining:
+            if cut.depth is None or cut.face == self.face or cut.depth + self.rules.plate_depth < part.thickness:
+                continue
+            along, across = (cut.x, cut.length), (cut.y, cut.width)
+            if part.length_axis != "z":
+                along, across = across, along
+            if across[0] - radius < self.setback < across[0] + across[1] + radius:
+                low = part.box.low[2] + along[0]
+                found.append((low - radius, low + along[1] + radius))
+        return found
+
+    def _lying(self) -> list[Span]:
+        """From where to where a plate would be on something that lies against the upright."""
+        x = self.room.x[self.hinged == "right"]
+        return [
+            (part.box.low[2] - PLATE_REACH, part.box.high[2] + PLATE_REACH)
+            for part in self.bench.parts.values()
+            if part.role in ("shelf", "rail", "bottom", "top", "nailer")
+            and part.box.low[0] <= x <= part.box.high[0]
+            and part.box.low[1] < self.post.box.low[1] + self.setback + PLATE_REACH
+        ]
+
+    def _row(
+        self,
+        place: str,
+        what: str,
+        at: tuple[Fraction, Fraction],
+        row: tuple[int, Fraction],
+        diameter: Fraction,
+        depth: Fraction,
+        face: Face,
+    ) -> None:
+        """Holes above each other: `at` counts across and up from the panel's lower corner."""
+        stands = self.bench.parts[place].length_axis == "z"
+        x, y = (at[1], at[0]) if stands else at
+        self.bench.bore(place, Holes(what, x, y, *row, "length" if stands else "width", diameter, depth, face))
+
+    def _weight(self) -> float:
+        door = self.door
+        return float(door.length * door.width * door.thickness) * 1e-9 * self.bench.goods.density(door.material)
+
+
+def hinge_count(height: Fraction, kilograms: float) -> int:
+    """How many hinges a door wants by its height, mm, and its weight; 0 where the chart has none."""
+    for count, (inches, pounds) in enumerate(CHART, start=2):
+        if height <= inches * UNITS["in"] and kilograms <= pounds * KG_A_POUND + SAME:
+            return count
+    return 0
