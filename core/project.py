@@ -60,7 +60,7 @@ class Carcass:
     width: Share = "share"
     kind: Literal["carcass"] = "carcass"
     rules: Mapping[str, str] = field(default_factory=dict)
-    """Rules that differ from the project's, by name (`core.construction.rules`)."""
+    """Rules that differ from the project's, by name (`core.construction.rule_book`)."""
     bays: tuple[Bay, ...] = many("bay")
 
 

@@ -171,7 +171,7 @@ class _Hinges:
         return next((up for up in (*together, *beside) if free(up)), None)
 
     def _holes(self) -> list[tuple[Fraction, Fraction]]:
-        """Height and depth of the holes in one line with a plate's; depth 0 where one in the other face would meet it."""
+        """Height and depth of the holes in one line with a plate; depth 0 where one in the other face would meet it."""
         part, found = self.post, []
         stands = part.length_axis == "z"
         for row in part.holes:
