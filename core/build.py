@@ -86,14 +86,14 @@ def _tipping(notation: Notation) -> str:
 def _every_part(plan: Plan) -> list[BuildStep]:
     """What is done to parts before any two of them meet."""
     steps = []
-    machined = _listed(plan, lambda part: bool(part.machining or part.holes))
-    if machined:
-        text = f"Machine the parts by set-up, as the cut list says: {machined}. Left and right mirror: mark the good "
-        text += "face first."
-        steps.append(BuildStep("parts", text))
     if any(part.edges for part in plan.worked.parts):
         text = "Band the edges that show, trim them flush, and hold one part against its finished size."
         steps.append(BuildStep("parts", text, DUST))
+    machined = _listed(plan, lambda part: bool(part.machining or part.holes))
+    if machined:
+        text = f"Machine the parts by set-up, as the cut list says, measured from finished edges: {machined}. Left and "
+        text += "right mirror: mark the good face first."
+        steps.append(BuildStep("parts", text))
     return steps
 
 
@@ -216,20 +216,25 @@ def _room(plan: Plan) -> list[BuildStep]:
         if fits:
             told = ", ".join(f"{fit.wall} up to {worked.notation.with_unit(fit.widest_gap)}" for fit in fits)
             steps.append(BuildStep("room", f"Scribe or fill at the walls: {told}."))
+        if closing := _listed(plan, lambda part: part.role == "end panel"):
+            steps.append(
+                BuildStep(
+                    "room",
+                    f"Screw the end panels {closing} to their carcasses from inside, before others stand beside them.",
+                )
+            )
         steps += [BuildStep("room", text) for text in _neighbours(worked.standing, worked.notation)]
         text = "Fasten every carcass to the wall."
         steps.append(BuildStep("room", text, f"{_tipping(worked.notation)} {WALL}"))
+    if fillers := _listed(plan, lambda part: part.role == "filler"):
+        text = f"Scribe the fillers {fillers} to what they stand at, and screw them on: their blanks are wider."
+        steps.append(BuildStep("room", text))
     for top in plan.project.design.tops:
         layers = _listed(plan, lambda part, top=top: part.role == "worktop" and part.carcass == top.id)  # type: ignore[misc]
         if layers:
             glue = _glued(top, plan)
             text = f"{glue}Lay {top.name} {layers} last and screw it from below, no screw longer than what it holds."
             steps.append(BuildStep("room", text, _lifting(worked.notation)))
-    if closing := _listed(plan, lambda part: part.role == "end panel"):
-        steps.append(BuildStep("room", f"Screw the end panels {closing} to their carcasses from inside."))
-    if fillers := _listed(plan, lambda part: part.role == "filler"):
-        text = f"Scribe the fillers {fillers} to what they stand at, and screw them on: their blanks are wider."
-        steps.append(BuildStep("room", text))
     loose = _listed(plan, lambda part: part.role == "loose")
     if loose:
         steps.append(BuildStep("room", f"Fit what is left, scribed to the wall where it meets one: {loose}."))

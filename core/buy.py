@@ -159,10 +159,10 @@ def _small_things(plan: Plan) -> list[BuyLine]:
     lines = []
     if loose := roles["loose shelf"]:
         lines.append(BuyLine("Shelf pins", PINS_PER_SHELF * loose, "piece", None, f"{loose} adjustable shelves"))
-    cups = sum(holes.count for part in worked.parts for holes in part.holes if part.role == "door")
-    if cups:
-        doors = f"{roles['door']} door{'' if roles['door'] == 1 else 's'}"
-        lines.append(BuyLine("Hinges, concealed, 35 mm cup, with plates", cups, "piece", None, doors))
+    lines += [
+        BuyLine(f"Hinges for {fronts} doors, 35 mm cup, with plates", number, "piece", None, "doors")
+        for fronts, number in _hinges(plan).items()
+    ]
     lines += [
         BuyLine(f"Slides, {kind}, {worked.notation.with_unit(length)}", number, "pair", None, "drawers")
         for (kind, length), number in _slides(plan).items()
@@ -174,6 +174,17 @@ def _small_things(plan: Plan) -> list[BuyLine]:
         high = worked.notation.with_unit(max(place.foot for place in on_feet))
         lines.append(BuyLine(f"Feet with threads, to {high}", feet, "piece", None, f"{len(on_feet)} carcasses"))
     return [*lines, *_fasteners(plan)]
+
+
+def _hinges(plan: Plan) -> Counter[str]:
+    """How many for each way in which doors lie on the box: they are not the same hinge."""
+    found: Counter[str] = Counter()
+    for part in plan.worked.parts:
+        if part.role == "door":
+            rules = plan.worked.rules[part.carcass]
+            framed = " before a face frame" if rules.face_frame else ""
+            found[f"{rules.fronts}{framed}"] += sum(holes.count for holes in part.holes)
+    return found
 
 
 def _slides(plan: Plan) -> Counter[tuple[str, Fraction]]:

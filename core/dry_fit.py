@@ -202,7 +202,13 @@ class Coming:
     way: Way | None
 
 
-def order_of_assembly(parts: Sequence[Part]) -> tuple[tuple[Coming, ...], tuple[Part, ...]]:
+Pinned = tuple[Part, Part, Axis]
+"""Two parts that dowels hold together, and the axis along which alone they come apart."""
+
+
+def order_of_assembly(
+    parts: Sequence[Part], pinned: Sequence[Pinned] = ()
+) -> tuple[tuple[Coming, ...], tuple[Part, ...]]:
     """An order in which each part comes straight to its place, and the parts for which there is none.
 
     It is found by taking the piece apart: whichever part is last in `parts` and free to leave does so. To
@@ -216,7 +222,11 @@ def order_of_assembly(parts: Sequence[Part]) -> tuple[tuple[Coming, ...], tuple[
             others = [one for one in left if one is not part]
             # Flat against its place before edgewise into it.
             ways = sorted(WAYS, key=lambda way: WAYS[way][0] != part.thickness_axis)
-            way = next((way for way in ways if _is_free(part, others, way, solids)), None)
+            held = _axes(part, others, pinned)
+            way = next(
+                (way for way in ways if held <= {WAYS[way][0]} and _is_free(part, others, way, solids)),
+                None,
+            )
             if way:
                 away.append(Coming(part, way))
                 left = others
@@ -225,6 +235,12 @@ def order_of_assembly(parts: Sequence[Part]) -> tuple[tuple[Coming, ...], tuple[
             return (), tuple(left)
     first = [Coming(part, None) for part in left]
     return (*first, *reversed(away)), ()
+
+
+def _axes(part: Part, others: Sequence[Part], pinned: Sequence[Pinned]) -> set[Axis]:
+    """The axes of the dowels between a part and those that are still there."""
+    there = {id(one) for one in others}
+    return {axis for a, b, axis in pinned if (a is part and id(b) in there) or (b is part and id(a) in there)}
 
 
 def _is_free(part: Part, others: Sequence[Part], way: Way, solids: Solids) -> bool:

@@ -7,14 +7,14 @@ of the second. Lengths and pitches are common practice; makers' instructions sta
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 
-from core.construction.part import Part
+from core.construction.part import Axis, Part
 from core.construction.rule_book import Rules
-from core.dry_fit import Meeting, length_of
+from core.dry_fit import Meeting, Pinned, length_of
 from core.lengths import UNITS, Notation, Unit
 from core.own_units import RoundSize
 from core.solids import common
@@ -26,8 +26,10 @@ SHORT_OF_THE_FACE = INCH / 8
 """A point ends at least this far before the face that it could come through, mm; common practice, no source."""
 INTO_THE_EDGE = 38
 """How far a screw goes into the edge of a board at most, mm; common practice, no source."""
-INTO_AN_EDGE_FROM_A_BACK = 20
-"""mm, where a thin back is all that it holds; common practice, no source."""
+INTO_A_THIN_EDGE = 20
+"""mm into the edge of a board that a longer one would split, or where a back is all that it holds; common practice."""
+THIN = 15
+"""mm; the edge of a thinner board splits easily; common practice, no source."""
 LEAST_HOLD = 12
 """mm of a screw in what it is driven into; common practice, no source."""
 LENGTHS: Mapping[Unit, tuple[Fraction, ...]] = {
@@ -132,9 +134,21 @@ def _size(kind: str, meeting: Meeting, faces: Sequence[Part], unit: Unit) -> tup
     if len(faces) == 2:
         least, most = ZERO, meeting.one.thickness + meeting.other.thickness - SHORT_OF_THE_FACE
     else:
-        most = first + (INTO_AN_EDGE_FROM_A_BACK if faces[0].role == "back" else INTO_THE_EDGE)
+        edge = meeting.other if faces[0] is meeting.one else meeting.one
+        short = faces[0].role == "back" or edge.thickness < THIN
+        most = first + (INTO_A_THIN_EDGE if short else INTO_THE_EDGE)
         least = first + LEAST_HOLD
     return next(((None, length) for length in reversed(LENGTHS[unit]) if least <= length <= most), None)
+
+
+def pinned_in(meetings: Iterable[Meeting], rules: Rules | None, unit: Unit) -> list[Pinned]:
+    """The joints with dowels, each with the axis along which alone it comes apart."""
+    found: list[Pinned] = []
+    for meeting in meetings:
+        fastener = fastener_of(meeting, rules, unit)
+        if fastener and fastener.kind == "dowels":
+            found.append((meeting.one, meeting.other, _axis(meeting)))
+    return found
 
 
 def is_housed(meeting: Meeting) -> bool:
@@ -144,6 +158,12 @@ def is_housed(meeting: Meeting) -> bool:
 
 def _faces(meeting: Meeting) -> list[Part]:
     """Which of the two are met on their face: one where an edge stands on a face, both where faces lie together."""
-    shared = common(meeting.one.box, meeting.other.box)
-    axis = "xyz"[shared.index(min(shared))]
+    axis = _axis(meeting)
     return [part for part in (meeting.one, meeting.other) if part.thickness_axis == axis]
+
+
+def _axis(meeting: Meeting) -> Axis:
+    """The axis across which two parts meet."""
+    shared = common(meeting.one.box, meeting.other.box)
+    axes: tuple[Axis, ...] = ("x", "y", "z")
+    return axes[shared.index(min(shared))]

@@ -10,7 +10,7 @@ from core.build import build_steps
 from core.buy import buying_list, money, total
 from core.changes_in_words import misfit_in_words
 from core.checks import run_checks
-from core.construction.part import Kind
+from core.construction.part import Kind, Part
 from core.cutting import PlannedStep, settings_needed
 from core.drawing.elevation import draw_elevation
 from core.drawing.glyphs import ASCII, UNICODE
@@ -20,7 +20,7 @@ from core.drawing.part_notes import is_channel
 from core.drawing.part_seen import hand_in_words
 from core.drawing.sheet import draw_sheet
 from core.evening import near_sizes
-from core.lengths import UNIT_WORDS, UNITS, exact_text
+from core.lengths import UNIT_WORDS, UNITS, Notation, exact_text
 from core.machining_list import machining_in_words, place_in_words
 from core.outputs import Document, buy_document, checks_document, cuts_document, parts_document, sheets_document
 from core.plan import Plan
@@ -69,7 +69,7 @@ def parts_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
                 notation.text(part.length, between=part.goes_between),
                 notation.text(part.width),
                 notation.text(part.thickness),
-                f"{notation.text(part.blank_length)} x {notation.text(part.blank_width)}" if part.edges else "",
+                _blank(part, notation),
                 part.material,
                 part.grain,
             ]
@@ -89,6 +89,12 @@ def parts_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
             drawn = "\n".join(draw_part(part, min(columns, 76), most, PartNotation(part, notation), glyphs).plain())
             lines += ["", f"{kind.code}  {kind.name}", *drawn.rstrip().splitlines()]
     return lines
+
+
+def _blank(part: Part, notation: Notation) -> str:
+    """The size that the saw delivers, where it is not the finished one."""
+    sizes = part.blank_length, part.blank_width
+    return " x ".join(notation.text(size) for size in sizes) if part.is_cut_otherwise else ""
 
 
 def _notes(kind: Kind) -> str:

@@ -8,8 +8,11 @@ from core.construction.bench import Built, Slide, place_of
 from core.construction.codes import place_key
 from core.construction.part import Part
 from core.construction.row import Standing
+from core.construction.rule_book import Rules
 from core.construction.tops import top_joints
-from core.dry_fit import Asked, Coming, Meeting, Moving, Sliding, Swinging, order_of_assembly
+from core.dry_fit import Asked, Coming, Meeting, Moving, Pinned, Sliding, Swinging, order_of_assembly
+from core.fastening import FRAME, pinned_in
+from core.lengths import Unit
 from core.mistakes import Mistake
 
 BOX = ("side", "bottom", "top", "rail", "divider", "shelf", "nailer", "kick", "back", "stile", "frame rail")
@@ -55,23 +58,26 @@ def asked_of(built: Sequence[Built], standing: Sequence[Standing]) -> list[Asked
     return found
 
 
-def assembly_of(one: Built) -> tuple[Coming, ...]:
+def assembly_of(one: Built, rules: Rules | None = None, unit: Unit = "mm") -> tuple[Coming, ...]:
     """The order in which a carcass goes together, without what moves in it. Raises Mistake where there is none."""
     for mover in one.movers:
         if isinstance(mover, Slide):
             drawer = [part for part in one.parts if part.role in DRAWER and place_of(part) in mover.parts]
             _in_order(sorted(drawer, key=lambda part: DRAWER.index(part.role)))
-    return _in_order(sorted((part for part in one.parts if part.role in BOX), key=_turn))
+    pinned = pinned_in(meetings_of([one]), rules, unit)
+    # A face frame is put together by itself, and comes as a whole.
+    box = [part for part in one.parts if part.role in BOX and part.role not in FRAME]
+    return _in_order(sorted(box, key=_turn), pinned)
 
 
 def _turn(part: Part) -> tuple[bool, bool, int]:
     """Of a part in the order of assembly: on the left side everything is stood, and the right side closes the box."""
-    late = part.role in ("nailer", "kick", "back", "stile", "frame rail")
+    late = part.role in ("nailer", "kick", "back")
     return late, (part.role, part.place) == ("side", "right"), BOX.index(part.role)
 
 
-def _in_order(parts: Sequence[Part]) -> tuple[Coming, ...]:
-    order, locked = order_of_assembly(parts)
+def _in_order(parts: Sequence[Part], pinned: Sequence[Pinned] = ()) -> tuple[Coming, ...]:
+    order, locked = order_of_assembly(parts, pinned)
     if locked:
         names = ", ".join(part.name.lower() for part in locked)
         raise Mistake(

@@ -135,7 +135,8 @@ def work_out(design: Design) -> Worked:
     for one in built:
         if one.parts and one.parts[0].carcass in rules:
             with problems.at(f"carcass {one.parts[0].carcass}"):
-                assembly[one.parts[0].carcass] = assembly_of(one)
+                id = one.parts[0].carcass
+                assembly[id] = assembly_of(one, rules[id], design.unit)
     loose: list[Part] = []
     for asked in design.loose:
         with problems.at(f"loose part {asked.name}"):

@@ -59,7 +59,7 @@ def check_lifting(
     """The weight of each carcass, and of each top, against what one person lifts in the best of conditions."""
     owners = dict.fromkeys(part.carcass for part in parts)
     found = []
-    kinds = {place.item.id: "carcass" for place in standing}
+    kinds = {place.item.id: place.item.kind for place in standing}
     for owner in owners:
         own = [part for part in parts if part.carcass == owner]
         about = f"{kinds.get(owner, 'top')} {owner}"

@@ -207,7 +207,7 @@ class Bench:
         if depth > mate.thickness / 2:
             raise Mistake(
                 f"a housing {self.goods.say(depth)} deep for the {part.name.lower()} is more than half of the "
-                f"{mate.name.lower()}, {self.goods.say(mate.thickness)} thick; make its depth less"
+                f"{mate.name.lower()}, {self.goods.say(mate.thickness)} thick; make dado depth less"
             )
         axis = mate.thickness_axis
         at_high = part.box.start(axis) < mate.box.start(axis)

@@ -31,6 +31,10 @@ MOST_OF_A_SIDE = Fraction(2, 3)
 """That a groove takes: boards sold as 1/2 in are 7/16, and 1/4 in is cut into them; common practice, no source."""
 
 
+LEAST_INSIDE = Fraction(50)
+"""mm within a drawer that a hand can go into; common practice, no source."""
+
+
 def add_drawer(bench: Bench, front: Front, rules: Rules, free_depth: Fraction) -> None:
     """The box behind a drawer's front. `free_depth` reaches from the front edges to what would stop it, mm.
 
@@ -47,7 +51,7 @@ def add_drawer(bench: Bench, front: Front, rules: Rules, free_depth: Fraction) -
     else:
         outside = width - rules.undermount_less + 2 * t
     aside = (width - outside) / 2
-    if aside < 0 or outside <= 2 * t:
+    if aside < 0 or outside - 2 * t < LEAST_INSIDE:
         told = f"the {where} would be {say(outside)} wide in an opening of {say(width)}"
         mend = "slide clearance less" if rules.slides == "side mount" else "the drawer panel thinner"
         raise Mistake(f"{told}; make {mend}, or the opening wider")

@@ -34,6 +34,8 @@ FROM_END = Fraction(80)
 """From an end of a door to the middle of a cup at least, mm; trade practice."""
 BETWEEN_CUPS = Fraction(13)
 """mm of wood; common practice, no source."""
+LEAST_EDGE = Fraction(2)
+"""mm beside a cup; makers of hinges ask for 3 or more."""
 SHARED = Fraction(40)
 """How far a hinge is moved so that its plate has the holes of two pins, mm."""
 WOOD = Fraction(2)
@@ -94,7 +96,13 @@ class _Hinges:
             at = (self.setback, up - PLATE / 2 - self.post.box.low[2])
             plate = (2, PLATE)
             self._row(
-                self.upright, f"plate of hinge {n}, {name}", at, plate, rules.pin_diameter, rules.plate_depth, self.face
+                self.upright,
+                f"plate of hinge {n} of the {name.replace(', ', ' ')}",
+                at,
+                plate,
+                rules.pin_diameter,
+                rules.plate_depth,
+                self.face,
             )
         from_edge = rules.cup_edge + CUP / 2
         across = from_edge if self.hinged == "left" else width - from_edge
@@ -125,6 +133,11 @@ class _Hinges:
             raise Mistake(
                 f"hinges {say(rules.hinge_from_end)} from the ends of the {name} do not fit in {say(high - low)}; "
                 "make hinge from end less, or the door higher"
+            )
+        if rules.cup_edge < LEAST_EDGE:
+            raise Mistake(
+                f"a hinge's cup {say(rules.cup_edge)} from the edge of the {name} breaks out of it; make cup edge "
+                f"{say(LEAST_EDGE)} or more"
             )
         if rules.cup_edge + CUP >= door.box.span("x"):
             raise Mistake(f"the {name} is {say(door.box.span('x'))} wide, and a hinge's cup does not fit in it")
@@ -176,7 +189,7 @@ class _Hinges:
         stands = part.length_axis == "z"
         for row in part.holes:
             depth = part.thickness if row.depth is None else row.depth
-            if row.face != self.face and depth + self.rules.plate_depth < part.thickness:
+            if row.face != self.face and depth + self.rules.plate_depth <= part.thickness - WOOD:
                 continue
             for x, y in row.centres():
                 if abs((y if stands else x) - self.setback) < row.diameter:
@@ -188,7 +201,11 @@ class _Hinges:
         part, radius = self.post, self.rules.pin_diameter / 2
         found = []
         for cut in part.machining:
-            if cut.depth is None or cut.face == self.face or cut.depth + self.rules.plate_depth < part.thickness:
+            if (
+                cut.depth is None
+                or cut.face == self.face
+                or cut.depth + self.rules.plate_depth <= part.thickness - WOOD
+            ):
                 continue
             along, across = (cut.x, cut.length), (cut.y, cut.width)
             if part.length_axis != "z":

@@ -170,6 +170,11 @@ class Part:
         return self.width - bands + self.allowance[1]
 
     @property
+    def is_cut_otherwise(self) -> bool:
+        """Its blank is of another size than the finished part."""
+        return (self.blank_length, self.blank_width) != (self.length, self.width)
+
+    @property
     def goes_between(self) -> bool:
         """Its length lies between two others: where the tape has no mark for it, the mark below is shown."""
         return self.role in BETWEEN

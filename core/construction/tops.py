@@ -109,9 +109,15 @@ def _seams(
             ways += fitting
             break
         ways = fitting
+
+    def shortest(*layers: Seams) -> Fraction:
+        return min(b - a for seams in layers for a, b in pairwise((x[0], *seams, x[1])))
+
+    # Few pieces, and of those ways the one whose shortest piece is longest.
     if ways and top.layers == 1:
-        return [ways[0]]
-    for lower, upper in sorted(combinations(ways, 2), key=lambda pair: len(pair[0]) + len(pair[1])):
+        return [min(ways, key=lambda seams: (len(seams), -shortest(seams)))]
+    pairs = combinations(ways, 2)
+    for lower, upper in sorted(pairs, key=lambda pair: (len(pair[0]) + len(pair[1]), -shortest(*pair))):
         if not set(lower) & set(upper):
             return [lower, upper]
     said = f"it is {goods.say(length)} long and the longest sheet gives {goods.say(longest)}"

@@ -120,7 +120,7 @@ def test_the_hardware_of_doors_and_drawers() -> None:
     fronts = (Opening(front="pair of doors", above="rail"), Opening("5", front="drawer"))
     found = lines(design(carcass("A", "30", "34 1/2", "24", Bay(openings=fronts))))
     # Doors of 34 1/2 less kick and drawer are below 40 in and 15 lb: two hinges each.
-    assert found["Hinges, concealed, 35 mm cup, with plates"].quantity == 4
+    assert found["Hinges for full overlay doors, 35 mm cup, with plates"].quantity == 4
     # 24 less the back of 1/4 and 1/8 of air is 23 5/8: the longest even slide is 22 in.
     assert found["Slides, side mount, 22 in"].quantity == 1
 

@@ -97,7 +97,8 @@ def test_screws_into_an_edge(first: str, unit: Unit, length: str) -> None:
     # It is the board whose face is met that counts, whichever is named first.
     meeting = edge_on_face(mm(first), mm("3/4"))
     assert fastened(Meeting(meeting.other, meeting.one), unit=unit) == found
-    assert fastened(edge_on_face(mm(first), mm("1/2")), unit=unit).length == mm(length)
+    # The edge of a thinner board is split by more than 20 mm (common practice, no source).
+    assert fastened(edge_on_face(mm(first), mm("1/2")), unit=unit).length <= mm(first) + 20
 
 
 @pytest.mark.parametrize(
@@ -362,8 +363,10 @@ def test_nothing_comes_through_a_face_at_an_edge(first: Fraction, second: Fracti
         assert found is None
     else:
         # Through the first, and no deeper than 38 mm into the edge of the second (common practice, no source).
-        assert found is not None
-        assert first < found.length <= first + 38
+        # Or 20 mm into one thinner than 15.
+        most = 20 if second < 15 else 38
+        assert second < 15 or found is not None
+        assert found is None or first + 12 <= found.length <= first + most
 
 
 @given(st.integers(1, 12000).map(lambda n: F(n, 4)), st.sampled_from(UNITS), st.sampled_from(KINDS[:-1]))

@@ -201,7 +201,8 @@ def _told(kind: Kind, plan: Plan, *, whole: bool) -> list[Row]:
         for number, piece in kind.pieces
     ]
     rows = [plain_row(("" if whole else f"{kind.name}: ") + "; ".join(places), "quiet")]
-    if part.edges:
+    if part.edges or part.is_cut_otherwise:
         bands = ", ".join(f"{part.edge_name(edge.side)} {edge.banding}" for edge in part.edges)
-        rows.append(plain_row(f"blank {say(part.blank_length)} x {say(part.blank_width)}, banded at {bands}", "quiet"))
+        told = f"blank {say(part.blank_length)} x {say(part.blank_width)}" + (f", banded at {bands}" if bands else "")
+        rows.append(plain_row(told + (", to be trimmed or scribed" if any(part.allowance) else ""), "quiet"))
     return rows
