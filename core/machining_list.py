@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from core.construction.part import Holes, Kind, Machining, Part
-from core.drawing.part_notes import is_channel, lies_along, place_from
+from core.drawing.part_notes import is_channel, lies_along, placed
 from core.drawing.part_seen import seen
 from core.lengths import Notation
 from core.lying import things_lying
@@ -78,10 +78,9 @@ def place_in_words(cut: Machining | Holes) -> str:
 
 def where_in_words(part: Part, cut: Machining | Holes, notation: Notation) -> str:
     """The place, how far from the end or the edge the part's drawing measures it, and the face."""
-    told = [place_in_words(cut)]
-    if isinstance(cut, Holes) or is_channel(cut):
-        lying = seen(part)
-        told.append(place_from(lying, lying.as_seen(cut), notation.text))
+    lying = seen(part)
+    told = [cut.place if isinstance(cut, Holes) else place_in_words(cut)]
+    told += placed(lying, lying.as_seen(cut), notation.text)
     if cut.face and cut.depth is not None:
         told.append(f"{part.face_name(cut.face)} face")
     return ", ".join(filter(None, told))

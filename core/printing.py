@@ -164,7 +164,7 @@ def cuts_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
     named = name_explained(plan)
     if named:
         lines += [f"{named[1]}: pencil such a name on what will be cut again"]
-    lines += [*settings_in_words(plan), *near_sizes_in_words(plan)]
+    lines += [*settings_in_words(plan), *near_sizes_in_words(plan), *held_in_words(plan)]
     if past := history_in_words(plan):
         lines += ["", *past]
     told = told_before(plan)
@@ -202,6 +202,19 @@ def near_sizes_in_words(plan: Plan) -> list[str]:
             f"{one.material}: {small} ({next(codes)}) and {large} ({next(codes)}) differ by less than the tape shows"
         )
     return told
+
+
+def held_in_words(plan: Plan) -> list[str]:
+    """What is held back and cannot wait: it comes off together with something that is wanted before."""
+    held = set(plan.project.design.held_back)
+    told: dict[str, list[str]] = {}
+    for planned in plan.steps:
+        step = planned.step
+        for piece in step.pieces:
+            beside = [one.id for one in step.pieces if one.use in ("part", "blank") and one.part not in held]
+            if piece.part in held and beside:
+                told.setdefault(f"comes off with {beside[0]} in step {planned.number}", []).append(piece.id)
+    return [f"{', '.join(pieces)} is held back, but {why}: it cannot wait" for why, pieces in told.items()]
 
 
 def history_in_words(plan: Plan) -> list[str]:

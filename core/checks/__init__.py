@@ -9,6 +9,7 @@ from core.checks.fit import check_dry_fit, check_space
 from core.checks.movement import check_movement
 from core.checks.moving import check_lifting, check_standing_up
 from core.checks.obstacles import check_obstacles
+from core.checks.racking import check_racking
 from core.checks.sag import check_spans, shelf_spans, top_spans
 from core.checks.stability import check_tipping
 from core.checks.thickness import check_thickness
@@ -29,6 +30,7 @@ def run_checks(worked: Worked) -> tuple[Finding, ...]:
         *check_dry_fit(worked.misfits, worked.placed, notation),
         *check_backs(worked.standing, worked.placed, worked.rules, worked.envelope.baseboard, notation),
         *check_obstacles(worked.on_walls, worked.placed),
+        *check_racking(worked.standing, worked.placed, worked.rules),
         *check_spans(shelf_spans(worked.placed, worked.rules, notation), design.materials, notation),
         *check_spans(top_spans(worked.placed, worked.rules, notation), design.materials, notation),
         *check_doors(worked.placed, worked.standing, worked.envelope, worked.air, notation),

@@ -28,6 +28,13 @@ def lies_along(one: Machining | Holes) -> bool:
     return one.along == "length" if isinstance(one, Holes) else one.kind == "groove"
 
 
+def metric(size: Fraction, write: Write) -> str:
+    """A size of hardware: as all others, but in millimetres where it is round there and not on an inch tape."""
+    text = write(size)
+    whole = (2 * size).denominator == 1
+    return f"{float(size):g} mm" if text.startswith("~") and whole else text
+
+
 def distance(seen: Seen, one: Machining | Holes) -> Fraction:
     """How far a channel's near side, or the middle of a row, is from the reference edge or end, mm."""
     if isinstance(one, Holes):
@@ -37,7 +44,8 @@ def distance(seen: Seen, one: Machining | Holes) -> Fraction:
 
 def place_from(seen: Seen, one: Machining | Holes, write: Write) -> str:
     """`80 from the bottom end`."""
-    return f"{write(distance(seen, one))} from the {seen.edge_name(seen.edge if lies_along(one) else seen.end)}"
+    away = metric(distance(seen, one), write) if isinstance(one, Holes) else write(distance(seen, one))
+    return f"{away} from the {seen.edge_name(seen.edge if lies_along(one) else seen.end)}"
 
 
 def groups(seen: Seen) -> list[Group]:
@@ -87,31 +95,52 @@ def group_note(seen: Seen, group: Group, write: Write, measured: Collection[Mach
 
 
 def _channel(seen: Seen, cut: Machining, write: Write) -> list[str]:
-    part, along = seen.part, lies_along(cut)
-    said = [f"{cut.kind} {write(cut.width if along else cut.length)} wide", _depth(seen, cut, write)]
-    if along:
-        low, high, whole = cut.x, cut.x + cut.length, part.length
+    wide = write(cut.width if lies_along(cut) else cut.length)
+    return [f"{cut.kind} {wide} wide", _depth(seen, cut, write), *_stops(seen, cut, write)]
+
+
+def _stops(seen: Seen, cut: Machining, write: Write) -> list[str]:
+    """`stopped 12 from the front`: where a channel ends before an end or an edge."""
+    if lies_along(cut):
+        low, high, whole = cut.x, cut.x + cut.length, seen.part.length
         names = seen.edge_name("length-"), seen.edge_name("length+")
     else:
-        low, high, whole = cut.y, cut.y + cut.width, part.width
+        low, high, whole = cut.y, cut.y + cut.width, seen.part.width
         names = seen.edge_name("width-"), seen.edge_name("width+")
-    said += [
+    return [
         f"stopped {write(short)} from the {name}"
         for short, name in zip((low, whole - high), names, strict=True)
         if short > 0
     ]
-    return said
 
 
 def _holes(seen: Seen, rows: Sequence[Holes], write: Write) -> list[str]:
+    said = [f"{_what(rows)} {metric(rows[0].diameter, write)} wide", _depth(seen, rows[0], write)]
+    return [*said, *_starts(seen, rows, write)]
+
+
+def _starts(seen: Seen, rows: Sequence[Holes], write: Write) -> list[str]:
+    """`14 every 32`, `first 102 from the bottom end`."""
     holes = rows[0]
-    said = [f"{_what(rows)} {write(holes.diameter)} wide", _depth(seen, holes, write)]
     starts = [write(start) for start in sorted({first(seen, row) for row in rows})]
     starts[-1] += f" from the {seen.edge_name(seen.end if lies_along(holes) else seen.edge)}"
-    if holes.count > 1:
-        said.append(f"{holes.count} every {write(holes.pitch)}")
-        starts[0] = f"first {starts[0]}"
-    return [*said, *starts]
+    if holes.count == 1:
+        return starts
+    starts[0] = f"first {starts[0]}"
+    return [f"{holes.count} every {metric(holes.pitch, write)}", *starts]
+
+
+def placed(seen: Seen, one: Machining | Holes, write: Write) -> list[str]:
+    """Where a channel, a row or a cutout lies, in phrases; nothing for what a place in words says whole."""
+    if isinstance(one, Holes):
+        return [place_from(seen, one, write), *_starts(seen, [one], write)]
+    if is_channel(one):
+        return [place_from(seen, one, write), *_stops(seen, one, write)]
+    if one.kind == "cutout":
+        end, edge = seen.edge_name(seen.end), seen.edge_name(seen.edge)
+        away = seen.from_end(one.x, one.length), seen.from_edge(one.y, one.width)
+        return [f"{write(away[0])} from the {end}", f"{write(away[1])} from the {edge}"]
+    return []
 
 
 def _what(rows: Sequence[Holes]) -> str:

@@ -634,7 +634,7 @@ def test_the_worst_come_first_and_each_has_its_words() -> None:
     order = [("fail", "warn", "unknown", "ok").index(one.result) for one in findings]
     assert order == sorted(order)
     assert {one.check for one in findings} == {
-        "space", "dry fit", "baseboard", "obstacle", "sag", "tipping", "standing up", "lifting"
+        "space", "dry fit", "square", "baseboard", "obstacle", "sag", "tipping", "standing up", "lifting"
     }  # fmt: skip
     for one in findings:
         assert one.about and one.because

@@ -1,4 +1,4 @@
-"""Doors: hinges further apart than the door is wide, and room for a handle at a wall; trade and common practice."""
+"""Doors that hang and open, boxes that stay square: trade and common practice."""
 
 from __future__ import annotations
 
@@ -36,3 +36,15 @@ def test_a_door_hinged_at_a_wall_wants_room_for_its_handle() -> None:
     assert {one.result for one in found(filled)} == {"ok"}
     open_room = replace(ROOM, open_left=True)
     assert not [one for one in found(design(door, space=open_room)) if "wall" in one.about]
+
+
+def test_a_box_with_nothing_to_keep_it_square_is_warned_of() -> None:
+    def told(**rules: str) -> tuple[str, str]:
+        (one,) = (one for one in run_checks(plan_of(design(carcass("A", **rules))).worked) if one.check == "square")
+        return one.result, one.because
+
+    assert told() == ("ok", "kept square by its back")
+    assert told(back="none") == ("warn", "nothing keeps it square; nothing takes a screw into the wall")
+    # Rails take a screw, and do not keep it square.
+    assert told(back="none", top="rails") == ("warn", "nothing keeps it square")
+    assert told(back="none", nailers="top") == ("ok", "kept square by a nailer")

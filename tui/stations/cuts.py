@@ -21,7 +21,14 @@ from core.lengths import UNITS, exact_text
 from core.machining_list import machining_in_words
 from core.mistakes import Mistake
 from core.plan import Plan
-from core.printing import SAME, disagreements_in_words, history_in_words, near_sizes_in_words, settings_in_words
+from core.printing import (
+    SAME,
+    disagreements_in_words,
+    held_in_words,
+    history_in_words,
+    near_sizes_in_words,
+    settings_in_words,
+)
 from core.steps_in_words import comes_off, grouped, in_words, is_new_setting, told_before, uncut_in_words
 from core.views import cut_line, sheet_view
 from tui.stations.base import Station
@@ -100,6 +107,7 @@ class CutsStation(Station):
         lines += [Line(plain_row(f"  {settings}", "quiet")) for settings in settings_in_words(plan)]
         near = (f"{told_near}; e makes them one" for told_near in near_sizes_in_words(plan))
         lines += [line for told_near in near for line in self._told(told_near, "quiet", "  ")]
+        lines += [line for one in held_in_words(plan) for line in self._told(one, "quiet", "  ")]
         for group in grouped(plan):
             done = sum(one.done for one in group.steps)
             lines.append(Line(plain_row(f"{group.title}  {done} of {len(group.steps)} ticked", "heading")))

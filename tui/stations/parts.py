@@ -11,6 +11,7 @@ from textual.binding import Binding, BindingType
 from core.banding import SIDES, side_called
 from core.construction.codes import place_key
 from core.construction.part import Kind
+from core.drawing.glyphs import Glyphs
 from core.drawing.lettering import cells, clean, fitted
 from core.drawing.part import draw_part
 from core.edits import band, hold_back
@@ -155,9 +156,17 @@ class PartsStation(Station):
             return
         told = _told(kind, plan, whole=cells(kind.name) <= self._name_room)
         notation = PartNotation(kind.part, plan.worked.notation)
-        rows = max(drawing.size.height - len(told), DRAWN_ROWS if self.has_class("-drawn") else 1)
-        picture = draw_part(kind.part, drawing.size.width, rows, notation, self.glyphs, titled=False)
+        room, columns = max(drawing.size.height - len(told), 1), drawing.size.width
+        picture = draw_part(kind.part, columns, room, notation, self.glyphs, titled=False)
+        if self.has_class("-drawn") and any(_is_short(span.text, self.glyphs) for row in picture.rows for span in row):
+            # What is left out is told below, and scrolls.
+            picture = draw_part(kind.part, columns, max(room, DRAWN_ROWS), notation, self.glyphs, titled=False)
         drawing.show_rows([*told, *(tuple((s.text, s.role or "text") for s in row) for row in picture.rows)])
+
+
+def _is_short(text: str, glyphs: Glyphs) -> bool:
+    """A note that was cut short, or says how many more there are."""
+    return text.startswith("+ ") or text.rstrip().endswith(glyphs.ellipsis)
 
 
 def _columns(kind: Kind, plan: Plan) -> tuple[str, ...]:
