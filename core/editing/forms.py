@@ -258,14 +258,15 @@ def bay_form(design: Design, row_place: int) -> Form:
 def opening_form(design: Design, row_place: int, bay: int, place: int | None = None) -> Form:
     """One more opening in a bay, on top or at a place in it; the bay's shelves go, for openings have their own."""
     at: edits.Path = ("row", row_place, "bays", bay)
+    item = design.row[row_place]
+    there = item.bays[bay].openings if isinstance(item, Carcass) and item.bays else ()
+    over = len(there) if place is None else place
 
     def finish(design: Design, told: Answers) -> Design:
         if not edits.value_at(design, ("row", row_place, "bays")):
             design = edits.add_at(design, ("row", row_place, "bays"), Bay())
         design = edits.set_value(design, (*at, "fixed_shelves"), ())
         design = edits.set_value(design, (*at, "adjustable_shelves"), 0)
-        openings = edits.value_at(design, (*at, "openings"))
-        over = len(openings) if place is None else place
         if over:
             design = edits.set_value(design, (*at, "openings", over - 1, "above"), told["below"])
         front, hinged = told["front"], "left"
@@ -274,20 +275,24 @@ def opening_form(design: Design, row_place: int, bay: int, place: int | None = N
         opening = Opening(told["height"], front, hinged, int(told["shelves"]))  # type: ignore[arg-type]
         return edits.add_at(design, (*at, "openings"), opening, over)
 
+    fronts = ("open", "door hinged left", "door hinged right", "pair of doors", "drawer", "false front")
+    below = Question(
+        "below",
+        f"parted from opening {over} by",
+        "choice",
+        "nothing",
+        ("nothing", "shelf", "rail"),
+        "what lies between",
+    )
     return Form(
-        "An opening",
+        f"Opening {over + 1} of bay {bay + 1}, " + (f"over opening {over}" if over else "the lowest"),
         (
             Question(
-                "front",
-                "front",
-                "choice",
-                "drawer",
-                ("open", "door hinged left", "door hinged right", "pair of doors", "drawer", "false front"),
-                "what is before it",
+                "front", "front", "choice", "drawer", fronts, "what is before it; openings count from the bottom up"
             ),
             Question("height", "clear height", "share", "share", help="a size, a formula, `share` or `2 shares`"),
-            Question("below", "parted from what is below by", "choice", "nothing", ("nothing", "shelf", "rail")),
-            Question("shelves", "adjustable shelves", "count", "0"),
+            *([below] if over else []),
+            Question("shelves", "adjustable shelves", "count", "0", help="behind doors, or in an open one"),
         ),
         finish,
     )

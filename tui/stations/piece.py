@@ -93,7 +93,7 @@ class PieceStation(Ledger):
                 assert at is not None and isinstance(at[1], int)
                 self._ask_rule(carcass_rules(design, at[1]))
 
-        inside = "opening in this bay" if at and "openings" in at else "bay in this carcass"
+        inside = "opening in this bay" if at and "bays" in at else "bay in this carcass"
         first = inside if on_carcass else "carcass"
         self.desk.ask(Asked("Add", first, check, accept, names, cancel=self.back_to_list))
 
