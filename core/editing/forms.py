@@ -287,9 +287,7 @@ def opening_form(design: Design, row_place: int, bay: int, place: int | None = N
     return Form(
         f"Opening {over + 1} of bay {bay + 1}, " + (f"over opening {over}" if over else "the lowest"),
         (
-            Question(
-                "front", "front", "choice", "drawer", fronts, "what is before it; openings count from the bottom up"
-            ),
+            Question("front", "front", "choice", "drawer", fronts, "what is before it; counted from below"),
             Question("height", "clear height", "share", "share", help="a size, a formula, `share` or `2 shares`"),
             *([below] if over else []),
             Question("shelves", "adjustable shelves", "count", "0", help="behind doors, or in an open one"),
