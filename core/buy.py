@@ -210,7 +210,11 @@ def _fasteners(plan: Plan) -> list[BuyLine]:
             number,
             "piece",
             None,
-            f"{joints[kind, text]} joints, about {PITCH[kind].text(worked.notation)} apart, pilot holes first",
+            f"{_joints(joints[kind, text])}, about {PITCH[kind].text(worked.notation)} apart, pilot holes first",
         )
         for (kind, text), number in counted.items()
     ]
+
+
+def _joints(number: int) -> str:
+    return f"{number} joint{'' if number == 1 else 's'}"
