@@ -34,6 +34,9 @@ Packing: TypeAlias = list[Bar]
 PROGRAMME_STEPS = 100
 """One solution of the programme counts for as many fillings that are looked at."""
 
+MOST_CHOICES = 300
+"""So many choices are made one after another before a packing is given up: they lie one inside another."""
+
 NOTHING = 1e-7
 """Less of a piece than this without a place is an error of rounding."""
 
@@ -107,16 +110,20 @@ class Packer:
                 left = less(left, filling)
         return packing, left
 
-    def _packed(self, left: Counts, stock: Counts) -> Packing | None:
+    def _packed(self, left: Counts, stock: Counts, laid: int = 0) -> Packing | None:
+        """These pieces on these bars, after so many choices of others."""
         spare = total(stock, self._rooms) - total(left, self._sizes)
         if spare < 0 or (left, stock) in self._dead:
             return None
         packing, over = self.first_fit(left, enumerate(stock))
         if not any(over):
             return packing
+        if laid == MOST_CHOICES:
+            raise _Spent
         shares = self._shares(left, stock)
         for times, (kind, filling) in self._choices(left, stock, spare, shares) if shares else ():
-            packed = self._packed(less(left, [count * times for count in filling]), less_of(stock, kind, times))
+            others = less(left, [count * times for count in filling])
+            packed = self._packed(others, less_of(stock, kind, times), laid + 1)
             if packed is not None:
                 return [(kind, filling)] * times + packed
         self._dead.add((left, stock))
@@ -124,17 +131,20 @@ class Packer:
 
     def _choices(self, left: Counts, stock: Counts, spare: int, shares: Sequence[float]) -> Iterator[tuple[int, Bar]]:
         """Bars one of which there must be if all pieces go on this stock; first the likeliest, as often as likely."""
-        useful = [index for index, (_, filling) in enumerate(self._fillings) if total(filling, left)]
-        likely = max(useful, key=lambda index: (round(shares[index] * WHOLE), -index))
-        first = self._fillings[likely][0], tuple(map(min, self._fillings[likely][1], left))
-        often = [
-            round(shares[likely] * WHOLE) // WHOLE,
-            *(have // count for have, count in zip(left, first[1], strict=True) if count),
-        ]
-        if min(often) > 1:
-            yield min(often), first
-        yield 1, first
-        longest = [bool(count) for count in first[1]].index(True)
+        known = enumerate(self._fillings)
+        useful = [index for index, (kind, filling) in known if stock[kind] and total(filling, left)]
+        first = None
+        if useful:
+            likely = max(useful, key=lambda index: (round(shares[index] * WHOLE), -index))
+            kind, filling = self._fillings[likely]
+            # It may have been found when there was more of a size than is left.
+            first = kind, tuple(map(min, filling, left))
+            fits = [have // count for have, count in zip(left, first[1], strict=True) if count]
+            times = min(round(shares[likely] * WHOLE) // WHOLE, stock[kind], *fits)
+            if times > 1:
+                yield times, first
+            yield 1, first
+        longest = [bool(count) for count in (first[1] if first else left)].index(True)
         one = [size == longest for size in range(len(left))]
         for kind, count in enumerate(stock):
             room = self._rooms[kind] - self._sizes[longest]
@@ -201,15 +211,17 @@ class Packer:
             return worth
 
         def from_place(place: int, room: int, worth: int) -> Iterator[Counts]:
+            for at in range(place, len(order)):
+                self._step()
+                if worth + at_best(at, room) < least:
+                    return
+                size = order[at]
+                for count in range(min(counts[size], room // sizes[size]), 0, -1):
+                    filling[size] = count
+                    yield from from_place(at + 1, room - count * sizes[size], worth + count * prices[size])
+                filling[size] = 0
             self._step()
-            if worth + at_best(place, room) < least:
-                return
-            if place == len(order):
+            if worth >= least:
                 yield tuple(filling)
-                return
-            size = order[place]
-            for count in range(min(counts[size], room // sizes[size]), -1, -1):
-                filling[size] = count
-                yield from from_place(place + 1, room - count * sizes[size], worth + count * prices[size])
 
         return from_place(0, room, 0)
