@@ -16,18 +16,19 @@ SIDES: tuple[Side, ...] = ("length-", "length+", "width-", "width+")
 
 def side_called(part: Part, edge: str) -> Side:
     """The edge of a part by what it is called as installed: `front`, `top end`. Mistake if it has no such edge."""
-    called = {part.edge_name(side): side for side in SIDES}
-    if edge not in called:
+    # Which of two sides is the end follows from which is longer: both ways of saying it are understood.
+    called = {part.edge_name(side).removesuffix(" end"): side for side in SIDES}
+    if edge.removesuffix(" end") not in called:
         raise Mistake(f"{place_key(part)} has no edge {edge!r}; it has {', '.join(called)}")
-    return called[edge]
+    return called[edge.removesuffix(" end")]
 
 
 def check_part_told(design: Design, told: Banded) -> None:
     """Raises Mistake where no part of the design could ever be called so."""
-    ids = {one.id for one in (*design.row, *design.tops)}
-    carcass, _, place = told.part.partition(" ")
+    owner = next((one.id for one in (*design.row, *design.tops) if told.part.startswith(f"{one.id} ")), None)
+    place = told.part.removeprefix(f"{owner} ")
     of_loose = told.part.startswith("loose ")
-    if not of_loose and (carcass not in ids or not any(place.startswith(role) for role in LETTERS)):
+    if not of_loose and (owner is None or not any(place.startswith(role) for role in LETTERS)):
         raise Mistake(f"no part is called {told.part!r}: a carcass and a place in it is, such as `A side left`")
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor
 
-from core.construction.part import Kind
+from core.construction.part import Kind, Part
 from core.formulas import Names
 from core.goods import Board
 from core.jobs import unit_for
@@ -101,14 +101,21 @@ def boards_in_words(lists: Sequence[BoardList], boards: Mapping[str, Board], not
     say = notation.text
     lines = []
     for one in lists:
-        lengths = {piece: kind.part.blank_length for kind in one.kinds for piece in kind.piece_ids()}
+        wide = max((kind.part.width for kind in one.kinds), default=ZERO)
+        cuts_of = {piece: _cut(kind.part, wide, notation) for kind in one.kinds for piece in kind.piece_ids()}
         count = len(one.bars)
         told = "; no fewer do" if one.proved_minimum and count > 1 else ""
         lines.append(f"{boards[one.board].name}: {count} length{'' if count == 1 else 's'}{told}")
         for number, bar in enumerate(one.bars, start=1):
-            cuts = ", ".join(f"{piece} {say(lengths[piece])}" for piece in bar.pieces)
+            cuts = ", ".join(f"{piece} {cuts_of[piece]}" for piece in bar.pieces)
             lines.append(f"  [ ] {one.board}-{number}, {say(bar.length)} long: {cuts}; {say(bar.rest)} left")
         if one.trim and one.bars:
             lines.append(f"    each end trimmed by {say(one.trim)} first, kerf counted")
         lines += [f"  ! {piece} has no place: too long, or too few lengths are to be had" for piece in one.unplaced]
     return lines
+
+
+def _cut(part: Part, wide: Fraction, notation: Notation) -> str:
+    """The length, and how wide it is ripped where that is less than the others."""
+    long = notation.text(part.blank_length, between=part.goes_between)
+    return long if part.width == wide else f"{long} (rip to {notation.text(part.width)})"

@@ -111,7 +111,9 @@ def _carcass(carcass: Carcass, plan: Plan) -> list[BuildStep]:
         f"Dry fit without glue, each part as it comes to its place: {_in_order(carcass, plan)}.",
         f"Glue up in the same order{_fastened(carcass, plan)}; both diagonals equal before the glue sets.",
     ]
-    if named("back"):
+    order = plan.worked.assembly.get(carcass.id, ())
+    # A back that goes in before what runs through closes is in the order above.
+    if named("back") and (not order or order[-1].part.role == "back"):
         does = "Put on" if rules.back == "applied" else "Let in"
         holds = (
             ". It is too low to hold the box square by itself: fasten to the wall."
@@ -248,7 +250,10 @@ def _glued(top: Top, plan: Plan) -> str:
     if top.layers < 2:
         return told
     larger = any(part.carcass == top.id and any(part.allowance) for part in plan.worked.placed)
-    flush = "trim the lower one flush when the glue has set" if larger else "line up the edges: they are cut to size"
+    last = ", and only then band the edges over both" if top.banding else ""
+    flush = (
+        f"trim the lower one flush when the glue has set{last}" if larger else "line up the edges: they are cut to size"
+    )
     return f"{told}Glue its two layers all over and {flush}. "
 
 

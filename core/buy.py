@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
 
+from core.construction.part import Part
 from core.fastening import PITCH, fastener_of
 from core.lengths import FOOT
 from core.plan import Plan
@@ -183,15 +184,24 @@ def _hinges(plan: Plan) -> Counter[str]:
         if part.role == "door":
             rules = plan.worked.rules[part.carcass]
             framed = " before a face frame" if rules.face_frame else ""
-            found[f"{rules.fronts}{framed}"] += sum(holes.count for holes in part.holes)
+            kind = "half overlay" if rules.fronts == "full overlay" and _on_divider(part, plan) else rules.fronts
+            found[f"{kind}{framed}"] += sum(holes.count for holes in part.holes)
     return found
+
+
+def _on_divider(door: Part, plan: Plan) -> bool:
+    """A door hung on a divider shares its edge with another, also where fronts else cover all of it."""
+    place = next(one for one in plan.worked.standing if one.item.id == door.carcass)
+    gap = plan.worked.rules[door.carcass].front_gap
+    left, right = door.box.low[0] - place.x, place.right - door.box.high[0]
+    return (left if door.hand == "left" else right) > gap
 
 
 def _slides(plan: Plan) -> Counter[tuple[str, Fraction]]:
     """How many pairs of each kind and length, mm: a drawer is as long as its slides."""
     rules = plan.worked.rules
-    bottoms = (part for part in plan.worked.parts if part.role == "drawer side" and part.hand == "left")
-    return Counter((rules[part.carcass].slides, part.box.span("y")) for part in bottoms)
+    sides = (part for part in plan.worked.parts if part.role == "drawer side" and part.hand == "left")
+    return Counter((rules[part.carcass].slides, part.box.span("y")) for part in sides)
 
 
 def _fasteners(plan: Plan) -> list[BuyLine]:

@@ -112,7 +112,7 @@ def remove_item(design: Design, path: Path) -> Design:
     """The design without the thing at `path`; if that had an id, nothing else will have it."""
     owner = value_at(design, path)
     if isinstance(owner, Carcass | Gap | Filler | EndPanel | Top | LoosePart):
-        kept = tuple(one for one in design.banded if owner.id not in one.part.removeprefix("loose ").split()[:1])
+        kept = tuple(one for one in design.banded if not one.part.removeprefix("loose ").startswith(f"{owner.id} "))
         design = replace(design, retired=(*design.retired, owner.id), banded=kept)
     return remove_at(design, path)
 
@@ -139,7 +139,7 @@ def add_loose(design: Design, name: str, material: str, length: Size, width: Siz
 
 def add_material(design: Design, key: str, material: Material) -> Design:
     """A material under a name that formulas can use. Mistake if the name is taken."""
-    if key in design.materials or key in design.dimensions:
+    if key in design.materials or key in design.dimensions or key in design.boards:
         raise Mistake(f"the name {key!r} is taken already")
     return set_value(design, ("materials", key), material)
 
@@ -172,10 +172,10 @@ def hold_back(design: Design, code: str) -> Design:
     return replace(design, held_back=tuple(one for one in held if one != code) if code in held else (*held, code))
 
 
-def band(design: Design, parts: Sequence[str], edge: str, banding: str) -> Design:
-    """The design with that edge of these parts, by their places, banded so; empty leaves it bare."""
-    kept = (one for one in design.banded if one.part not in parts or one.edge != edge)
-    return replace(design, banded=(*kept, *(Banded(part, edge, banding) for part in parts)))
+def band(design: Design, edges: Sequence[tuple[str, str]], banding: str) -> Design:
+    """The design with these edges, each a part by its place and an edge of it, banded so; empty leaves them bare."""
+    kept = (one for one in design.banded if (one.part, one.edge) not in edges)
+    return replace(design, banded=(*kept, *(Banded(part, edge, banding) for part, edge in edges)))
 
 
 def make_one(design: Design, material: str, size: Size, cut_as: Size) -> Design:

@@ -65,8 +65,9 @@ PITCH: Mapping[str, RoundSize] = {
 }
 """At most between two of them; common practice, no source."""
 UNFASTENED = ("door", "false front", "drawer bottom", "loose shelf")
-FRAME = ("stile", "frame rail")
 """What hangs on hinges, is held from behind by blocks, lies in a groove or on pins."""
+FRAME = ("stile", "frame rail")
+"""What a face frame is made of."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,6 +138,8 @@ def _size(kind: str, meeting: Meeting, faces: Sequence[Part], unit: Unit) -> tup
         edge = meeting.other if faces[0] is meeting.one else meeting.one
         short = faces[0].role == "back" or edge.thickness < THIN
         most = first + (INTO_A_THIN_EDGE if short else INTO_THE_EDGE)
+        # Nor out of the far side of a narrow strip.
+        most = min(most, first + edge.box.span(_axis(meeting)) - SHORT_OF_THE_FACE)
         least = first + LEAST_HOLD
     return next(((None, length) for length in reversed(LENGTHS[unit]) if least <= length <= most), None)
 

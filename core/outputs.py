@@ -32,7 +32,7 @@ def parts_document(plan: Plan) -> Document:
     return {
         "project": plan.project.design.name,
         "unit": "mm",
-        "parts": [_kind(kind, notation) for kind in plan.kinds if kind.part.material not in plan.project.design.boards],
+        "parts": [_kind(kind, notation) for kind in plan.kinds if kind.part.material not in plan.worked.goods.boards],
         "boards": [_board(one, plan) for one in plan.boards],
     }
 

@@ -83,7 +83,8 @@ class Planner:
     def _boards(self, worked: Worked, kinds: tuple[Kind, ...], problems: list[Mistake]) -> tuple[BoardList, ...]:
         """The lists of the boards that are used; what stands in the way is added to `problems`."""
         found = []
-        for key, board in worked.design.boards.items():
+        for key in worked.goods.boards:
+            board = worked.design.boards[key]
             wanted = tuple(kind for kind in kinds if kind.part.material == key)
             if not wanted:
                 continue

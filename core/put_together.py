@@ -27,7 +27,11 @@ def meetings_of(built: Sequence[Built]) -> tuple[Meeting, ...]:
     for one in built:
         # A joint with something else built says whose part it is.
         by_place = everywhere | {place_of(part): part for part in one.parts}
-        meetings += [Meeting(by_place[joint.one], by_place[joint.other], joint.play) for joint in one.joints]
+        meetings += [
+            Meeting(by_place[joint.one], by_place[joint.other], joint.play)
+            for joint in one.joints
+            if joint.other in by_place
+        ]
     placed = tuple(part for one in built for part in one.parts)
     tops = tuple(part for part in placed if part.role == "worktop")
     return (*meetings, *(Meeting(top, under) for top, under in top_joints(tops, placed)))

@@ -13,11 +13,13 @@ from fractions import Fraction
 
 from core.banding import banded, check_part_told
 from core.construction.bench import DENSE, Built, Goods, Section
-from core.construction.closing import build_end_panel, build_filler
+from core.construction.closing import build_end_panel, build_filler, carcass_beside
+from core.construction.codes import place_key
 from core.construction.part import Box, Part
 from core.construction.row import (
     Profile,
     Standing,
+    back_board,
     build_loose,
     build_standing,
     check_row,
@@ -119,10 +121,10 @@ def work_out(design: Design) -> Worked:
     cut_as = _evened(design, notation, names, problems)
 
     def finished(parts: Iterable[Part]) -> tuple[Part, ...]:
-        with problems.at("banded edges"):
-            for told in design.banded:
+        for told in design.banded:
+            with problems.at(f"banded edge of {told.part}"):
                 check_part_told(design, told)
-            parts = banded(parts, design.banded, goods.banding)
+                parts = banded(parts, (told,), goods.banding)
         return evened(parts, cut_as)
 
     built = [
@@ -374,15 +376,20 @@ def _build(
             with problems.at(f"carcass {place.item.id}"):
                 built.append(build_standing(place, depth, rules[place.item.id], goods, envelope.baseboard, stands_off))
     gaps = {fit.wall: fit.widest_gap for fit in envelope.sides}
-    for n, place in enumerate(standing):
+    # A filler may stand against an end panel.
+    for n, place in sorted(enumerate(standing), key=lambda one: isinstance(one[1].item, Filler)):
         item = place.item
         wall = gaps.get("left", ZERO) if n == 0 else gaps.get("right", ZERO) if n == len(standing) - 1 else ZERO
         if isinstance(item, Filler | EndPanel):
+            made = {place_key(part): part for one in built for part in one.parts}
             with problems.at(f"{item.kind} {item.id}"):
                 if isinstance(item, Filler):
-                    built.append(build_filler(place, standing, rules, goods, wall))
-                else:
-                    built.append(build_end_panel(place, standing, rules, goods, envelope.baseboard, stands_off))
+                    built.append(build_filler(place, standing, rules, goods, made, wall))
+                    continue
+                beside = carcass_beside(place, standing)
+                own = rules.get(beside.item.id) if beside else None
+                board = back_board(envelope.baseboard, own, stands_off) if own else None
+                built.append(build_end_panel(place, standing, rules, goods, made, board))
     parts = [part for one in built for part in one.parts]
     for top in design.tops if standing else ():
         with problems.at(f"top {top.id}"):

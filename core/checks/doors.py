@@ -15,7 +15,7 @@ HANDLE = Fraction(40)
 """mm that a handle and the fingers behind it want beside an open door; common practice, no source."""
 
 
-NEAR = Fraction(300)
+WORTH_TELLING = Fraction(300)
 """mm; of doors further from a wall nothing is said."""
 
 
@@ -28,7 +28,7 @@ def check_doors(
 ) -> list[Finding]:
     """Every door: its hinges further apart than it is wide, and room for its handle at a wall."""
     walls = {fit.wall for fit in envelope.sides}
-    right = standing[-1].right if standing else Fraction(0)
+    right = envelope.width or max((place.right for place in standing), default=Fraction(0))
     found = []
     for door in (part for part in parts if part.role == "door"):
         beside = None
@@ -37,7 +37,7 @@ def check_doors(
         if door.hand == "right" and "right" in walls:
             beside = right + air["right"] - door.box.high[0]
         found.append(_hinges(door, notation))
-        if beside is not None and beside < NEAR:
+        if beside is not None and beside < WORTH_TELLING:
             found.append(_at_wall(door, beside, notation))
     return found
 

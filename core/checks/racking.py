@@ -15,14 +15,19 @@ def check_racking(standing: Sequence[Standing], parts: Iterable[Part], rules: Ma
     found = []
     roles: dict[str, set[str]] = {}
     for part in parts:
-        roles.setdefault(part.carcass, set()).add(part.role)
+        # A front rail, or one between two openings, takes no screw into the wall.
+        role = "rear rail" if (part.role, part.place) == ("rail", "rear") else part.role
+        roles.setdefault(part.carcass, set()).add(role)
     for place in standing:
         id = place.item.id
         if id not in rules or "side" not in roles.get(id, ()):
             continue
         stiff = {"back": "its back", "nailer": "a nailer", "stile": "its face frame"}
+        if rules[id].back_reach == "part":
+            # Too low to hold the box by itself.
+            del stiff["back"]
         held = [word for role, word in stiff.items() if role in roles[id]]
-        wall = roles[id] & {"back", "nailer", "rail"}
+        wall = roles[id] & {"back", "nailer", "rear rail"}
         lacking = [] if held else ["nothing keeps it square"]
         lacking += [] if wall else ["nothing takes a screw into the wall"]
         found.append(

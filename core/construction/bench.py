@@ -63,7 +63,7 @@ Mover = Slide | Swing
 
 @dataclass(frozen=True, slots=True)
 class Built:
-    """The parts of one thing, in the order in which it goes together, and how they meet.
+    """The parts of one thing, what of them moves, and how they meet.
 
     A part's place names it within the thing: `side left`.
     """
@@ -117,6 +117,8 @@ class Goods:
 
     def of(self, material: str) -> Fraction:
         """Actual thickness, mm; Mistake for a material that the project lacks."""
+        if material not in self.thickness and material in self.materials:
+            raise Mistake(f"the actual thickness of material {material!r} cannot be read")
         if material not in self.thickness:
             raise Mistake(f"there is no material {material!r} in the project; it has {', '.join(self.materials)}")
         return self.thickness[material]

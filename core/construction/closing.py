@@ -2,42 +2,51 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
 
 from core.construction.bench import ZERO, Bench, Built, Goods, take_out
-from core.construction.part import Box
-from core.construction.row import Standing, back_board, depth_of
+from core.construction.carcass import BackBoard
+from core.construction.codes import place_key
+from core.construction.inside import stile_before
+from core.construction.part import Box, Part
+from core.construction.row import Standing, depth_of
 from core.construction.rule_book import Rules
 from core.mistakes import Mistake
 from core.project import Carcass, EndPanel, Filler
 
 
 def build_filler(
-    place: Standing, standing: tuple[Standing, ...], rules: Mapping[str, Rules], goods: Goods, gap: Fraction
+    place: Standing,
+    standing: tuple[Standing, ...],
+    rules: Mapping[str, Rules],
+    goods: Goods,
+    made: Mapping[str, Part],
+    gap: Fraction,
 ) -> Built:
     """A filler, flush with the front edges of the carcass beside it, from the underside of its bottom to its top.
 
-    `gap`: the widest gap to the wall that it stands at, mm, 0 where it stands at none: its blank is wider
-    by that. Raises Mistake where no carcass stands beside it.
+    `made`: what of the row is built, by its place. `gap`: the widest gap to the wall that it stands at, mm, 0
+    where it stands at none: its blank is wider by that. Raises Mistake where no carcass stands beside it.
     """
     filler = place.item
     assert isinstance(filler, Filler)
-    beside, mate = _beside(place, standing)
-    material = _material(filler, goods)
-    t, own = goods.of(material), rules[beside.item.id]
+    beside, mate = _beside(place, standing, made)
+    own, t = rules[beside.item.id], goods.of(filler.material)
     front = depth_of(standing) - beside.outside.depth
     low = beside.foot + (own.kick_height if own.base == "kick" else ZERO)
+    stile = made.get(f"{beside.item.id} {stile_before(mate.role + ' ' + mate.place)}") if own.face_frame else None
+    if stile is not None and mate.role == "side":
+        # At the front edges it stands against the stile of a face frame, and is as long.
+        mate, low = stile, stile.box.low[2]
     bench = Bench(filler.id, goods, "")
-    made = bench.panel(
-        "filler", "", filler.name, material, (place.x, place.right), (front, front + t), (low, beside.height)
-    )
+    sizes = (place.x, place.right), (front, front + t), (low, beside.height)
+    at = bench.panel("filler", "", filler.name, filler.material, *sizes)
     if gap:
-        part = bench.parts[made]
-        bench.parts[made] = replace(part, allowance=(ZERO, gap) if part.width_axis == "x" else (gap, ZERO))
-    # At the front edges it stands against the stile of a face frame, where there is one.
-    bench.join(made, mate.replace("side", "stile") if own.face_frame else mate)
+        part = bench.parts[at]
+        bench.parts[at] = replace(part, allowance=(ZERO, gap) if part.width_axis == "x" else (gap, ZERO))
+    bench.join(at, place_key(mate))
     return bench.built()
 
 
@@ -46,37 +55,48 @@ def build_end_panel(
     standing: tuple[Standing, ...],
     rules: Mapping[str, Rules],
     goods: Goods,
-    baseboard: tuple[Fraction, Fraction] | None,
-    stands_off: Fraction,
+    made: Mapping[str, Part],
+    board: BackBoard | None,
 ) -> Built:
-    """An end panel against the carcass beside it, as deep, from the floor to its top; notched for a baseboard."""
+    """An end panel against the carcass beside it, as deep, from the floor to its top; notched for a baseboard.
+
+    `made`: what of the row is built, by its place. Raises Mistake where no carcass stands beside it.
+    """
     panel = place.item
     assert isinstance(panel, EndPanel)
-    beside, mate = _beside(place, standing)
+    beside, mate = _beside(place, standing, made)
     rear = depth_of(standing)
     bench = Bench(panel.id, goods, rules[beside.item.id].front_banding)
-    x, y = (place.x, place.right), (rear - beside.outside.depth, rear)
-    made = bench.panel("end panel", "", panel.name, _material(panel, goods), x, y, (ZERO, beside.height), banded=True)
-    board = back_board(baseboard, rules[beside.item.id], stands_off)
+    sizes = (place.x, place.right), (rear - beside.outside.depth, rear), (ZERO, beside.height)
+    at = bench.panel("end panel", "", panel.name, panel.material, *sizes, banded=True)
     if board and board.depth > 0:
-        block = Box((x[0], rear - board.depth, ZERO), (x[1], rear, board.height))
-        bench.parts[made] = take_out(bench.parts[made], block, "lower back corner")
-    bench.join(made, mate)
+        block = Box((place.x, rear - board.depth, ZERO), (place.right, rear, board.height))
+        bench.parts[at] = take_out(bench.parts[at], block, "lower back corner")
+    bench.join(at, place_key(mate))
     return bench.built()
 
 
-def _beside(place: Standing, standing: tuple[Standing, ...]) -> tuple[Standing, str]:
-    """The carcass that it closes, and the part that it meets: that one's side, or an end panel between them."""
+def carcass_beside(place: Standing, standing: tuple[Standing, ...]) -> Standing | None:
+    """The carcass that a filler or an end panel closes; None where there is none."""
+    return next((carcass for carcass, _ in _closed(place, standing)), None)
+
+
+def _closed(place: Standing, standing: tuple[Standing, ...]) -> Iterator[tuple[Standing, str]]:
+    """The carcasses next to it, and the place of what it meets: a side, or an end panel between them."""
     at = standing.index(place)
     for row, side in ((standing[:at][::-1], "right"), (standing[at + 1 :], "left")):
         panels = [one for one in row[:1] if isinstance(one.item, EndPanel)]
         carcass = row[len(panels)] if len(row) > len(panels) else None
         if carcass is not None and isinstance(carcass.item, Carcass) and carcass.height:
-            return carcass, f"{panels[0].item.id} end panel" if panels else f"{carcass.item.id} side {side}"
+            yield carcass, f"{panels[0].item.id} end panel" if panels else f"{carcass.item.id} side {side}"
+
+
+def _beside(place: Standing, standing: tuple[Standing, ...], made: Mapping[str, Part]) -> tuple[Standing, Part]:
+    """The carcass that it closes, and the part that it meets."""
+    closed = list(_closed(place, standing))
+    for carcass, meets in closed:
+        if meets in made:
+            return carcass, made[meets]
+    if closed:
+        raise Mistake(f"it stands beside carcass {closed[0][0].item.id}, which cannot be built as it is")
     raise Mistake("no carcass stands beside it; move it next to one")
-
-
-def _material(item: Filler | EndPanel, goods: Goods) -> str:
-    if item.material not in goods.thickness:
-        raise Mistake(f"there is no material {item.material!r} in the project; it has {', '.join(goods.materials)}")
-    return item.material

@@ -31,6 +31,8 @@ MOST_OF_A_SIDE = Fraction(2, 3)
 """That a groove takes: boards sold as 1/2 in are 7/16, and 1/4 in is cut into them; common practice, no source."""
 
 
+LEAST_LONG = Fraction(10)
+"""mm between the two ends of a drawer, so that there is a bottom at all."""
 LEAST_INSIDE = Fraction(50)
 """mm within a drawer that a hand can go into; common practice, no source."""
 
@@ -84,6 +86,12 @@ def add_drawer(bench: Bench, front: Front, rules: Rules, free_depth: Fraction) -
 def _slide_length(rules: Rules, room: Fraction, bench: Bench, where: str) -> Fraction:
     say = bench.goods.say
     if rules.slide_length:
+        least = 2 * bench.goods.of(rules.drawer_panel) + LEAST_LONG
+        if rules.slide_length < least:
+            raise Mistake(
+                f"slides {say(rules.slide_length)} long leave nothing within the {where}; make slide length "
+                f"{say(least)} or more, or 0 for the longest usual one"
+            )
         if rules.slide_length > room:
             raise Mistake(
                 f"slides {say(rules.slide_length)} long for the {where} do not fit: {say(max(room, ZERO))} is free; "

@@ -162,4 +162,6 @@ class _Hanging:
             low = (self.below.open_z[1] + z[0] + gap) / 2
         if self.above is not None:
             high = (z[1] + self.above.open_z[0] - gap) / 2
+        if 2 * (min(high, z[1]) - max(low, z[0])) < z[1] - z[0]:
+            raise Mistake("a front would leave most of its opening free; make top reveal or bottom reveal less")
         return low, high

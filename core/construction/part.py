@@ -20,7 +20,8 @@ ENDS_OF: dict[Axis, tuple[str, str]] = {"x": ("left", "right"), "y": ("front", "
 
 
 BETWEEN = (
-    "bottom", "top", "rail", "nailer", "kick", "shelf", "loose shelf", "divider", "plinth end", "drawer end"
+    "bottom", "top", "rail", "nailer", "kick", "shelf", "loose shelf", "divider", "plinth end", "drawer end",
+    "frame rail",
 )  # fmt: skip
 """Roles of what stands between two others."""
 

@@ -52,6 +52,14 @@ def add_adjustable(bench: Bench, room: Room, rules: Rules, inside: Inside, board
             "has room for fewer; take a shelf away, or make pin pitch less",
             where,
         )
+    wide, open_wide = room.x[1] - room.x[0] - 2 * rules.shelf_play, room.open_x[1] - room.open_x[0]
+    rise = room.open_z[1] - room.open_z[0] - t
+    if wide > open_wide and (rise <= 0 or rise**2 < wide**2 - open_wide**2):
+        raise Mistake(
+            f"an adjustable shelf {say(wide)} long cannot be tilted in through {say(open_wide)} x "
+            f"{say(room.open_z[1] - room.open_z[0])} of the face frame; make the opening higher, or the shelf fixed",
+            where,
+        )
     front, rest, least = room.front_line + rules.shelf_setback, rules.pin_diameter / 2, 0
     for n, wanted in enumerate(evenly_spaced, start=1):
         # The hole next below, but never one that a shelf below or above needs.

@@ -21,6 +21,10 @@ Seams = tuple[Fraction, ...]
 """Where the pieces of a layer meet, from left to right, mm."""
 
 
+MOST_WAYS = 60
+"""Ways to part a layer that are paired with each other, the best first."""
+
+
 def build_top(top: Top, standing: tuple[Standing, ...], goods: Goods, parts: Sequence[Part]) -> Built:
     """A top over the items from `first` to `last`; `parts` are those of the row, on whose uprights its pieces meet.
 
@@ -116,7 +120,8 @@ def _seams(
     # Few pieces, and of those ways the one whose shortest piece is longest.
     if ways and top.layers == 1:
         return [min(ways, key=lambda seams: (len(seams), -shortest(seams)))]
-    pairs = combinations(ways, 2)
+    best = sorted(ways, key=lambda seams: (len(seams), -shortest(seams)))[:MOST_WAYS]
+    pairs = combinations(best, 2)
     for lower, upper in sorted(pairs, key=lambda pair: (len(pair[0]) + len(pair[1]), -shortest(*pair))):
         if not set(lower) & set(upper):
             return [lower, upper]

@@ -272,7 +272,9 @@ def opening_form(design: Design, row_place: int, bay: int, place: int | None = N
         front, hinged = told["front"], "left"
         if front.startswith("door"):
             front, hinged = "door", front.rpartition(" ")[2]
-        opening = Opening(told["height"], front, hinged, int(told["shelves"]))  # type: ignore[arg-type]
+        # What lay over the opening below lies over this one now.
+        above = there[over - 1].above if 0 < over <= len(there) else "nothing"
+        opening = Opening(told["height"], front, hinged, int(told["shelves"]), above)  # type: ignore[arg-type]
         return edits.add_at(design, (*at, "openings"), opening, over)
 
     fronts = ("open", "door hinged left", "door hinged right", "pair of doors", "drawer", "false front")

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from core.edits import Path
 from core.project import Carcass, Design, RowItem, Top
 
-STATIONS = {"space": "Space", "saws": "Goods", "materials": "Goods", "bandings": "Goods"}
+STATIONS = {"space": "Space", "saws": "Goods", "materials": "Goods", "bandings": "Goods", "boards": "Goods"}
 """Of what a way begins with; everything else is decided at the Piece."""
 
 

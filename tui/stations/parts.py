@@ -67,7 +67,7 @@ class PartsStation(Station):
         kind = next((kind for kind in self.session.plan.kinds if kind.code == code), None)
         if kind is None:
             return
-        part, keys = kind.part, tuple(place_key(piece) for _, piece in kind.pieces)
+        part = kind.part
         now = {part.edge_name(edge.side): edge.banding for edge in part.edges}
         edges = tuple(part.edge_name(side) for side in SIDES)
         bare = "none"
@@ -83,7 +83,10 @@ class PartsStation(Station):
 
         def ask_banding(edge: str) -> None:
             def accept(text: str) -> None:
-                done = self.desk.edit(lambda design: band(design, keys, edge, "" if text == bare else text))
+                side = side_called(part, edge)
+                # Of parts that are alike the same edge has other names where they lie otherwise.
+                edges = [(place_key(piece), piece.edge_name(side)) for _, piece in kind.pieces]
+                done = self.desk.edit(lambda design: band(design, edges, "" if text == bare else text))
                 if done:
                     self.desk.say(f"{kind.name}: {edge} {'left bare' if text == bare else f'banded with {text}'}")
                 self.query_one(Rows).focus()
@@ -110,7 +113,10 @@ class PartsStation(Station):
     def action_hold(self) -> None:
         """Its place on the sheet is kept, its cuts come last."""
         code = self.query_one(Rows).key
-        if isinstance(code, str) and self.desk.edit(lambda design: hold_back(design, code)):
+        kinds = {kind.code: kind.part.material for kind in self.session.plan.kinds}
+        if kinds.get(str(code)) in self.session.design.boards:
+            self.desk.say("a board is cut to length by itself: whenever you like")
+        elif isinstance(code, str) and self.desk.edit(lambda design: hold_back(design, code)):
             held = code in self.session.design.held_back
             self.desk.say(f"{code} is cut {'when the carcasses stand' if held else 'with all others'}")
 
