@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-from core.goods import Banding, Material
+from core.goods import Banding, Board, Material
 from core.project import Saw
 from core.typed import many, table_of
 
@@ -27,5 +27,6 @@ class Shop:
     rules: Mapping[str, str] = field(default_factory=dict)
     materials: Mapping[str, Material] = table_of("material")
     bandings: Mapping[str, Banding] = table_of("banding")
+    boards: Mapping[str, Board] = table_of("board")
     keys: Mapping[str, str] = field(default_factory=dict)
     """Other keys for what the app does, by the id of the binding: `cuts.tick` to `space,x`."""

@@ -112,4 +112,5 @@ def new_design(name: str, unit: Unit, shop: Shop | None = None) -> Design:
         rules=rules,
         materials=materials,
         bandings=dict(own.bandings or {"veneer": Banding("Veneer banding", "1/40" if inch else "0.6")}),
+        boards=dict(own.boards),
     )

@@ -62,7 +62,7 @@ def test_a_load_in_each_unit_s_own_way() -> None:
     ("told", "where", "why"),
     [
         ({"kick_hieght": "4"}, "", "there is no rule 'kick_hieght'; the nearest is kick_height"),
-        ({"zz": "4"}, "", "there is no rule 'zz'; the rules are base, "),
+        ({"zz": "4"}, "", "there is no rule 'zz'; the rules stand at the end of the Piece station"),
         ({"top": "lid"}, "top", "'lid' is not one of panel, rails, none"),
         ({"panel": "oak"}, "panel", "there is no material 'oak' in the project; it has ply, thin, mdf"),
         ({"front_banding": "oak"}, "front banding", "there is no banding 'oak' in the project; it has tape, lip"),
