@@ -38,7 +38,7 @@ def check_rule(
     known = {rule.name: rule for rule in RULE_BOOK}
     if name not in known:
         near = get_close_matches(name, known, 1)
-        hint = f"; the nearest is {near[0]}" if near else "; the rules stand at the end of the Piece station, and in the README"
+        hint = f"; the nearest is {near[0]}" if near else "; the rules stand at the end of the Piece station"
         raise Mistake(f"there is no rule {name!r}{hint}")
     rule = known[name]
     if rule.kind == "choice" and text not in rule.choices:
