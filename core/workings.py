@@ -351,9 +351,16 @@ def _stand(design: Design, rules: Mapping[str, Rules], goods: Goods, problems: _
     if design.row and design.row_width:
         with problems.at("row"):
             width = goods.size(design.row_width, "width")
-    if design.row:
+    row = []
+    for item in design.row:
+        with problems.at(f"{item.kind} {item.id}"):
+            if isinstance(item, EndPanel):
+                # It is as wide as it is thick: without that the others stand all the same.
+                goods.of(item.material)
+            row.append(item)
+    if row:
         with problems.at("row"):
-            standing = stand(design.row, width, profiles, rules, goods)
+            standing = stand(tuple(row), width, profiles, rules, goods)
             if width is not None:
                 check_row(standing, width, goods)
     return standing

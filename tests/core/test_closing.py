@@ -1,0 +1,56 @@
+"""Fillers and end panels: beside a carcass, against each other, and beside what cannot be built."""
+
+from __future__ import annotations
+
+from fractions import Fraction as F
+
+from designs import carcass, design, parts_of, plan_of, size
+
+from core.project import Design, EndPanel, Filler, Gap, RowItem
+from core.space import Clearance, Reading, Space
+
+FILLER = Filler("F", "Filler", "ply", "1 1/2")
+PANEL = EndPanel("E", "End panel", "ply")
+
+
+def said(*row: RowItem, **rules: str) -> list[str]:
+    told: Design = design(*row, rules={"panel": "ply", "back_panel": "thin", **rules})
+    return [str(problem) for problem in plan_of(told).problems]
+
+
+def test_a_filler_at_a_wall_is_wider_in_the_blank_by_the_widest_gap() -> None:
+    # One width read, so the walls are taken to be plumb: the gap at each of them is the air, 1/2.
+    space = Space(readings=(Reading("width", "40"),), clearance=Clearance("1/2", "1/2"))
+    found = parts_of(design(FILLER, carcass("A", "24"), space=space))
+    filler = found["F filler"]
+    # From the bottom's underside, 4, to the top, 34 1/2.
+    assert size(filler) == (F(61, 2), F(3, 2))
+    assert filler.blank_width - filler.width == F(1, 2) * F(254, 10)
+    # Flush with the front edges of the carcass.
+    assert filler.box.low[1] == found["A side left"].box.low[1]
+
+
+def test_an_end_panel_covers_the_side_down_to_the_floor_and_a_filler_may_stand_against_it() -> None:
+    found = parts_of(design(carcass("A", "24"), PANEL, FILLER))
+    # As high and as deep as the carcass, which is 3/4 further left.
+    assert size(found["E end panel"]) == (F(69, 2), F(93, 4))
+    assert found["E end panel"].box.low[0] == found["A side right"].box.high[0]
+    assert found["F filler"].box.low[0] == found["E end panel"].box.high[0]
+
+
+def test_what_stands_beside_nothing_that_can_be_built_says_so() -> None:
+    alone = "no carcass stands beside it; move it next to one"
+    assert said(Gap("G", "Gap", "10"), PANEL) == [f"end panel E: {alone}"]
+    deep = said(carcass("A", bottom_joint="dado", dado_depth="1/2"), PANEL, FILLER)
+    assert [text.partition(":")[0] for text in deep] == ["carcass A", "end panel E", "filler F"]
+    assert all("which cannot be built as it is" in text for text in deep[1:])
+    assert said(carcass("A", nonsense="1"), FILLER)[1].startswith("filler F: it stands beside carcass A")
+
+
+def test_an_end_panel_of_nothing_leaves_the_row_standing() -> None:
+    of = design(carcass("A", "24"), EndPanel("E", "End panel", "gone"))
+    plan = plan_of(of)
+    assert [str(problem) for problem in plan.problems] == [
+        "end panel E: there is no material 'gone' in the project; it has ply, thin, mdf"
+    ]
+    assert len(plan.worked.parts) == 6
