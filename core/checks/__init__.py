@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from core.checks.baseboard import check_backs
 from core.checks.doors import check_doors
 from core.checks.finding import Finding
-from core.checks.fit import check_dry_fit, check_space
+from core.checks.fit import check_dry_fit, check_reach, check_space
 from core.checks.movement import check_movement
 from core.checks.moving import check_lifting, check_standing_up
 from core.checks.obstacles import check_obstacles
@@ -14,9 +16,19 @@ from core.checks.sag import check_spans, shelf_spans, top_spans
 from core.checks.stability import check_tipping
 from core.checks.thickness import check_thickness
 from core.goods import Board, Material
+from core.mistakes import Mistake
 from core.workings import Worked
 
 WORST_FIRST = ("fail", "warn", "unknown", "ok")
+
+
+def _up_to(worked: Worked) -> Fraction | None:
+    """How high the piece was said to reach, mm; None where nothing readable was said."""
+    text = worked.design.space.up_to
+    try:
+        return worked.names.length(text, where="height of the piece") if text else None
+    except Mistake:
+        return None
 
 
 def run_checks(worked: Worked) -> tuple[Finding, ...]:
@@ -27,6 +39,7 @@ def run_checks(worked: Worked) -> tuple[Finding, ...]:
     found = [
         *check_thickness(design.materials, worked.goods.thickness, worked.names, notation),
         *check_space(worked.envelope, worked.air, worked.standing, worked.placed, notation),
+        *check_reach(_up_to(worked), worked.placed, notation),
         *check_dry_fit(worked.misfits, worked.placed, notation),
         *check_backs(worked.standing, worked.placed, worked.rules, worked.envelope.baseboard, notation),
         *check_obstacles(worked.on_walls, worked.placed),

@@ -65,6 +65,29 @@ def _is_top(part: Part | None) -> bool:
     return part is not None and part.role == "worktop"
 
 
+def check_reach(up_to: Fraction | None, parts: Sequence[Part], notation: Notation) -> list[Finding]:
+    """Leans and levels count only as high as the piece was said to reach, mm; None where nothing was said."""
+    whole = outside(parts)
+    if up_to is None or whole is None or whole.high[2] <= up_to:
+        return []
+    say = notation.with_unit
+    return [
+        Finding(
+            "space",
+            "how high it reaches",
+            "warn",
+            f"the piece is {say(whole.high[2])} high, and how the walls lean was counted up to {say(up_to)} only",
+            float(mm_number(whole.high[2])),
+            float(mm_number(up_to)),
+            "mm",
+            source="geometry",
+            mend=(f"height of the piece {say(whole.high[2])} or more, at the Space",),
+            brief="height of the piece",
+            mended_at=("space", "up_to"),
+        )
+    ]
+
+
 def check_space(
     envelope: Envelope,
     air: Mapping[str, Fraction],

@@ -375,6 +375,15 @@ def covered(of: Design) -> list[str]:
     return [one.because for one in found(of, "obstacle")]
 
 
+def test_a_piece_higher_than_was_said_is_told() -> None:
+    def told(up_to: str) -> list[str]:
+        of = design(carcass("A", "40", "80"), space=replace(ROOM, up_to=up_to))
+        return [one.because for one in found(of, "space") if one.about == "how high it reaches"]
+
+    assert told("80") == told("") == []
+    assert told("79 1/2") == ["the piece is 80 in high, and how the walls lean was counted up to 79 1/2 in only"]
+
+
 def uncut(*row: Carcass | Gap, **changes: Any) -> Design:
     """A design whose backs are cut out for nothing."""
     return design(*row, **changes, rules={"panel": "ply", "back_panel": "thin", "cutouts": "no"})
