@@ -132,7 +132,8 @@ def _bore(bench: Bench, upright: str, face: Face, row: str, y: Fraction, column:
     part = bench.parts[upright]
     say = bench.goods.say
     check_bored(part, rules.pin_depth, "pin depth", bench)
-    if part.role == "divider" and 2 * rules.pin_depth >= part.thickness:
+    behind = any(row.face != face and row.place.startswith(PINS) for row in part.holes)
+    if behind and 2 * rules.pin_depth >= part.thickness:
         raise Mistake(
             f"holes {say(rules.pin_depth)} deep from both faces of {part.name.lower()} would meet in "
             f"{say(part.thickness)}; make pin depth less than half of it"

@@ -12,7 +12,7 @@ from fractions import Fraction
 from typing import Literal
 
 import pytest
-from designs import INCH, design, inches, parts_of, plan_of
+from designs import INCH, carcass, design, inches, parts_of, plan_of
 
 from core.construction.hinges import hinge_count
 from core.construction.part import Holes, Part
@@ -536,3 +536,15 @@ def test_banding_of_2_mm_on_both_sides_is_4_mm(fronts: str, unit: Unit) -> None:
     size = "24 x 30 x 12" if unit == "in" else "600 x 700 x 300"
     door = made(unit, size, Bay(front="door"), fronts=fronts, door_banding="lip")["door bay 1"]
     assert (door.length - door.blank_length, door.width - door.blank_width) == (4, 4)
+
+
+def test_pins_in_one_face_of_a_divider_may_be_deeper_than_half_of_it() -> None:
+    # 10 mm deep (pins hold in 10 to 13, from memory) in 18: with shelves on both sides of it the holes would meet.
+    def problems(*loose: int) -> list[str]:
+        bays = [Bay("share", (), count) for count in loose]
+        made = carcass("A", "900", "700", "400", *bays, base="none", panel="mdf", pin_depth="10")
+        return [str(one) for one in plan_of(design(made, unit="mm")).problems]
+
+    assert problems(2, 0) == problems(0, 2) == []
+    (told,) = problems(1, 1)
+    assert "holes 10 mm deep from both faces of divider 1 would meet in 18 mm" in told
