@@ -146,6 +146,11 @@ def _drawers(about: str, rules: Rules, named: Callable[..., str]) -> list[BuildS
         f"Put the drawers together, sides {named('drawer side')}, ends {named('drawer end')}, the bottoms "
         f"{named('drawer bottom')} in their grooves before the last side, without glue there. Diagonals equal, or they "
         "bind.",
+        *(
+            ["Bore or notch the rear ends below the bottom for the hooks of the undermounts, as their maker says."]
+            if rules.slides == "undermount"
+            else []
+        ),
         f"Mount the slides ({rules.slides}) by their maker's instructions, level and at one height left and right; "
         "try every drawer.",
         f"Screw the fronts on from inside, {named('drawer front')}, packed up to equal gaps.",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from designs import carcass, design, plan_of
 
 from core.build import build_steps
-from core.project import Design, Gap, RowItem, Top
+from core.project import Bay, Design, Gap, Opening, RowItem, Top
 
 
 def said(of: Design) -> list[str]:
@@ -76,3 +76,11 @@ def test_cautions_say_sizes_and_weights_in_the_unit_of_the_project() -> None:
 
 def test_nothing_to_build() -> None:
     assert said(design()) == []
+
+
+def test_undermounts_ask_for_something_at_the_rear_ends() -> None:
+    def told(slides: str) -> list[str]:
+        bay = Bay(openings=(Opening(front="drawer"),))
+        return starting(design(carcass("A", "24", "20", "24", bay, base="none", slides=slides)), "Bore or notch")
+
+    assert len(told("undermount")) == 1 and told("side mount") == []
