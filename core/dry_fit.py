@@ -13,7 +13,7 @@ from fractions import Fraction
 from typing import Literal
 
 from core.construction.part import Axis, Box, Part
-from core.solids import common, outside, overlap, solid
+from core.solids import outside, overlap, solid
 
 ZERO = Fraction(0)
 
@@ -86,9 +86,7 @@ def _overlaps(parts: Sequence[Part], solids: Solids) -> Iterable[Misfit]:
                 break
             if not overlap(one.box, other.box):
                 continue
-            depths = [
-                min(shared) for a in solids[id(one)] for b in solids[id(other)] if min(shared := common(a, b)) > 0
-            ]
+            depths = [min(shared) for a in solids[id(one)] for b in solids[id(other)] if min(shared := a.common(b)) > 0]
             if depths:
                 yield Misfit(one, other, "are in each other's place", max(depths))
 
@@ -98,7 +96,7 @@ def _misfit(meeting: Meeting, solids: Solids) -> Misfit | None:
     nearest: Fraction | None = None
     for a in solids[id(meeting.one)]:
         for b in solids[id(meeting.other)]:
-            apart = sorted(common(a, b))
+            apart = sorted(a.common(b))
             if apart[1] > 0:
                 gap = -apart[0]
                 if gap == meeting.play:
@@ -111,7 +109,7 @@ def _misfit(meeting: Meeting, solids: Solids) -> Misfit | None:
 
 def length_of(meeting: Meeting) -> Fraction:
     """How long the two parts run beside each other, mm."""
-    return max(common(meeting.one.box, meeting.other.box))
+    return max(meeting.one.box.common(meeting.other.box))
 
 
 def _slides(drawer: Sliding, parts: Sequence[Part], solids: Solids) -> Iterable[Misfit]:
@@ -126,7 +124,7 @@ def _slides(drawer: Sliding, parts: Sequence[Part], solids: Solids) -> Iterable[
                 min(shared)
                 for a in solids[id(part)]
                 for b in solids[id(other)]
-                if min(shared := common(_swept(a, "y", -drawer.travel), b)) > 0
+                if min(shared := _swept(a, "y", -drawer.travel).common(b)) > 0
             ]
             if depths:
                 yield Misfit(part, other, "are in each other's way when the drawer opens", max(depths))

@@ -17,7 +17,6 @@ from core.construction.rule_book import Rules
 from core.dry_fit import Meeting, Pinned, length_of
 from core.lengths import UNITS, Notation, Unit
 from core.own_units import RoundSize
-from core.solids import common
 
 ZERO = Fraction(0)
 
@@ -146,17 +145,18 @@ def _size(kind: str, meeting: Meeting, faces: Sequence[Part], unit: Unit) -> tup
 
 def pinned_in(meetings: Iterable[Meeting], rules: Rules | None, unit: Unit) -> list[Pinned]:
     """The joints with dowels, each with the axis along which alone it comes apart."""
-    found: list[Pinned] = []
-    for meeting in meetings:
-        fastener = fastener_of(meeting, rules, unit)
-        if fastener and fastener.kind == "dowels":
-            found.append((meeting.one, meeting.other, _axis(meeting)))
-    return found
+    if rules is None or rules.fastening != "dowels":
+        return []
+    return [
+        (meeting.one, meeting.other, _axis(meeting))
+        for meeting in meetings
+        if (fastener := fastener_of(meeting, rules, unit)) and fastener.kind == "dowels"
+    ]
 
 
 def is_housed(meeting: Meeting) -> bool:
     """One of the two goes into the other."""
-    return min(common(meeting.one.box, meeting.other.box)) > 0
+    return min(meeting.one.box.common(meeting.other.box)) > 0
 
 
 def _faces(meeting: Meeting) -> list[Part]:
@@ -167,6 +167,6 @@ def _faces(meeting: Meeting) -> list[Part]:
 
 def _axis(meeting: Meeting) -> Axis:
     """The axis across which two parts meet."""
-    shared = common(meeting.one.box, meeting.other.box)
+    shared = meeting.one.box.common(meeting.other.box)
     axes: tuple[Axis, ...] = ("x", "y", "z")
     return axes[shared.index(min(shared))]

@@ -64,11 +64,6 @@ def _volume(box: Box) -> Fraction:
     return box.span("x") * box.span("y") * box.span("z")
 
 
-def common(a: Box, b: Box) -> tuple[Fraction, ...]:
-    """Extent that two boxes share along x, y, z; negative where they stand apart."""
-    return tuple(min(a.high[i], b.high[i]) - max(a.low[i], b.low[i]) for i in range(3))
-
-
 def outside(parts: Iterable[Part]) -> Box | None:
     """The least box round all parts; None without any."""
     boxes = [part.box for part in parts]

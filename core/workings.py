@@ -13,13 +13,12 @@ from fractions import Fraction
 
 from core.banding import banded, check_part_told
 from core.construction.bench import DENSE, Built, Goods, Section
-from core.construction.closing import build_end_panel, build_filler, carcass_beside
+from core.construction.closing import build_end_panel, build_filler
 from core.construction.codes import place_key
 from core.construction.part import Box, Part
 from core.construction.row import (
     Profile,
     Standing,
-    back_board,
     build_loose,
     build_standing,
     check_row,
@@ -388,15 +387,12 @@ def _build(
         item = place.item
         wall = gaps.get("left", ZERO) if n == 0 else gaps.get("right", ZERO) if n == len(standing) - 1 else ZERO
         if isinstance(item, Filler | EndPanel):
-            made = {place_key(part): part for one in built for part in one.parts}
+            beside = standing, rules, goods, {place_key(part): part for one in built for part in one.parts}
             with problems.at(f"{item.kind} {item.id}"):
                 if isinstance(item, Filler):
-                    built.append(build_filler(place, standing, rules, goods, made, wall))
-                    continue
-                beside = carcass_beside(place, standing)
-                own = rules.get(beside.item.id) if beside else None
-                board = back_board(envelope.baseboard, own, stands_off) if own else None
-                built.append(build_end_panel(place, standing, rules, goods, made, board))
+                    built.append(build_filler(place, *beside, wall))
+                else:
+                    built.append(build_end_panel(place, *beside, envelope.baseboard, stands_off))
     parts = [part for one in built for part in one.parts]
     for top in design.tops if standing else ():
         with problems.at(f"top {top.id}"):

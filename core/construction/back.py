@@ -2,21 +2,16 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from core.construction.bench import ZERO, Bench, take_out
-from core.construction.inside import Inside
+from core.construction.inside import Inside, Outside
 from core.construction.part import Box
 from core.construction.rule_book import Rules
 from core.mistakes import Mistake
 
-Size = tuple[Fraction, Fraction, Fraction]
-"""Outside width, height and depth of a carcass, mm."""
 
-
-def add_back(bench: Bench, rules: Rules, outside: Size, inside: Inside) -> None:
+def add_back(bench: Bench, rules: Rules, outside: Outside, inside: Inside) -> None:
     """The back by its rule, and what it meets. Raises Mistake for one that is higher than the carcass."""
-    w, h, _ = outside
+    w, h = outside.width, outside.height
     t, t_back = inside.t, bench.goods.of(rules.back_panel)
     housed = rules.back != "applied"
     # A back that is let in goes so far into the panels round it, with air at its edges.
@@ -52,9 +47,9 @@ def add_back(bench: Bench, rules: Rules, outside: Size, inside: Inside) -> None:
             bench.join("back", place)
 
 
-def let_in(bench: Bench, rules: Rules, outside: Size) -> None:
+def let_in(bench: Bench, rules: Rules, outside: Outside) -> None:
     """The rabbet or groove of the back in every panel that runs through."""
-    w, h, _ = outside
+    w, h = outside.width, outside.height
     back, t = bench.parts["back"], bench.goods.of(rules.panel)
     deep = rules.rabbet_depth
     y = (back.box.low[1], back.box.high[1] + (rules.dado_play if rules.back == "grooved" else ZERO))
@@ -63,14 +58,10 @@ def let_in(bench: Bench, rules: Rules, outside: Size) -> None:
     # From end to end in the sides: one pass on the saw, whatever the back's height.
     upright = Box((t - deep, y[0], ZERO), (w - t + deep, y[1], h))
     for one in ("side left", "side right", "top", "bottom"):
-        if one in bench.parts and (one.startswith("side") or _beside(bench.parts[one].box, back.box)):
+        # A part-height back leaves a bottom alone that it does not come down to.
+        if one in bench.parts and (one.startswith("side") or back.box.common(bench.parts[one].box)[2] > 0):
             block = upright if one.startswith("side") else across
             bench.parts[one] = take_out(bench.parts[one], block, place)
-
-
-def _beside(lying: Box, back: Box) -> bool:
-    """Whether a back comes down, or up, to a panel that lies: a part-height one leaves the bottom alone."""
-    return back.low[2] < lying.high[2] and lying.low[2] < back.high[2]
 
 
 def add_nailers(bench: Bench, rules: Rules, inside: Inside) -> None:

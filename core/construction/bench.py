@@ -12,6 +12,7 @@ from fractions import Fraction
 from typing import Literal
 
 from core.construction.part import Axis, BandedEdge, Box, Hand, Holes, Machining, Part, Side
+from core.construction.rule_book import Housing
 from core.formulas import Names, read_share
 from core.goods import Material
 from core.mistakes import Mistake
@@ -130,14 +131,12 @@ def place_of(part: Part) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class _Housing:
-    """The end of `one` goes `depth` mm into a face of `other`, from `stop` mm behind the front edge on."""
+class _Housed:
+    """The end of `one` goes into a face of `other`."""
 
     one: str
     other: str
-    depth: Fraction
-    stop: Fraction
-    play: Fraction
+    how: Housing
     at_high: bool
     """It is the end of `one` at the high end of the axis that goes in."""
 
@@ -153,7 +152,7 @@ class Bench:
         """By their places."""
         self.joints: list[Joint] = []
         self.movers: list[Mover] = []
-        self._housings: list[_Housing] = []
+        self._housed: list[_Housed] = []
 
     def panel(
         self,
@@ -196,53 +195,52 @@ class Bench:
         """Says that `one` meets each of `others`."""
         self.joints += [Joint(one, other, play) for other in others]
 
-    def house(self, one: str, other: str, depth: Fraction, stop: Fraction = ZERO, play: Fraction = ZERO) -> None:
-        """Lets the end of `one`, which stands against a face of `other`, into it: a depth of 0 is a butt joint.
+    def house(self, one: str, other: str, how: Housing) -> None:
+        """Lets the end of `one`, which stands against a face of `other`, into it.
 
-        Stopped, the front corner of `one` is notched, and nothing shows from the front. `play`: how much wider
-        the housing is than `one` is thick. Raises Mistake for one that is too deep.
+        Stopped, the front corner of `one` is notched, and nothing shows from the front. Raises Mistake for a
+        housing that is too deep.
         """
         self.join(one, other)
-        if not depth:
+        if not how.depth:
             return
         mate, part = self.parts[other], self.parts[one]
-        if depth > mate.thickness / 2:
+        if how.depth > mate.thickness / 2:
             raise Mistake(
-                f"a housing {self.goods.say(depth)} deep for the {part.name.lower()} is more than half of the "
+                f"a housing {self.goods.say(how.depth)} deep for the {part.name.lower()} is more than half of the "
                 f"{mate.name.lower()}, {self.goods.say(mate.thickness)} thick; make dado depth less"
             )
         axis = mate.thickness_axis
-        at_high = part.box.start(axis) < mate.box.start(axis)
-        self._housings.append(_Housing(one, other, depth, stop, play, at_high))
+        self._housed.append(_Housed(one, other, how, part.box.start(axis) < mate.box.start(axis)))
 
     def grow(self) -> None:
         """Makes every part longer by what goes into its mates."""
-        for one in self._housings:
+        for one in self._housed:
             axis = "xyz".index(self.parts[one.other].thickness_axis)
             part = self.parts[one.one]
             low, high = list(part.box.low), list(part.box.high)
             if one.at_high:
-                high[axis] += one.depth
+                high[axis] += one.how.depth
             else:
-                low[axis] -= one.depth
+                low[axis] -= one.how.depth
             self.parts[one.one] = replace(part, box=Box((low[0], low[1], low[2]), (high[0], high[1], high[2])))
 
     def cut_housings(self) -> None:
         """Takes the place of every housed end out of its mate. Nothing may grow after it."""
-        for one in self._housings:
+        for one in self._housed:
             part, mate = self.parts[one.one], self.parts[one.other]
             low = [max(a, b) for a, b in zip(part.box.low, mate.box.low, strict=True)]
             high = [min(a, b) for a, b in zip(part.box.high, mate.box.high, strict=True)]
-            if one.stop:
+            if one.how.stop:
                 front = low.copy()
-                front[1] = min(low[1] + one.stop, high[1])
+                front[1] = min(low[1] + one.how.stop, high[1])
                 if front[1] == high[1]:
                     raise Mistake(f"a stopped dado would leave nothing of the {part.name.lower()}; make dado stop less")
                 corner = _corner(part, "xyz".index(mate.thickness_axis), one.at_high)
                 notch = Box((low[0], low[1], low[2]), (high[0], front[1], high[2]))
                 self.parts[one.one] = take_out(part, notch, corner)
                 low[1] = front[1]
-            high["xyz".index(part.thickness_axis)] += one.play
+            high["xyz".index(part.thickness_axis)] += one.how.play
             block = Box((low[0], low[1], low[2]), (high[0], high[1], high[2]))
             self.parts[one.other] = take_out(mate, block, f"for the {part.name.lower()}")
         for part in self.parts.values():

@@ -15,21 +15,12 @@ from core.construction.bored import check_holes
 from core.construction.drawers import add_drawer
 from core.construction.frame import add_frame
 from core.construction.fronts import add_fronts
-from core.construction.inside import Inside, Room, divide
+from core.construction.inside import Inside, Outside, Room, divide
 from core.construction.part import Box, Part
 from core.construction.rule_book import Rules
 from core.construction.shelves import add_adjustable
 from core.mistakes import Mistake
 from core.project import Carcass
-
-
-@dataclass(frozen=True, slots=True)
-class Outside:
-    """Outside size of a carcass, mm: with its back, without a separate plinth."""
-
-    width: Fraction
-    height: Fraction
-    depth: Fraction
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +49,7 @@ def build_carcass(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods
     rooms = divide(bench, carcass.bays, rules, inside)
     add_nailers(bench, rules, inside)
     if rules.back != "none":
-        add_back(bench, rules, (outside.width, outside.height, outside.depth), inside)
+        add_back(bench, rules, outside, inside)
     bench.grow()
     if board:
         _clear_of_board(bench, board, outside.depth)
@@ -66,7 +57,7 @@ def build_carcass(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods
     notch_for_nailers(bench)
     _notch_for_kick(bench, outside, rules)
     if rules.back in ("let in", "grooved"):
-        let_in(bench, rules, (outside.width, outside.height, outside.depth))
+        let_in(bench, rules, outside)
     if framed:
         rooms = add_frame(bench, carcass.bays, rooms, rules, inside, outside.width)
     # What is bored and hung comes when the box stands: its holes are placed on finished panels.
@@ -174,10 +165,9 @@ def _box(bench: Bench, outside: Outside, rules: Rules, board: BackBoard | None) 
 
 def _meet(bench: Bench, lying: str, joint: str, rules: Rules) -> None:
     """Bottom or top and the sides: what runs between is let into what runs through."""
-    depth, stop = rules.housing(joint)
     for side in ("side left", "side right"):
         one, other = (side, lying) if rules.runs_through == "top and bottom" else (lying, side)
-        bench.house(one, other, depth, stop, rules.dado_play)
+        bench.house(one, other, rules.housing(joint))
 
 
 def _kick(bench: Bench, rules: Rules, between: tuple[Fraction, Fraction], foot: Fraction) -> None:
@@ -204,7 +194,7 @@ def _clear_of_board(bench: Bench, board: BackBoard, d: Fraction) -> None:
     bench.parts = {place: _clear(part, board, d, bench.goods.say) for place, part in bench.parts.items()}
 
     def meet(one: Box, other: Box) -> bool:
-        shared = sorted(min(one.high[i], other.high[i]) - max(one.low[i], other.low[i]) for i in range(3))
+        shared = sorted(one.common(other))
         return shared[0] >= 0 and shared[1] > 0
 
     boxes = {place: part.box for place, part in bench.parts.items()}

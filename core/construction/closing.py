@@ -7,11 +7,10 @@ from dataclasses import replace
 from fractions import Fraction
 
 from core.construction.bench import ZERO, Bench, Built, Goods, take_out
-from core.construction.carcass import BackBoard
 from core.construction.codes import place_key
 from core.construction.inside import stile_before
 from core.construction.part import Box, Part
-from core.construction.row import Standing, depth_of
+from core.construction.row import Standing, back_board, depth_of
 from core.construction.rule_book import Rules
 from core.mistakes import Mistake
 from core.project import Carcass, EndPanel, Filler
@@ -56,29 +55,27 @@ def build_end_panel(
     rules: Mapping[str, Rules],
     goods: Goods,
     made: Mapping[str, Part],
-    board: BackBoard | None,
+    baseboard: tuple[Fraction, Fraction] | None,
+    stands_off: Fraction,
 ) -> Built:
     """An end panel against the carcass beside it, as deep, from the floor to its top; notched for a baseboard.
 
-    `made`: what of the row is built, by its place. Raises Mistake where no carcass stands beside it.
+    `made`: what of the row is built, by its place; the baseboard as for `build_standing`. Raises Mistake where no
+    carcass stands beside it.
     """
     panel = place.item
     assert isinstance(panel, EndPanel)
     beside, mate = _beside(place, standing, made)
-    rear = depth_of(standing)
-    bench = Bench(panel.id, goods, rules[beside.item.id].front_banding)
+    own, rear = rules[beside.item.id], depth_of(standing)
+    bench = Bench(panel.id, goods, own.front_banding)
     sizes = (place.x, place.right), (rear - beside.outside.depth, rear), (ZERO, beside.height)
     at = bench.panel("end panel", "", panel.name, panel.material, *sizes, banded=True)
+    board = back_board(baseboard, own, stands_off)
     if board and board.depth > 0:
         block = Box((place.x, rear - board.depth, ZERO), (place.right, rear, board.height))
         bench.parts[at] = take_out(bench.parts[at], block, "lower back corner")
     bench.join(at, place_key(mate))
     return bench.built()
-
-
-def carcass_beside(place: Standing, standing: tuple[Standing, ...]) -> Standing | None:
-    """The carcass that a filler or an end panel closes; None where there is none."""
-    return next((carcass for carcass, _ in _closed(place, standing)), None)
 
 
 def _closed(place: Standing, standing: tuple[Standing, ...]) -> Iterator[tuple[Standing, str]]:

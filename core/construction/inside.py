@@ -20,6 +20,15 @@ Span = tuple[Fraction, Fraction]
 
 
 @dataclass(frozen=True, slots=True)
+class Outside:
+    """Outside size of a carcass, mm: with its back, without a separate plinth."""
+
+    width: Fraction
+    height: Fraction
+    depth: Fraction
+
+
+@dataclass(frozen=True, slots=True)
 class Inside:
     """What is left within the box, in the carcass's frame, mm."""
 
@@ -98,143 +107,127 @@ def divide(bench: Bench, bays: Sequence[Bay], rules: Rules, inside: Inside) -> l
     for number, (bay, width) in enumerate(zip(bays, widths, strict=True), start=1):
         last = number == len(bays)
         following = "side right" if last else _divider(bench, rules, inside, number, x + width)
-        rooms += _rooms(bench, bay, number, rules, inside, (x, x + width), (upright, following))
+        rooms += _Stretch(bench, rules, inside, bay, number, (x, x + width), (upright, following)).rooms()
         x, upright = x + width + t, following
     return rooms
 
 
 def _divider(bench: Bench, rules: Rules, inside: Inside, number: int, x: Fraction) -> str:
-    place = bench.panel(
-        "divider",
-        str(number),
-        f"Divider {number}",
-        rules.panel,
-        (x, x + inside.t),
-        (ZERO, inside.depth),
-        inside.z,
-        banded=True,
-    )
-    depth, stop = rules.housing(rules.divider_joint)
-    bench.house(place, "bottom", depth, stop, rules.dado_play)
+    sizes = (x, x + inside.t), (ZERO, inside.depth), inside.z
+    place = bench.panel("divider", str(number), f"Divider {number}", rules.panel, *sizes, banded=True)
+    housing = rules.housing(rules.divider_joint)
+    bench.house(place, "bottom", housing)
     if rules.top == "panel":
-        bench.house(place, "top", depth, stop, rules.dado_play)
+        bench.house(place, "top", housing)
     if rules.top == "rails":
         bench.join(place, "rail front", "rail rear")
     return place
 
 
-def _rooms(
-    bench: Bench,
-    bay: Bay,
-    number: int,
-    rules: Rules,
-    inside: Inside,
-    x: Span,
-    uprights: tuple[str, str],
-) -> list[Room]:
-    """The bay's openings with what parts them."""
-    goods, where = bench.goods, f"bay {number}"
-    t = goods.of(rules.shelf_panel)
-    if bay.openings and (bay.fixed_shelves or bay.adjustable_shelves):
-        raise Mistake("it has openings, so its shelves belong to them: take fixed and adjustable shelves away", where)
-    if bay.openings and bay.front != "open" and any(one.front != "open" for one in bay.openings):
-        raise Mistake("a door before the whole bay hides the fronts of its openings: let one of them be open", where)
-    front_line = _behind(bay.front, rules, goods)[1]
-    openings, heights = (
-        _openings(bay, goods, rules, inside, where) if bay.openings else _plain(bay, goods, t, inside.z, where)
-    )
-    rooms = []
-    parted = {"shelf": t, "rail": inside.t, "nothing": ZERO}
-    low, below = inside.z[0], "bottom"
-    over = "top" if rules.top == "panel" else "rail front" if rules.top == "rails" else ""
-    for n, (opening, height) in enumerate(zip(openings, heights, strict=True), start=1):
-        last = n == len(openings)
-        z = (low, low + height)
-        above = over if last else ""
-        if not last and opening.above != "nothing":
-            lying = (z[1], z[1] + parted[opening.above])
-            above = _parting(bench, opening, number, n, len(openings), rules, inside, (x, lying), uprights, front_line)
-        behind = _behind(opening.front if bay.front == "open" else bay.front, rules, goods)
-        rooms.append(Room(number, n, len(openings), x, z, uprights, (below, above), opening, x, z, *behind))
-        low, below = z[1] + (ZERO if last else parted[opening.above]), above
-    return rooms
+@dataclass(frozen=True, slots=True)
+class _Stretch:
+    """One bay where it lies: `x` between its uprights."""
 
+    bench: Bench
+    rules: Rules
+    inside: Inside
+    bay: Bay
+    number: int
+    x: Span
+    uprights: tuple[str, str]
 
-def _behind(front: str, rules: Rules, goods: Goods) -> tuple[Fraction, Fraction]:
-    """Thickness of an inset front, and where what is behind it can begin, mm."""
-    if front == "open" or rules.fronts != "inset":
-        return ZERO, ZERO
-    thick = goods.of(rules.front_panel) - (goods.section(rules.face_frame).thickness if rules.face_frame else ZERO)
-    return (thick, thick + rules.front_gap) if thick > 0 else (ZERO, ZERO)
+    def rooms(self) -> list[Room]:
+        """Adds what parts its openings; returns these."""
+        bay, rules, where = self.bay, self.rules, f"bay {self.number}"
+        if bay.openings and (bay.fixed_shelves or bay.adjustable_shelves):
+            raise Mistake(
+                "it has openings, so its shelves belong to them: take fixed and adjustable shelves away", where
+            )
+        if bay.openings and bay.front != "open" and any(one.front != "open" for one in bay.openings):
+            raise Mistake(
+                "a door before the whole bay hides the fronts of its openings: let one of them be open", where
+            )
+        openings, heights = self._openings(where) if bay.openings else self._plain(where)
+        rooms = []
+        low, below = self.inside.z[0], "bottom"
+        over = "top" if rules.top == "panel" else "rail front" if rules.top == "rails" else ""
+        for n, (opening, height) in enumerate(zip(openings, heights, strict=True), start=1):
+            last, high = n == len(openings), low + height
+            above = over if last else self._parting(opening, n, len(openings), high)
+            behind = self._behind(opening.front if bay.front == "open" else bay.front)
+            x, z = self.x, (low, high)
+            rooms.append(
+                Room(self.number, n, len(openings), x, z, self.uprights, (below, above), opening, x, z, *behind)
+            )
+            low, below = high + (ZERO if last else self._thick(opening)), above
+        return rooms
 
+    def _thick(self, opening: Opening) -> Fraction:
+        """Of what parts an opening from the next one up, mm."""
+        shelf = self.bench.goods.of(self.rules.shelf_panel)
+        return {"shelf": shelf, "rail": self.inside.t, "nothing": ZERO}[opening.above]
 
-def _parting(
-    bench: Bench,
-    opening: Opening,
-    bay: int,
-    number: int,
-    of: int,
-    rules: Rules,
-    inside: Inside,
-    at: tuple[Span, Span],
-    uprights: tuple[str, str],
-    front_line: Fraction,
-) -> str:
-    """A fixed shelf or a front rail over an opening."""
-    (x, z), goods = at, bench.goods
-    role, word = ("shelf", "Shelf") if opening.above == "shelf" else ("rail", "Front rail")
-    name = f"{word} {number}, bay {bay}" if bay > 1 or of > 2 else word
-    if opening.above == "rail":
-        if front_line + rules.rail_width > inside.depth:
-            raise Mistake(f"a rail {goods.say(rules.rail_width)} wide does not fit; make rail width less", f"bay {bay}")
-        y = (front_line, front_line + rules.rail_width)
-        place = bench.panel(role, f"bay {bay} no {number}", name, rules.panel, x, y, z, banded=True)
-        bench.join(place, *uprights)
+    def _behind(self, front: str) -> tuple[Fraction, Fraction]:
+        """Thickness of an inset front, and where what is behind it can begin, mm."""
+        rules, goods = self.rules, self.bench.goods
+        if front == "open" or rules.fronts != "inset":
+            return ZERO, ZERO
+        thick = goods.of(rules.front_panel) - (goods.section(rules.face_frame).thickness if rules.face_frame else ZERO)
+        return (thick, thick + rules.front_gap) if thick > 0 else (ZERO, ZERO)
+
+    def _parting(self, opening: Opening, number: int, of: int, low: Fraction) -> str:
+        """Adds the fixed shelf or the front rail over an opening; returns its place, empty where nothing parts it."""
+        if opening.above == "nothing":
+            return ""
+        bench, rules, inside, bay = self.bench, self.rules, self.inside, self.number
+        say, z, front = bench.goods.say, (low, low + self._thick(opening)), self._behind(self.bay.front)[1]
+        role, word = ("shelf", "Shelf") if opening.above == "shelf" else ("rail", "Front rail")
+        name = f"{word} {number}, bay {bay}" if bay > 1 or of > 2 else word
+        at = f"bay {bay} no {number}"
+        if role == "rail":
+            if front + rules.rail_width > inside.depth:
+                raise Mistake(f"a rail {say(rules.rail_width)} wide does not fit; make rail width less", f"bay {bay}")
+            place = bench.panel(role, at, name, rules.panel, self.x, (front, front + rules.rail_width), z, banded=True)
+            bench.join(place, *self.uprights)
+            return place
+        if inside.nailer_before(z):
+            raise Mistake(
+                f"a fixed shelf at {say(low - inside.z[0])} lies where a nailer is; change its height, "
+                "or make nailer height less",
+                f"bay {bay}",
+            )
+        place = bench.panel(role, at, name, rules.shelf_panel, self.x, (front, inside.depth), z, banded=True)
+        for upright in self.uprights:
+            bench.house(place, upright, rules.housing(rules.shelf_joint))
         return place
-    if inside.nailer_before(z):
-        raise Mistake(
-            f"a fixed shelf at {goods.say(z[0] - inside.z[0])} lies where a nailer is; change its height, "
-            "or make nailer height less",
-            f"bay {bay}",
+
+    def _openings(self, where: str) -> tuple[tuple[Opening, ...], list[Fraction]]:
+        """The bay's openings and their heights."""
+        openings, goods, z = self.bay.openings, self.bench.goods, self.inside.z
+        room = z[1] - z[0] - sum((self._thick(one) for one in openings[:-1]), ZERO)
+        places = [f"{where}, opening {n}" for n in range(1, len(openings) + 1)]
+        heights = share_out([one.height for one in openings], room, goods, places, "height")
+        total = sum(heights, ZERO)
+        if total != room:
+            raise Mistake(
+                f"the openings add up to {goods.say(total)} where the inside has {goods.say(room)} beside what parts "
+                "them; make one of them a share",
+                where,
+            )
+        return openings, heights
+
+    def _plain(self, where: str) -> tuple[tuple[Opening, ...], list[Fraction]]:
+        """A bay of shelves alone as openings: those that can be moved are in the highest of them."""
+        goods, z, loose = self.bench.goods, self.inside.z, self.bay.adjustable_shelves
+        t = goods.of(self.rules.shelf_panel)
+        undersides = _fixed_heights(self.bay, goods, t, z, where)
+        lows, highs = [z[0], *(up + t for up in undersides)], [*undersides, z[1]]
+        heights = [high - low for low, high in zip(lows, highs, strict=True)]
+        highest = heights.index(max(heights))
+        openings = tuple(
+            Opening(above="shelf", adjustable_shelves=loose if n == highest else 0) for n in range(len(heights))
         )
-    y = (front_line, inside.depth)
-    place = bench.panel(role, f"bay {bay} no {number}", name, rules.shelf_panel, x, y, z, banded=True)
-    depth, stop = rules.housing(rules.shelf_joint)
-    for upright in uprights:
-        bench.house(place, upright, depth, stop, rules.dado_play)
-    return place
-
-
-def _openings(
-    bay: Bay, goods: Goods, rules: Rules, inside: Inside, where: str
-) -> tuple[tuple[Opening, ...], list[Fraction]]:
-    """The bay's openings and their heights."""
-    parted = {"shelf": goods.of(rules.shelf_panel), "rail": inside.t, "nothing": ZERO}
-    between = sum((parted[one.above] for one in bay.openings[:-1]), ZERO)
-    room = inside.z[1] - inside.z[0] - between
-    places = [f"{where}, opening {n}" for n in range(1, len(bay.openings) + 1)]
-    heights = share_out([one.height for one in bay.openings], room, goods, places, "height")
-    total = sum(heights, ZERO)
-    if total != room:
-        raise Mistake(
-            f"the openings add up to {goods.say(total)} where the inside has {goods.say(room)} beside what parts "
-            "them; make one of them a share",
-            where,
-        )
-    return bay.openings, heights
-
-
-def _plain(bay: Bay, goods: Goods, t: Fraction, z: Span, where: str) -> tuple[tuple[Opening, ...], list[Fraction]]:
-    """A bay of shelves alone as openings: those that can be moved are in the highest of them."""
-    undersides = _fixed_heights(bay, goods, t, z, where)
-    lows, highs = [z[0], *(up + t for up in undersides)], [*undersides, z[1]]
-    heights = [high - low for low, high in zip(lows, highs, strict=True)]
-    highest = heights.index(max(heights))
-    openings = tuple(
-        Opening(above="shelf", adjustable_shelves=bay.adjustable_shelves if n == highest else 0)
-        for n in range(len(heights))
-    )
-    return openings, heights
+        return openings, heights
 
 
 def _fixed_heights(bay: Bay, goods: Goods, t: Fraction, z: Span, where: str) -> list[Fraction]:

@@ -42,6 +42,11 @@ class Box:
         """Least coordinate on an axis, mm."""
         return self.low["xyz".index(axis)]
 
+    def common(self, other: Box) -> tuple[Fraction, Fraction, Fraction]:
+        """Extent that two boxes share along x, y, z; negative where they stand apart, mm."""
+        x, y, z = (min(self.high[i], other.high[i]) - max(self.low[i], other.low[i]) for i in range(3))
+        return x, y, z
+
     def moved(self, x: Fraction, y: Fraction, z: Fraction) -> Box:
         """The same box carried by (x, y, z)."""
         by = (x, y, z)

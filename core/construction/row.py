@@ -12,7 +12,8 @@ from fractions import Fraction
 from math import ceil
 
 from core.construction.bench import ZERO, Bench, Built, Goods, share_out
-from core.construction.carcass import BackBoard, Outside, build_carcass
+from core.construction.carcass import BackBoard, build_carcass
+from core.construction.inside import Outside
 from core.construction.part import Box, Part
 from core.construction.rule_book import Rules
 from core.mistakes import Mistake

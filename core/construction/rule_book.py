@@ -59,6 +59,17 @@ JOINT = ("butt", "dado", "stopped dado")
 
 
 @dataclass(frozen=True, slots=True)
+class Housing:
+    """How an end goes into a face, mm: how deep, from how far behind the front edge on, and how much air it has."""
+
+    depth: Fraction
+    """0 for a butt joint."""
+    stop: Fraction
+    play: Fraction
+    """How much wider the housing is than its mate is thick."""
+
+
+@dataclass(frozen=True, slots=True)
 class Rules:
     """The rules of one carcass, resolved: sizes in millimetres, goods by their names in the project."""
 
@@ -358,11 +369,12 @@ class Rules:
     )
     frame_rail: str = _goods("board", "what the rails of a face frame are cut from; empty takes that of its stiles")
 
-    def housing(self, joint: str) -> tuple[Fraction, Fraction]:
-        """How deep such a joint goes in, and how far behind the front edge it stops, mm."""
-        return (
+    def housing(self, joint: str) -> Housing:
+        """How an end is let into a face by such a joint."""
+        return Housing(
             Fraction(0) if joint == "butt" else self.dado_depth,
             self.dado_stop if joint == "stopped dado" else Fraction(0),
+            self.dado_play,
         )
 
 

@@ -74,7 +74,8 @@ def build_top(top: Top, standing: tuple[Standing, ...], goods: Goods, parts: Seq
         z += t
     if len(layers) == 2:
         for low in layers[0]:
-            bench.join(low, *(up for up in layers[1] if _lap(bench.parts[low], bench.parts[up])))
+            lapping = (up for up in layers[1] if bench.parts[low].box.common(bench.parts[up].box)[0] > 0)
+            bench.join(low, *lapping)
     return bench.built()
 
 
@@ -84,10 +85,6 @@ def _larger(part: Part, allowance: Fraction, ends: int) -> Part:
     if part.length_axis == "y":
         along, across = across, along
     return replace(part, allowance=(along, across))
-
-
-def _lap(one: Part, other: Part) -> bool:
-    return one.box.low[0] < other.box.high[0] and other.box.low[0] < one.box.high[0]
 
 
 def _seams(
