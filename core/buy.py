@@ -161,8 +161,8 @@ def _small_things(plan: Plan) -> list[BuyLine]:
     if loose := roles["loose shelf"]:
         lines.append(BuyLine("Shelf pins", PINS_PER_SHELF * loose, "piece", None, f"{loose} adjustable shelves"))
     lines += [
-        BuyLine(f"Hinges for {fronts} doors, 35 mm cup, with plates", number, "piece", None, "doors")
-        for fronts, number in _hinges(plan).items()
+        BuyLine(f"Hinges for {doors}, 35 mm cup, with plates", number, "piece", None, "doors")
+        for doors, number in _hinges(plan).items()
     ]
     lines += [
         BuyLine(f"Slides, {kind}, {worked.notation.with_unit(length)}", number, "pair", None, "drawers")
@@ -185,7 +185,7 @@ def _hinges(plan: Plan) -> Counter[str]:
             rules = plan.worked.rules[part.carcass]
             framed = " before a face frame" if rules.face_frame else ""
             kind = "half overlay" if rules.fronts == "full overlay" and _on_divider(part, plan) else rules.fronts
-            found[f"{kind}{framed}"] += sum(holes.count for holes in part.holes)
+            found[f"{kind} doors{framed}"] += sum(holes.count for holes in part.holes)
     return found
 
 

@@ -11,7 +11,7 @@ from shop import Shop
 
 from core.amending import after
 from core.buy import BuyLine, buying_list, total
-from core.goods import Stock
+from core.goods import Board, Length, Stock
 from core.project import Bay, Design, Facts, LoosePart, Opening
 
 
@@ -123,6 +123,13 @@ def test_the_hardware_of_doors_and_drawers() -> None:
     assert found["Hinges for full overlay doors, 35 mm cup, with plates"].quantity == 4
     # 24 less the back of 1/4 and 1/8 of air is 23 5/8: the longest even slide is 22 in.
     assert found["Slides, side mount, 22 in"].quantity == 1
+
+
+def test_the_hinges_of_doors_before_a_face_frame() -> None:
+    poplar = Board("Poplar", "3/4", "1 1/2", lengths=(Length("96"),))
+    box = carcass("A", "20", "34 1/2", "24", Bay(front="door"), face_frame="poplar")
+    found = lines(design(box, boards={"poplar": poplar}))
+    assert found["Hinges for full overlay doors before a face frame, 35 mm cup, with plates"].quantity == 2
 
 
 def test_what_is_in_the_shop_is_marked() -> None:
