@@ -139,9 +139,9 @@ def _first_cuts(sheet: PlannedSheet, stock: JobStock | None, unit: Fraction) -> 
 def number_steps(orders: Sequence[MaterialOrder], ticks: Sequence[CutMade], given: int = 0) -> tuple[PlannedStep, ...]:
     """Every step under its number, the lowest first.
 
-    A step whose number is stored has that. The others come after all of these, material by
-    material but with those at the yard before all others, and after `given`, the highest number
-    that there has been.
+    A step whose number is stored has that. The others come after all of these, and after
+    `given`, the highest number that there has been: those at the yard, then the rest material by
+    material, then what is held back.
     """
     stored = [read_steps(order.sheets.steps) for order in orders]
     highest = max([given, *(number for one in stored for number in one.values())])
@@ -151,13 +151,18 @@ def number_steps(orders: Sequence[MaterialOrder], ticks: Sequence[CutMade], give
         # A sheet that was laid out anew may have the names of another one that it takes the place of.
         held = {sheet.id for sheet in order.sheets.sheets if sheet.begun or order.sheets.accepted}
         sheets = {sheet.id: sheet for sheet in order.sheets.sheets}
+        anew = order.sheets.otherwise
         of_steps += [
-            (step, sheets[step.sheet], numbers.get(step.piece, 0) if step.sheet in held else 0) for step in order.steps
+            (
+                step,
+                sheets[step.sheet],
+                numbers.get(step.piece, 0) if step.sheet in held and step.piece not in anew else 0,
+            )
+            for step in order.steps
         ]
     planned: list[PlannedStep] = []
     made_by: dict[CutPiece, int] = {}
-    # No sheet is brought home before all that are cut at the yard are.
-    for step, sheet, number in sorted(of_steps, key=lambda one: one[0].saw.kind != "yard"):
+    for step, sheet, number in sorted(of_steps, key=lambda one: _turn(one[0])):
         if number <= made_by.get((step.sheet, step.piece), 0):
             # A stored number that comes before that of the step which makes the piece is no order.
             number = highest = highest + 1
@@ -166,6 +171,13 @@ def number_steps(orders: Sequence[MaterialOrder], ticks: Sequence[CutMade], give
         numbered = replace(step if tick is None else _as_made(step, tick), number=number)
         planned.append(PlannedStep(numbered, sheet, tick is not None))
     return tuple(sorted(planned, key=lambda one: one.number))
+
+
+def _turn(step: Step) -> int:
+    """No sheet is brought home before all that are cut at the yard are; no carcass stands before all of it is cut."""
+    if step.saw.kind == "yard":
+        return 0
+    return 2 if step.held else 1
 
 
 def _as_made(step: Step, tick: CutMade) -> Step:

@@ -1,4 +1,4 @@
-"""Something more on a sheet that is laid out: a tree put in the place of a piece that nothing uses.
+"""Something else on a sheet that is laid out: a tree put in the place of a piece and of all that was to come of it.
 
 Everything else of the sheet keeps its place, its name and the cuts that free it.
 """
@@ -58,19 +58,20 @@ def _scaled(node: Node, factor: int) -> Node:
 
 
 def grafted(sheet: PlannedSheet, place: int, tree: Node, pieces: Sequence[str], used: dict[str, int]) -> PlannedSheet:
-    """The sheet with `tree`, which bears `pieces`, in the place of a piece that nothing uses.
+    """The sheet with `tree`, which bears `pieces`, in the place of a piece and of all that was to come of it.
 
     `used`: the highest number that a piece of each sheet has had; what is new counts on from there.
     """
     spots = list(walk(sheet.root, sheet.kerf))
     of, old = sheet.named.of, numbers_in(sheet)
     new = new_numbers(of, tree, used)
-    before = sum(isinstance(spot.node, Placed) for spot in spots[:place])
+    beyond = place + nodes_below(spots[place].node)
+    before, until = (sum(isinstance(spot.node, Placed) for spot in spots[:end]) for end in (place, beyond + 1))
     return replace(
         sheet,
         root=replaced(sheet.root, place, tree),
-        pieces=(*sheet.pieces[:before], *pieces, *sheet.pieces[before:]),
-        numbers=Numbers(of, (*old[:place], *new.told, *old[place:])),
+        pieces=(*sheet.pieces[:before], *pieces, *sheet.pieces[until:]),
+        numbers=Numbers(of, (*old[:place], *new.told, *old[beyond:])),
     )
 
 

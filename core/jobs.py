@@ -47,6 +47,8 @@ class Blank:
     may_turn: bool
     lies_turned: bool = False
     """The part's own length lies along y: its grain follows its width."""
+    held: bool = False
+    """It is cut when all others are."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,14 +85,14 @@ class Sheet:
         return max(low, self.length - self.first_crosscut - self.trim[1]) - self.crosscut_loses
 
 
-def blank_of(kind: Kind, pieces: int) -> Blank:
+def blank_of(kind: Kind, pieces: int, held: bool = False) -> Blank:
     """The blank of a kind, wanted `pieces` times."""
     part = kind.part
     turned = part.grain == "width"
     length, width = part.blank_length, part.blank_width
     if turned:
         length, width = width, length
-    return Blank(kind.code, length, width, pieces, part.grain == "none", turned)
+    return Blank(kind.code, length, width, pieces, part.grain == "none", turned, held)
 
 
 def sheets_of(material: Material, read: Mapping[str, Fraction]) -> tuple[Sheet, ...]:
@@ -154,7 +156,8 @@ def make_job(blanks: Sequence[Blank], sheets: Sequence[Sheet], kerf: Fraction, a
         unit=f"1/{units}",
         kerf=ceil(kerf * units),
         parts=tuple(
-            JobPart(b.code, ceil(b.length * units), ceil(b.width * units), b.quantity, b.may_turn) for b in blanks
+            JobPart(b.code, ceil(b.length * units), ceil(b.width * units), b.quantity, b.may_turn, b.held)
+            for b in blanks
         ),
         stock=tuple(
             JobStock(

@@ -128,7 +128,9 @@ class Planner:
                     raise Mistake("it has no stock sheets: give it at least one size")
                 grain, stock = design.materials[material].grain, worked.stock[material]
                 answer = partial(self._answer, find=find)
-                settled = settle(material, grain, of_material, stock, worked.kerf, accepted, cuts, answer, on_hand)
+                settled = settle(
+                    material, grain, of_material, stock, worked.kerf, accepted, cuts, answer, on_hand, design.held_back
+                )
                 sheets.append(settled)
             except Mistake as mistake:
                 problems.append(mistake if mistake.where else mistake.at(f"material {material}"))

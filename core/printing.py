@@ -20,6 +20,7 @@ from core.drawing.part_notes import is_channel
 from core.drawing.part_seen import hand_in_words
 from core.drawing.sheet import draw_sheet
 from core.evening import near_sizes
+from core.held_back import held_in_words
 from core.lengths import UNIT_WORDS, UNITS, Notation, exact_text
 from core.machining_list import machining_in_words, place_in_words
 from core.outputs import Document, buy_document, checks_document, cuts_document, parts_document, sheets_document
@@ -202,19 +203,6 @@ def near_sizes_in_words(plan: Plan) -> list[str]:
             f"{one.material}: {small} ({next(codes)}) and {large} ({next(codes)}) differ by less than the tape shows"
         )
     return told
-
-
-def held_in_words(plan: Plan) -> list[str]:
-    """What is held back and cannot wait: it comes off together with something that is wanted before."""
-    held = set(plan.project.design.held_back)
-    told: dict[str, list[str]] = {}
-    for planned in plan.steps:
-        step = planned.step
-        for piece in step.pieces:
-            beside = [one.id for one in step.pieces if one.use in ("part", "blank") and one.part not in held]
-            if piece.part in held and beside:
-                told.setdefault(f"comes off with {beside[0]} in step {planned.number}", []).append(piece.id)
-    return [f"{', '.join(pieces)} is held back, but {why}: it cannot wait" for why, pieces in told.items()]
 
 
 def history_in_words(plan: Plan) -> list[str]:

@@ -8,12 +8,13 @@ longer suit the design are named.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import count
 
 from core.construction.part import Kind
+from core.following import followed
 from core.jobs import UNPRICED, Blank, Sheet, blank_of, make_job
 from core.layout.bounds import lower_bound
 from core.layout.divided import in_the_way
@@ -65,6 +66,8 @@ class MaterialSheets:
     """What is cut already, and serves as nothing."""
     steps: str = ""
     """The numbers of its steps, as far as they have been given."""
+    otherwise: frozenset[str] = frozenset()
+    """Pieces that are cut otherwise than when their steps were numbered: what is held back followed the design."""
 
     @property
     def proved_minimum(self) -> bool:
@@ -103,9 +106,13 @@ def settle(
     cuts: Sequence[CutMade],
     find: Find,
     on_hand: OnHand = NOTHING,
+    held: Container[str] = (),
 ) -> MaterialSheets:
-    """The sheets for `kinds`, all of one material. `find` is asked only for what no accepted sheet gives."""
-    all_blanks = tuple(blank_of(kind, kind.quantity) for kind in kinds)
+    """The sheets for `kinds`, all of one material. `find` is asked only for what no accepted sheet gives.
+
+    `held`: codes of parts that are cut when all others are.
+    """
+    all_blanks = tuple(blank_of(kind, kind.quantity, kind.code in held) for kind in kinds)
     by_code = {blank.code: blank for blank in all_blanks}
     made, misfits = on_hand.parts(by_code, {kind.code: kind.piece_ids() for kind in kinds})
     wanted = {kind.code: [piece for piece in kind.piece_ids() if piece not in made] for kind in kinds}
@@ -124,7 +131,10 @@ def settle(
                 unplaced = _unplaced(job, wanted, sheets)
                 least = max(_least(job, sheets), min(accepted.least, len(sheets)))
                 return replace(whole, sheets=tuple(sheets), unplaced=unplaced, lower_bound=least, accepted=True)
-        kept = _renamed([sheet for sheet in sheets if sheet.begun], by_code, wanted)
+        cut = {tick.piece for tick in cuts}
+        following = [followed(sheet, by_code, cut, on_hand.used) for sheet in sheets if sheet.begun]
+        whole = replace(whole, otherwise=frozenset().union(*(pieces for _, pieces in following)))
+        kept = _renamed([sheet for sheet, _ in following], by_code, wanted)
     given, disagreements = compare(kept, by_code, wanted)
     unsuited = {(told.sheet, told.piece) for told in disagreements}
     kept = [without_pieces(sheet, {piece for on, piece in unsuited if on == sheet.id}) for sheet in kept]

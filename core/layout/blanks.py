@@ -16,13 +16,15 @@ from core.mistakes import Mistake
 
 @dataclass(frozen=True, slots=True)
 class Blank:
-    """All pieces of one size, whatever parts they belong to. Sizes include one kerf."""
+    """All pieces of one size that are cut early, or later, whatever parts they belong to. Sizes include one kerf."""
 
     ways: tuple[tuple[int, int], ...]
     """Length and width in each way that the piece may lie."""
     quantity: int
     parts: tuple[tuple[int, int], ...]
     """Index in the job and quantity of the parts that are this size."""
+    later: bool = False
+    """They are cut when all others are."""
 
     @property
     def area(self) -> int:
@@ -86,15 +88,15 @@ def ways_of(part: JobPart, kerf: int) -> tuple[tuple[int, int], ...]:
 
 def blanks_of(job: Job, boards: tuple[Board, ...]) -> tuple[Blank, ...]:
     """The sizes of all parts that fit some board, the largest first."""
-    parts: dict[tuple[tuple[int, int], ...], list[tuple[int, int]]] = {}
+    parts: dict[tuple[bool, tuple[tuple[int, int], ...]], list[tuple[int, int]]] = {}
     for index, part in enumerate(job.parts):
         if part.length <= 0 or part.width <= 0:
             raise Mistake(f"part {part.code} has no size: length and width must be more than nothing")
         ways = ways_of(part, job.kerf)
         if part.quantity > 0 and any(fits(way, board) for way in ways for board in boards):
-            parts.setdefault(ways, []).append((index, part.quantity))
-    blanks = [Blank(ways, sum(count for _, count in of), tuple(of)) for ways, of in parts.items()]
-    return tuple(sorted(blanks, key=lambda blank: (-blank.area, blank.ways)))
+            parts.setdefault((part.later, ways), []).append((index, part.quantity))
+    blanks = [Blank(ways, sum(count for _, count in of), tuple(of), later) for (later, ways), of in parts.items()]
+    return tuple(sorted(blanks, key=lambda blank: (-blank.area, blank.ways, blank.later)))
 
 
 def fits(way: tuple[int, int], board: Board) -> bool:

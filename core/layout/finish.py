@@ -1,12 +1,14 @@
 """From what the search found to the layout as a person cuts it.
 
 In a block the order of members is free: here the widest strips come first, equal ones side by
-side so that they share a fence setting, and what is free lies last. Sheets cut alike stand
+side so that they share a fence setting; then what is cut later, and what is free lies last. Sheets cut alike stand
 together. Only here does each place get its part, and every size lose the kerf that the search
 had added.
 """
 
 from __future__ import annotations
+
+from collections.abc import Container
 
 from core.layout.blanks import ways_of
 from core.layout.fitter import Filling, Fitter
@@ -26,7 +28,7 @@ def layout_of(job: Job, fitter: Fitter, filling: Filling, bound: int) -> Layout:
     )
     sheets = []
     for stock, shape in shaped:
-        finisher = _Finisher(job, waiting)
+        finisher = _Finisher(job, fitter.later, waiting)
         sheets.append(LaidSheet(stock, trimmed(job.stock[stock], finisher.node(shape), job.kerf)))
     unplaced = _without_room(job)
     for of in waiting:
@@ -39,8 +41,9 @@ def layout_of(job: Job, fitter: Fitter, filling: Filling, bound: int) -> Layout:
 class _Finisher:
     """Makes trees of shapes, handing out the parts that wait for a place of their size."""
 
-    def __init__(self, job: Job, waiting: list[list[int]]) -> None:
+    def __init__(self, job: Job, later: Container[int], waiting: list[list[int]]) -> None:
         self.job = job
+        self.later = later
         self.kerf = job.kerf
         self.waiting = waiting
 
@@ -52,7 +55,7 @@ class _Finisher:
             return Placed(length, width, part, turned=length != self.job.parts[part].length)
         rip = shape[3]
         direction: Direction = "rip" if rip else "crosscut"
-        members = [self.node(inner) for inner in shape[4:]]
+        members = [self.node(inner) for inner in sorted(shape[4:], key=self._waits)]
         extents = [member.width if rip else member.length for member in members]
         whole = width if rip else length
         starts = [sum(extents[:index]) + self.kerf * index for index in range(len(members) + 1)]
@@ -72,6 +75,10 @@ class _Finisher:
             )
         assert rest is not None
         return rest
+
+    def _waits(self, shape: Shape) -> bool:
+        """Whether all pieces in it are cut later."""
+        return all(map(self._waits, shape[4:])) if shape[2] else shape[3] in self.later
 
 
 def _without_room(job: Job) -> list[Unplaced]:

@@ -46,6 +46,8 @@ class Fitter:
     def __init__(self, job: Job, number: int = 0) -> None:
         self.boards: tuple[Board, ...] = boards_of(job)
         self.blanks: tuple[Blank, ...] = blanks_of(job, self.boards)
+        self.later = frozenset(size for size, blank in enumerate(self.blanks) if blank.later)
+        """The sizes of pieces that are cut when all others are."""
         self.random = Random(job.seed + number).random
         self.largest_board = max((board.length * board.width for board in self.boards), default=1)
         self.rooms = Rooms(self.blanks, self.largest_board)

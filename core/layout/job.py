@@ -17,6 +17,8 @@ class JobPart:
     width: int
     quantity: int
     turns: bool
+    later: bool = False
+    """It is cut when all others are: best so that it can wait for that."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,8 +82,11 @@ class Job:
     def as_json(self) -> str:
         """The job as one line of JSON with its keys in order, the same bytes on any machine."""
         told = asdict(self)
+        # Only what there is: the text of a job of plain sheets and parts stays what it always was.
+        for part in told["parts"]:
+            if not part["later"]:
+                del part["later"]
         for stock in told["stock"]:
-            # Only where there is one: the text of a job of plain sheets stays what it always was.
             for name in ("crosscut_at", "crosscut_trim", "rip_at", "rip_trim", "bad"):
                 if not stock[name]:
                     del stock[name]
@@ -105,12 +110,14 @@ class Job:
         return hashlib.sha256(self.as_json().encode()).hexdigest()[:16]
 
     def fingerprint(self) -> str:
-        """A short text that two jobs share only if they ask the same, whatever a sheet costs and however they search.
+        """A short text that two jobs share only if they ask the same parts of the same stock.
 
-        A layout that was accepted for one of them is a layout for the other.
+        What a sheet costs, which parts can wait and how is searched does not matter: a layout that was
+        accepted for one of them is a layout for the other.
         """
         unpriced = tuple(replace(stock, price=0) for stock in self.stock)
-        return replace(self, stock=unpriced, iterations=0, seed=0).search_key()
+        parts = tuple(replace(part, later=False) for part in self.parts)
+        return replace(self, parts=parts, stock=unpriced, iterations=0, seed=0).search_key()
 
 
 def _stock(told: dict[str, Any]) -> JobStock:

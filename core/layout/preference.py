@@ -4,12 +4,13 @@ In this order:
 
 1. the least bulk of pieces without a place;
 2. the least money for sheets; where that is equal the fewest sheets, then the smaller ones;
-3. the largest single offcut, in steps of a fiftieth of a sheet;
-4. the fewest settings of the fence, counted sheet by sheet;
-5. the fewest sheets that must be crosscut before they can be ripped;
-6. the fewest cuts;
-7. the largest single offcut, to the last unit;
-8. what is free in large pieces.
+3. the fewest lengths and widths that are cut early of pieces which are cut later;
+4. the largest single offcut, in steps of a fiftieth of a sheet;
+5. the fewest settings of the fence, counted sheet by sheet;
+6. the fewest sheets that must be crosscut before they can be ripped;
+7. the fewest cuts;
+8. the largest single offcut, to the last unit;
+9. what is free in large pieces.
 
 The search looks for less of the first two, and gathers what is free for the rest.
 """
@@ -21,6 +22,7 @@ from typing import TypeAlias
 
 from core.layout.block import Block, largest_room
 from core.layout.fitter import Draft, Filling, Fitter
+from core.layout.later import settled_early
 
 Score: TypeAlias = tuple[int, ...]
 """Less is better, the first number first."""
@@ -40,6 +42,7 @@ def handiness(filling: Filling | Draft, fitter: Fitter) -> Score:
     largest = max(map(largest_room, blocks), default=0)
     return (
         fitter.cost(filling.boards),
+        sum([settled_early(block, fitter.later) for block in blocks]) if fitter.later else 0,
         -(largest * OFFCUT_STEPS // fitter.largest_board),
         sum([len(block.settings()) for block in blocks]),
         sum([not block.rip for block in blocks]),

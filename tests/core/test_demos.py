@@ -15,6 +15,7 @@ import pytest
 from core.checks import run_checks
 from core.construction.rule_book import RULE_BOOK
 from core.edits import set_value
+from core.held_back import held_in_words
 from core.outputs import cuts_document, parts_document, sheets_document
 from core.plan import Plan, Planner
 from core.project import Carcass, Design, Facts
@@ -252,3 +253,12 @@ def test_one_changed_number_changes_one_line_of_the_file(demo: Path, tmp_path: P
     assert open_project(copy.path).project == deeper
     lines = zip(opened.text.splitlines(), copy.text.splitlines(), strict=True)
     assert [after for before, after in lines if before != after] == ['depth = "16 in"']
+
+
+@each_demo
+def test_what_is_held_back_can_wait(demo: Path) -> None:
+    plan = planned(demo)
+    assert held_in_words(plan) == []
+    assert set(plan.project.design.held_back) <= {kind.code for kind in plan.kinds}
+    parts = {made.part for one in plan.steps if one.step.held for made in one.step.pieces if made.part}
+    assert parts == set(plan.project.design.held_back)

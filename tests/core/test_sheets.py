@@ -446,6 +446,7 @@ CHANGES = st.sampled_from(
         ("rules", {"panel": "mdf"}), ("rules", {}), ("rules", {"base": "none"}),
     ]
 )  # fmt: skip
+DEEDS = ("tick", "tick", "tick", "untick", "change", "add", "remove", "undo", "hold", "hold", "kerf")
 
 
 @settings(max_examples=40, deadline=None)
@@ -455,7 +456,7 @@ def test_whatever_is_done_ticks_stay_and_every_piece_has_its_place(data: st.Data
     undo = [shop.project.design]
     for _ in range(data.draw(st.integers(2, 8))):
         here = shop.project.design
-        what = data.draw(st.sampled_from(("tick", "tick", "tick", "untick", "change", "add", "remove", "undo", "kerf")))
+        what = data.draw(st.sampled_from(DEEDS))
         done = [one for one in shop.plan.steps if one.done]
         if what == "tick" and shop.plan.steps:
             sheet = data.draw(st.sampled_from(sorted({one.step.sheet for one in shop.plan.steps})))
@@ -476,6 +477,10 @@ def test_whatever_is_done_ticks_stay_and_every_piece_has_its_place(data: st.Data
         elif what == "undo" and len(undo) > 1:
             undo.pop()
             shop.edit(undo.pop())
+        elif what == "hold":
+            shop.edit(
+                edits.hold_back(here, data.draw(st.sampled_from([kind.code for kind in shop.plan.kinds] or ["X1"])))
+            )
         elif what == "kerf":
             shop.edit(edits.set_value(here, ("saws", 0, "kerf"), data.draw(st.sampled_from(["1/8", "3/32"]))))
         undo.append(shop.project.design)

@@ -17,6 +17,7 @@ from core.drawing.canvas import Picture
 from core.drawing.sheet import draw_sheet
 from core.edits import make_one
 from core.evening import near_sizes
+from core.held_back import held_in_words
 from core.lengths import UNITS, exact_text
 from core.machining_list import machining_in_words
 from core.mistakes import Mistake
@@ -24,7 +25,6 @@ from core.plan import Plan
 from core.printing import (
     SAME,
     disagreements_in_words,
-    held_in_words,
     history_in_words,
     near_sizes_in_words,
     settings_in_words,

@@ -30,7 +30,8 @@ def jobs(draw: st.DrawFn, iterations: int = 40) -> Job:
     parts = []
     for index in range(draw(st.integers(0, 7))):
         length, width = draw(st.integers(1, 100)), draw(st.integers(1, 60))
-        parts.append(JobPart(f"P{index}", length, width, draw(st.integers(0, 4)), draw(st.booleans())))
+        turns, later = draw(st.booleans()), draw(st.booleans())
+        parts.append(JobPart(f"P{index}", length, width, draw(st.integers(0, 4)), turns, later))
     return Job("1", kerf, tuple(parts), tuple(stock), iterations, draw(st.integers(1, 3)))
 
 

@@ -1,0 +1,110 @@
+"""What is cut when the carcasses stand: after all else, and with its place kept where that can be."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from designs import GOODS, design
+from shop import Shop, check_sheets
+
+from core.edits import hold_back, set_value
+from core.goods import Stock
+from core.held_back import held_in_words
+from core.project import LoosePart
+
+SIDES = LoosePart("L1", "Side", "ply", "28", "12", 3)
+DOORS = LoosePart("L2", "Door", "ply", "28", "11 7/8", 2)
+FRONT = LoosePart("L3", "Front", "mdf", "30", "20", 2)
+
+
+def test_what_is_held_back_is_cut_after_all_else_of_all_materials() -> None:
+    held = Shop(design(loose=(SIDES, DOORS, FRONT), held_back=("L2",))).plan
+    turns = [(one.step.held, one.sheet.material) for one in held.steps]
+    assert {material for _, material in turns} == {"ply", "mdf"}
+    assert [is_held for is_held, _ in turns] == sorted(is_held for is_held, _ in turns)
+    assert turns[-1] == (True, "ply")
+    assert held_in_words(held) == []
+
+
+@pytest.mark.parametrize(
+    ("sheet", "told"),
+    [
+        # 12 1/8 + 1/8 + 11 7/8 fill the width: one rip makes both.
+        ("28", "L2/1 is held back, but comes off in step 1: it cannot wait"),
+        ("40", "L2/1 is held back, but its 11 7/8 is cut by step 1: only the other waits"),
+    ],
+)
+def test_what_cannot_wait_is_told_with_the_size_and_the_step(sheet: str, told: str) -> None:
+    ply = replace(GOODS["ply"], stock=(Stock(sheet, "24 1/8"),))
+    loose = (replace(SIDES, width="12 1/8", quantity=1), replace(DOORS, quantity=1))
+    of = design(materials={"ply": ply}, loose=loose, held_back=("L2",))
+    assert held_in_words(Shop(of).plan) == [told]
+
+
+def test_a_part_that_is_held_back_when_its_layout_is_kept_leaves_that_as_it_is() -> None:
+    shop = Shop(design(loose=(SIDES, DOORS)))
+    (ply,) = shop.keep(shop.plan.sheets[0]).sheets
+    shop.searched.clear()
+    (held,) = shop.edit(hold_back(shop.project.design, "L2")).sheets
+    assert [sheet.root for sheet in held.sheets] == [sheet.root for sheet in ply.sheets]
+    assert held.accepted and not shop.searched
+
+
+def all_else_cut(*loose: LoosePart) -> Shop:
+    """A shop where everything is cut but the doors, which are held back."""
+    shop = Shop(design(loose=loose, held_back=("L2",)))
+    shop.tick(*(one.number for one in shop.plan.steps if not one.step.held))
+    return shop
+
+
+def test_what_is_held_back_follows_the_carcasses_in_its_place_under_new_numbers() -> None:
+    shop = all_else_cut(SIDES, DOORS)
+    before = shop.plan
+    shop.searched.clear()
+    # The carcasses stand, and measure an eighth more each way.
+    after = shop.edit(
+        set_value(set_value(shop.project.design, ("loose", 1, "length"), "28 1/8"), ("loose", 1, "width"), "12")
+    )
+    check_sheets(after)
+    assert not shop.searched and after.sheets[0].disagreements == ()
+    assert [sheet.id for sheet in after.sheets[0].sheets] == [sheet.id for sheet in before.sheets[0].sheets]
+    done = {one.number for one in before.steps if one.done}
+    assert {one.number for one in after.steps if one.done} == done
+    # No number that has been shown means another cut now.
+    waiting = {one.number for one in after.steps if not one.done}
+    assert waiting and min(waiting) > before.steps[-1].number
+    assert all(one.step.held for one in after.steps if not one.done)
+    # What was pencilled on the piece that waits stays; what is new of it has new names.
+    names = {made.id for one in before.steps if one.step.held for made in one.step.pieces if not made.part}
+    assert names.isdisjoint(made.id for one in after.steps if not one.done for made in one.step.pieces)
+    # And back: the plan is the one that it was.
+    back = shop.edit(before.project.design)
+    assert [(one.number, one.step) for one in back.steps] == [(one.number, one.step) for one in before.steps]
+
+
+def test_it_follows_through_the_cuts_to_the_last() -> None:
+    shop = all_else_cut(SIDES, DOORS)
+    shop.edit(set_value(shop.project.design, ("loose", 1, "width"), "12"))
+    while step := shop.next_step():
+        shop.tick(step.number)
+        check_sheets(shop.plan)
+    assert all(one.done for one in shop.plan.steps) and shop.plan.sheets[0].accepted
+
+
+def test_what_has_no_room_to_follow_is_named_and_gets_another_place() -> None:
+    shop = all_else_cut(replace(SIDES, quantity=6), DOORS)
+    (sheet,) = {one.step.sheet for one in shop.plan.steps if one.step.held}
+    after = shop.edit(set_value(shop.project.design, ("loose", 1, "width"), "47"))
+    assert {told.sheet for told in after.sheets[0].disagreements} == {sheet}
+    check_sheets(after)
+
+
+def test_a_part_that_is_not_held_back_keeps_its_place_on_a_begun_sheet() -> None:
+    shop = Shop(design(loose=(SIDES, DOORS)))
+    shop.tick(shop.plan.steps[0].number)
+    before = shop.plan.sheets[0].sheets[0]
+    after = shop.edit(set_value(shop.project.design, ("loose", 1, "width"), "12"))
+    assert after.sheets[0].sheets[0].numbers == before.numbers
+    assert {told.piece for told in after.sheets[0].disagreements} <= {"L2/1", "L2/2"}
+    assert after.sheets[0].disagreements
