@@ -5,8 +5,10 @@ The order is common practice, no source: dry fit, box, inside, back, then the ro
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+import re
+from collections.abc import Callable, Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from itertools import groupby, pairwise
 
 from core.checks.moving import ONE_PERSON
@@ -45,7 +47,7 @@ def build_steps(plan: Plan) -> tuple[BuildStep, ...]:
     if not plan.kinds:
         return ()
     notation = plan.worked.notation
-    return (
+    steps = (
         BuildStep("sheets", "Bring the sheets to the saw and cut in the order of the cut list.", _lifting(notation)),
         BuildStep(
             "sheets", "Tick every cut as it is made; pencil the code on each part as it comes off.", _saws(notation)
@@ -59,6 +61,21 @@ def build_steps(plan: Plan) -> tuple[BuildStep, ...]:
         ),
         *_room(plan),
     )
+    return tuple(_measured_first(steps, plan))
+
+
+def _measured_first(steps: Sequence[BuildStep], plan: Plan) -> Iterator[BuildStep]:
+    """The steps, and before each that takes up parts which were held back one in which they are cut."""
+    waiting = {piece for kind in plan.kinds if kind.code in plan.project.design.held_back for piece in kind.piece_ids()}
+    for step in steps:
+        taken_up = [word for word in re.split(r"[\s,;:.]+", step.text) if word in waiting]
+        if taken_up:
+            waiting -= set(taken_up)
+            text = (
+                f"Measure what stands where {', '.join(taken_up)} will go, held back till now. Change the size if it "
+            )
+            yield BuildStep(step.about, f"{text}asks for that, then cut them, band and machine them.")
+        yield step
 
 
 def _saws(notation: Notation) -> str:
@@ -89,7 +106,8 @@ def _every_part(plan: Plan) -> list[BuildStep]:
     if any(part.edges for part in plan.worked.parts):
         text = "Band the edges that show, trim them flush, and hold one part against its finished size."
         steps.append(BuildStep("parts", text, DUST))
-    machined = _listed(plan, lambda part: bool(part.machining or part.holes))
+    held = set(plan.project.design.held_back)
+    machined = _listed(plan, lambda part: bool(part.machining or part.holes), held)
     if machined:
         text = f"Machine the parts by set-up, as the cut list says, measured from finished edges: {machined}. Left and "
         text += "right mirror: mark the good face first."
@@ -136,10 +154,25 @@ def _carcass(carcass: Carcass, plan: Plan) -> list[BuildStep]:
     if named("stile") and named("drawer side") and rules.slides == "side mount":
         texts.append("Pack the slides out behind the stiles, flush with the frame's opening.")
     steps = [BuildStep(about, text) for text in texts]
-    return [*steps, *_drawers(about, rules, named), *_doors(about, rules, named)]
+    return [*steps, *_drawers(about, rules, named, _heights(carcass, plan)), *_doors(about, rules, named)]
 
 
-def _drawers(about: str, rules: Rules, named: Callable[..., str]) -> list[BuildStep]:
+def _heights(carcass: Carcass, plan: Plan) -> str:
+    """How high the drawers sit: `118 (C1/1, C1/2), 290 (C2/1, C2/2)`, from the lower ends of the carcass's sides."""
+    of_carcass = [part for part in plan.worked.placed if part.carcass == carcass.id]
+    floor = min((part.box.low[2] for part in of_carcass if part.role == "side"), default=Fraction(0))
+    heights = sorted({part.box.low[2] for part in of_carcass if part.role == "drawer side"})
+
+    def at(height: Fraction) -> str:
+        def sits(part: Part) -> bool:
+            return part.carcass == carcass.id and part.role == "drawer side" and part.box.low[2] == height
+
+        return f"{plan.worked.notation.text(height - floor)} ({_listed(plan, sits)})"
+
+    return ", ".join(map(at, heights))
+
+
+def _drawers(about: str, rules: Rules, named: Callable[..., str], heights: str) -> list[BuildStep]:
     if not named("drawer side"):
         return []
     texts = (
@@ -151,8 +184,8 @@ def _drawers(about: str, rules: Rules, named: Callable[..., str]) -> list[BuildS
             if rules.slides == "undermount"
             else []
         ),
-        f"Mount the slides ({rules.slides}) by their maker's instructions, level and at one height left and right; "
-        "try every drawer.",
+        f"Mount the slides ({rules.slides}) by their maker's instructions, level and at one height left and right. "
+        f"The undersides of the drawers, from the lower ends of the sides: {heights}. Try every drawer.",
         f"Screw the fronts on from inside, {named('drawer front')}, packed up to equal gaps.",
     )
     return [BuildStep(about, text) for text in texts]
@@ -280,11 +313,12 @@ def _neighbours(standing: Sequence[Standing], notation: Notation) -> list[str]:
     return texts
 
 
-def _listed(plan: Plan, wanted: Callable[[Part], bool]) -> str:
-    """The pieces of the wanted parts, by their codes."""
+def _listed(plan: Plan, wanted: Callable[[Part], bool], without: Container[str] = ()) -> str:
+    """The pieces of the wanted parts, by their codes; none of those `without` names."""
     return ", ".join(
         piece
         for kind in plan.kinds
+        if kind.code not in without
         for piece, (_, part) in zip(kind.piece_ids(), kind.pieces, strict=True)
         if wanted(part)
     )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from designs import carcass, design, plan_of
 
 from core.build import build_steps
@@ -84,3 +86,26 @@ def test_undermounts_ask_for_something_at_the_rear_ends() -> None:
         return starting(design(carcass("A", "24", "20", "24", bay, base="none", slides=slides)), "Bore or notch")
 
     assert len(told("undermount")) == 1 and told("side mount") == []
+
+
+def test_how_high_each_drawer_sits_is_told_from_the_ends_of_the_sides() -> None:
+    # The bottom is 3/4 thick, the lower opening 9 high with nothing above; each drawer has 5/8 below it.
+    bay = Bay(openings=(Opening("9", front="drawer"), Opening(front="drawer")))
+    of = design(carcass("A", "24", "20", "24", bay, base="none", slides="side mount", drawer_below="5/8"))
+    (told,) = starting(of, "Mount the slides")
+    assert "from the lower ends of the sides: 1 3/8 (C1/1, C2/1), 10 3/8 (C3/1, C4/1)" in told
+
+
+def test_what_is_held_back_is_measured_for_and_cut_before_it_is_taken_up() -> None:
+    bay = Bay(front="door")
+    of = design(carcass("A", "18", "20", "24", bay, base="none"), tops=(Top("T", "Counter", "ply"),))
+    codes = {kind.part.role: kind.code for kind in plan_of(of).kinds}
+    door, top = codes["door"], codes["worktop"]
+    held = said(replace(of, held_back=(door, top)))
+    hang = next(place for place, text in enumerate(held) if text.startswith("Hang"))
+    lay = next(place for place, text in enumerate(held) if "Counter" in text)
+    assert held[hang - 1].startswith(f"Measure what stands where {door}/1 will go")
+    assert held[lay - 1].startswith(f"Measure what stands where {top}/1 will go")
+    assert len(held) == len(said(of)) + 2
+    (machine,), (all_machined,) = ([text for text in texts if text.startswith("Machine")] for texts in (held, said(of)))
+    assert f"{door}/1" in all_machined and f"{door}/1" not in machine
