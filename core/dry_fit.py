@@ -188,6 +188,8 @@ WAYS: Mapping[Way, tuple[Axis, int]] = {
     "below": ("z", -1),
 }
 """From where a part can come to its place; the first that is free is taken."""
+SLIDES_FAR = Fraction(50)
+"""mm; along a housing with glue in it nobody likes to push a part further; common practice, no source."""
 FAR = Fraction(100_000)
 """mm; further than any piece of furniture."""
 
@@ -209,30 +211,60 @@ def order_of_assembly(
 ) -> tuple[tuple[Coming, ...], tuple[Part, ...]]:
     """An order in which each part comes straight to its place, and the parts for which there is none.
 
-    It is found by taking the piece apart: whichever part is last in `parts` and free to leave does so. To
-    take one away never locks another, so what cannot be taken apart so cannot be put together so.
+    It is found by taking the piece apart: of the parts that are free to leave the last in `parts` does so; best one
+    after which the others still hang together, and that slides along no housing. To take one away never locks
+    another, so what cannot be taken apart so cannot be put together so.
     """
     solids = {id(part): solid(part) for part in parts}
     left = list(parts)
     away: list[Coming] = []
     while len(left) > 1:
+        best: tuple[tuple[int, int], Coming] | None = None
+        together = _clusters(left)
         for part in reversed(left):
             others = [one for one in left if one is not part]
-            # Flat against its place before edgewise into it.
-            ways = sorted(WAYS, key=lambda way: WAYS[way][0] != part.thickness_axis)
             held = _axes(part, others, pinned)
-            way = next(
-                (way for way in ways if held <= {WAYS[way][0]} and _is_free(part, others, way, solids)),
-                None,
-            )
-            if way:
-                away.append(Coming(part, way))
-                left = others
+            loose = max(0, _clusters(others) - together)
+            # Flat against its place before edgewise into it.
+            for way in sorted(WAYS, key=lambda way: WAYS[way][0] != part.thickness_axis):
+                rank = loose, _sliding(part, others, WAYS[way][0])
+                better = best is None or rank < best[0]
+                if better and held <= {WAYS[way][0]} and _is_free(part, others, way, solids):
+                    best = rank, Coming(part, way)
+            if best is not None and best[0] == (0, 0):
                 break
-        else:
+        if best is None:
             return (), tuple(left)
+        away.append(best[1])
+        left = [one for one in left if one is not best[1].part]
     first = [Coming(part, None) for part in left]
     return (*first, *reversed(away)), ()
+
+
+def _clusters(parts: Sequence[Part]) -> int:
+    """How many groups of parts there are that touch each other."""
+    waiting, count = list(parts), 0
+    while waiting:
+        count += 1
+        reached = [waiting.pop()]
+        while reached:
+            one = reached.pop()
+            beside = [other for other in waiting if _touch(one, other)]
+            waiting = [other for other in waiting if not _touch(one, other)]
+            reached += beside
+    return count
+
+
+def _touch(one: Part, other: Part) -> bool:
+    """Whether two parts meet over an area."""
+    least, second, _ = sorted(one.box.common(other.box))
+    return least >= 0 and second > 0
+
+
+def _sliding(part: Part, others: Sequence[Part], axis: Axis) -> int:
+    """With how many others a part slides far along a housing where it leaves along this axis, instead of out of it."""
+    housed = (shared for other in others if min(shared := part.box.common(other.box)) > 0)
+    return sum(shared["xyz".index(axis)] > SLIDES_FAR for shared in housed)
 
 
 def _axes(part: Part, others: Sequence[Part], pinned: Sequence[Pinned]) -> set[Axis]:

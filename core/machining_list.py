@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
 from core.construction.part import Holes, Kind, Machining, Part
-from core.drawing.part_notes import is_channel, lies_along, placed
+from core.drawing.part_notes import is_channel, lies_along, metric, placed
 from core.drawing.part_seen import seen
 from core.lengths import Notation
 from core.lying import things_lying
 from core.plan import Plan
+
+EXTENTS: Mapping[str, str] = {"x": "wide", "y": "deep", "z": "high"}
 
 Key = tuple[str, Fraction, Fraction, Fraction | None]
 
@@ -63,7 +65,7 @@ def _made(cuts: Sequence[tuple[Kind, Machining | Holes]]) -> str:
 
 def set_up_in_words(one: SetUp, notation: Notation) -> str:
     """`rabbet 6 wide, 7 deep`, `notch 100 x 75, right through`, `hole 5 wide, 12 deep`."""
-    say = notation.text
+    say = (lambda size: metric(size, notation.text)) if one.kind == "hole" else notation.text
     size = f"{say(one.across)} x {say(one.long)}" if one.long is not None else f"{say(one.across)} wide"
     return f"{one.kind} {size}, {'right through' if one.depth is None else f'{say(one.depth)} deep'}"
 
@@ -80,10 +82,18 @@ def where_in_words(part: Part, cut: Machining | Holes, notation: Notation) -> st
     """The place, how far from the end or the edge the part's drawing measures it, and the face."""
     lying = seen(part)
     told = [cut.place if isinstance(cut, Holes) else place_in_words(cut)]
+    if isinstance(cut, Machining) and cut.depth is None:
+        told.append(across_in_words(part, cut, notation))
     told += placed(lying, lying.as_seen(cut), notation.text)
     if cut.face and cut.depth is not None:
         told.append(f"{part.face_name(cut.face)} face")
     return ", ".join(filter(None, told))
+
+
+def across_in_words(part: Part, cut: Machining, notation: Notation) -> str:
+    """`100 high and 75 deep`: which way round a notch or a cutout is, as the part stands."""
+    sizes = {part.length_axis: cut.length, part.width_axis: cut.width}
+    return " and ".join(f"{notation.text(sizes[axis])} {EXTENTS[axis]}" for axis in "zxy" if axis in sizes)
 
 
 def machining_in_words(plan: Plan) -> list[str]:

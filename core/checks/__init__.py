@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from core.checks.baseboard import check_backs
 from core.checks.doors import check_doors
+from core.checks.drawers import check_drawers
 from core.checks.finding import Finding
 from core.checks.fit import check_dry_fit, check_reach, check_space
 from core.checks.movement import check_movement
@@ -47,6 +48,7 @@ def run_checks(worked: Worked) -> tuple[Finding, ...]:
         *check_spans(shelf_spans(worked.placed, worked.rules, notation), design.materials, notation),
         *check_spans(top_spans(worked.placed, worked.rules, notation), design.materials, notation),
         *check_doors(worked.placed, worked.standing, worked.envelope, worked.air, notation),
+        *check_drawers(worked.placed, worked.rules, notation),
         *check_movement(worked.parts, design.materials, notation),
         *check_tipping(worked.standing, worked.placed, densities, notation),
         *check_standing_up(worked.standing, worked.envelope.ceiling, notation),

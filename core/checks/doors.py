@@ -26,20 +26,32 @@ def check_doors(
     air: Mapping[str, Fraction],
     notation: Notation,
 ) -> list[Finding]:
-    """Every door: its hinges further apart than it is wide, and room for its handle at a wall."""
+    """Every door: its hinges further apart than it is wide, and room for its handle at what stands beside it."""
+    parts = tuple(parts)
     walls = {fit.wall for fit in envelope.sides}
     right = envelope.width or max((place.right for place in standing), default=Fraction(0))
     found = []
     for door in (part for part in parts if part.role == "door"):
-        beside = None
+        beside = [(away, f"carcass {other.carcass}") for other in parts if (away := _jutting(door, other)) is not None]
         if door.hand == "left" and "left" in walls:
-            beside = door.box.low[0] + air["left"]
+            beside.append((door.box.low[0] + air["left"], "the left wall"))
         if door.hand == "right" and "right" in walls:
-            beside = right + air["right"] - door.box.high[0]
+            beside.append((right + air["right"] - door.box.high[0], "the right wall"))
         found.append(_hinges(door, notation))
-        if beside is not None and beside < WORTH_TELLING:
-            found.append(_at_wall(door, beside, notation))
+        if beside and min(beside)[0] < WORTH_TELLING:
+            found.append(_beside(door, *min(beside), notation))
     return found
+
+
+def _jutting(door: Part, other: Part) -> Fraction | None:
+    """How far from a door, on its hinges' side, a part of another carcass stands that juts out before it, mm."""
+    one, two = door.box, other.box
+    is_before = two.low[1] < one.low[1]
+    at_its_height = min(one.high[2], two.high[2]) > max(one.low[2], two.low[2])
+    if not other.carcass or other.carcass == door.carcass or not is_before or not at_its_height:
+        return None
+    away = two.low[0] - one.high[0] if door.hand == "right" else one.low[0] - two.high[0]
+    return away if away >= 0 else None
 
 
 def _hinges(door: Part, notation: Notation) -> Finding:
@@ -64,19 +76,21 @@ def _hinges(door: Part, notation: Notation) -> Finding:
     )
 
 
-def _at_wall(door: Part, beside: Fraction, notation: Notation) -> Finding:
+def _beside(door: Part, beside: Fraction, what: str, notation: Notation) -> Finding:
     say, ok = notation.with_unit, beside >= HANDLE
+    wall = what.endswith("wall")
+    meets = "the wall" if wall else what
     return Finding(
         "door",
-        f"{door.name} {door.carcass} at the {door.hand} wall",
+        f"{door.name} {door.carcass} {'at' if wall else 'beside'} {what}",
         "ok" if ok else "warn",
-        f"{say(beside)} from the wall"
-        + ("" if ok else ": its handle meets the wall before it stands at a right angle"),
+        f"{say(beside)} from {meets}{'' if wall else ', which stands out before it'}"
+        + ("" if ok else f": its handle meets {meets} before it stands at a right angle"),
         float(mm_number(beside)),
         float(HANDLE),
         "mm",
         source="common practice, no source",
-        mend=() if ok else (f"a filler {say(HANDLE)} wide or more at that wall", "hinges on its other side"),
+        mend=() if ok else (f"a filler {say(HANDLE)} wide or more between", "hinges on its other side"),
         brief=f"{door.name.partition(',')[0]} {door.carcass}",
         mended_at=() if ok else ("row", door.carcass),
     )

@@ -53,10 +53,9 @@ def add_drawer(bench: Bench, front: Front, rules: Rules, free_depth: Fraction) -
     else:
         outside = width - rules.undermount_less + 2 * t
     aside = (width - outside) / 2
-    if aside < 0 or outside - 2 * t < LEAST_INSIDE:
+    if aside <= 0 or outside - 2 * t < LEAST_INSIDE:
         told = f"the {where} would be {say(outside)} wide in an opening of {say(width)}"
-        mend = "slide clearance less" if rules.slides == "side mount" else "the drawer panel thinner"
-        raise Mistake(f"{told}; make {mend}, or the opening wider")
+        raise Mistake(f"{told}; make {_mend(rules, aside)}, or the opening wider")
     less = rules.drawer_above + rules.drawer_below
     if less < LEAST_LESS[rules.slides]:
         raise Mistake(
@@ -81,6 +80,13 @@ def add_drawer(bench: Bench, front: Front, rules: Rules, free_depth: Fraction) -
             f"at most two thirds of the drawer's sides, {say(t)} thick; change drawer groove"
         )
     _box(bench, front, rules, (room.open_x[0] + aside, room.open_x[1] - aside), (start, start + length), z)
+
+
+def _mend(rules: Rules, aside: Fraction) -> str:
+    """What makes a drawer narrower that has too little air beside it, or wider."""
+    if rules.slides == "side mount":
+        return "slide clearance more" if aside <= 0 else "slide clearance less"
+    return "undermount less larger, or the drawer panel thinner" if aside <= 0 else "undermount less smaller"
 
 
 def _slide_length(rules: Rules, room: Fraction, bench: Bench, where: str) -> Fraction:

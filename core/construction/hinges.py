@@ -1,7 +1,7 @@
 """Concealed hinges: how many a door has, its cups, and the holes for their plates in the upright.
 
 A hinge sits where it is wanted, or at the nearest height at which its plate is on no shelf and its
-holes meet no others; best in two holes of shelf pins, which have the same pitch for that.
+holes meet no others; best in two holes of shelf pins, where these have its setback and diameter.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from core.construction.bench import ZERO, Bench
 from core.construction.inside import Room, Span
 from core.construction.part import Face, Hand, Holes, Part
 from core.construction.rule_book import Rules
-from core.construction.shelves import check_bored
+from core.construction.shelves import PINS, check_bored
 from core.lengths import UNITS
 from core.mistakes import Mistake
 from core.own_units import KG_A_POUND
@@ -25,7 +25,7 @@ CUP_DEPTH = Fraction(25, 2)
 BEHIND_CUP = Fraction(2)
 """What is left behind a cup at least, mm: 16 mm boards bear one, 12 mm ones do not; trade practice."""
 PLATE = Fraction(32)
-"""Between the two screws of a hinge's plate, mm; their row is that of the shelf pins; trade practice (32 mm system)."""
+"""Between the two screws of a hinge's plate, mm; trade practice (32 mm system)."""
 PLATE_REACH = Fraction(25)
 """From the middle of a plate to a shelf that would be in its way, mm; common practice, no source."""
 FURTHEST = Fraction(96)
@@ -38,8 +38,10 @@ LEAST_EDGE = Fraction(2)
 """mm beside a cup; makers of hinges ask for 3 or more."""
 SHARED = Fraction(40)
 """How far a hinge is moved so that its plate has the holes of two pins, mm."""
-WOOD = Fraction(2)
-"""Between two holes at least, mm."""
+WOOD = Fraction(3)
+"""Between two holes beside each other at least, mm; common practice, no source."""
+BEHIND = Fraction(2)
+"""Between two holes, or a hole and a housing, from opposite faces, mm."""
 SAME = 1e-9
 """kg; weights that differ by less do so by rounding alone."""
 CHART = ((40, 15), (60, 30), (80, 45), (100, 60))
@@ -54,6 +56,19 @@ def hang(bench: Bench, rules: Rules, room: Room, door: str, upright: str, hinged
     hinge's maker says.
     """
     _Hinges(bench, rules, room, door, upright, hinged).bore()
+
+
+@dataclass(frozen=True, slots=True)
+class _Hole:
+    """One near the line of the plates: how high, whether a plate's screw may go into it, and how near others may be."""
+
+    up: Fraction
+    serves: bool
+    apart_squared: Fraction
+
+    def is_clear_of(self, up: Fraction) -> bool:
+        """Whether enough wood is left between it and one in the line of the plates."""
+        return (up - self.up) ** 2 >= self.apart_squared
 
 
 @dataclass(slots=True)
@@ -84,7 +99,7 @@ class _Hinges:
     def setback(self) -> Fraction:
         """From the upright's front edge to the row of the plates, mm."""
         inset = self.door.thickness if self.rules.fronts == "inset" else ZERO
-        return self.rules.pin_setback + inset - self.post.box.low[1]
+        return self.rules.plate_setback + inset - self.post.box.low[1]
 
     def bore(self) -> None:
         """Cups and plates."""
@@ -92,15 +107,16 @@ class _Hinges:
         low, width, name = door.box.low[2], door.box.span("x"), door.name.lower()
         check_bored(self.post, rules.plate_depth, "plate depth", bench)
         heights = self._heights()
+        pins = {other.up for other in self._holes() if other.serves}
         for n, up in enumerate(() if rules.face_frame else heights, start=1):
             at = (self.setback, up - PLATE / 2 - self.post.box.low[2])
-            plate = (2, PLATE)
+            shared = " in two holes of pins" if {up - PLATE / 2, up + PLATE / 2} <= pins else ""
             self._row(
                 self.upright,
-                f"plate of hinge {n} of the {name.replace(', ', ' ')}",
+                f"plate of hinge {n} of the {name.replace(', ', ' ')}{shared}",
                 at,
-                plate,
-                rules.pin_diameter,
+                (2, PLATE),
+                rules.plate_diameter,
                 rules.plate_depth,
                 self.face,
             )
@@ -154,8 +170,8 @@ class _Hinges:
             up = wanted if self.rules.face_frame else self._free_height(wanted, (least, high - from_end))
             if up is None:
                 raise Mistake(
-                    f"hinge {n} of the {self.door.name.lower()} would sit on a shelf; change hinge from end, or the "
-                    "shelf's height"
+                    f"hinge {n} of the {self.door.name.lower()} would sit on a shelf, or its plate's holes meet "
+                    "others; change hinge from end, plate setback, or the shelf's height"
                 )
             heights.append(up)
         return heights
@@ -163,7 +179,7 @@ class _Hinges:
     def _free_height(self, wanted: Fraction, within: Span) -> Fraction | None:
         """The height next to the wanted one at which a plate is on no shelf, and its holes meet no others, mm."""
         holes, cut, lying = self._holes(), self._cut_behind(), self._lying()
-        pins = {up for up, depth in holes if depth}
+        pins = {other.up for other in holes if other.serves}
 
         def free(up: Fraction) -> bool:
             if not within[0] <= up <= within[1] or any(low < up < high for low, high in lying):
@@ -171,11 +187,9 @@ class _Hinges:
             own = (up - PLATE / 2, up + PLATE / 2)
             if any(low < hole < high for hole in own for low, high in cut):
                 return False
-            # A pin's own hole is bored deeper; any other keeps its distance.
+            # A pin's own hole is bored deeper, if need be; any other keeps its distance.
             return all(
-                (hole == other and depth) or abs(hole - other) >= self.rules.pin_diameter + WOOD
-                for hole in own
-                for other, depth in holes
+                (hole == other.up and other.serves) or other.is_clear_of(hole) for hole in own for other in holes
             )
 
         near = sorted((pin + PLATE / 2 for pin in pins), key=lambda up: abs(up - wanted))
@@ -183,28 +197,33 @@ class _Hinges:
         beside = [wanted + sign * n for n in range(int(FURTHEST) + 1) for sign in (1, -1)]
         return next((up for up in (*together, *beside) if free(up)), None)
 
-    def _holes(self) -> list[tuple[Fraction, Fraction]]:
-        """Height and depth of the holes in one line with a plate; depth 0 where one in the other face would meet it."""
-        part, found = self.post, []
+    def _holes(self) -> list[_Hole]:
+        """The holes that those of a plate could meet, from either face."""
+        part, rules, found = self.post, self.rules, []
         stands = part.length_axis == "z"
         for row in part.holes:
             depth = part.thickness if row.depth is None else row.depth
-            if row.face != self.face and depth + self.rules.plate_depth <= part.thickness - WOOD:
+            if row.face != self.face and depth + rules.plate_depth <= part.thickness - BEHIND:
                 continue
+            apart = (row.diameter + rules.plate_diameter) / 2 + WOOD
             for x, y in row.centres():
-                if abs((y if stands else x) - self.setback) < row.diameter:
-                    found.append((part.box.low[2] + (x if stands else y), depth if row.face == self.face else ZERO))
+                beside = (y if stands else x) - self.setback
+                if abs(beside) < apart:
+                    is_pin = row.face == self.face and row.place.startswith(PINS)
+                    alike = is_pin and not beside and row.diameter == rules.plate_diameter
+                    up = part.box.low[2] + (x if stands else y)
+                    found.append(_Hole(up, alike, apart**2 - beside**2))
         return found
 
     def _cut_behind(self) -> list[Span]:
         """From where to where a plate's holes would come out in a housing that is cut into the other face."""
-        part, radius = self.post, self.rules.pin_diameter / 2
+        part, radius = self.post, self.rules.plate_diameter / 2
         found = []
         for cut in part.machining:
             if (
                 cut.depth is None
                 or cut.face == self.face
-                or cut.depth + self.rules.plate_depth <= part.thickness - WOOD
+                or cut.depth + self.rules.plate_depth <= part.thickness - BEHIND
             ):
                 continue
             along, across = (cut.x, cut.length), (cut.y, cut.width)

@@ -295,6 +295,14 @@ class Rules:
         "shelf, or "
         "to use the holes of pins",
     )
+    plate_setback: Fraction = _size(
+        "fronts",
+        "37 mm",
+        "37",
+        "from the front edge of what a door hangs on, or an inset door's back, to the screws of a hinge's plate; where "
+        "pins have the same setback and diameter, plates share their holes",
+    )
+    plate_diameter: Fraction = _size("fronts", "5 mm", "5", "of the holes for a hinge's plate, as its maker says")
     plate_depth: Fraction = _size(
         "fronts", "7/16", "11", "of the holes for a hinge's plate: as deep as its screws go in"
     )

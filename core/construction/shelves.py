@@ -47,9 +47,10 @@ def add_adjustable(bench: Bench, room: Room, rules: Rules, inside: Inside, board
     evenly_spaced = evenly(count, t, free, say, where)
     column = _column(free, inside.z[0], count, t, rules)
     if column is None:
+        mend = "pin pitch less" if rules.pin_pitch > rules.pin_diameter else "pin pitch more than pin diameter"
         raise Mistake(
             f"{count} adjustable shelves want {count} pairs of holes above each other, and {say(free[1] - free[0])} "
-            "has room for fewer; take a shelf away, or make pin pitch less",
+            f"has room for fewer; take a shelf away, or make {mend}",
             where,
         )
     wide, open_wide = room.x[1] - room.x[0] - 2 * rules.shelf_play, room.open_x[1] - room.open_x[0]
@@ -60,7 +61,26 @@ def add_adjustable(bench: Bench, room: Room, rules: Rules, inside: Inside, board
             f"{say(room.open_z[1] - room.open_z[0])} of the face frame; make the opening higher, or the shelf fixed",
             where,
         )
+    rows = {"front": room.inset + rules.pin_setback, "rear": depth - rules.pin_setback}
+    if rows["rear"] - rows["front"] < rules.pin_diameter or rows["rear"] > depth:
+        raise Mistake(
+            f"two rows of holes {say(rules.pin_setback)} from front and rear do not fit in {say(depth)}; "
+            "make pin setback less",
+            where,
+        )
     front, rest, least = room.front_line + rules.shelf_setback, rules.pin_diameter / 2, 0
+    if front + rest > rows["front"]:
+        raise Mistake(
+            f"an adjustable shelf that begins {say(front - room.inset)} behind the front does not lie on its front "
+            f"pins, {say(rules.pin_setback)} behind it; make shelf setback less",
+            where,
+        )
+    if 2 * rules.shelf_play >= rules.pin_depth:
+        raise Mistake(
+            f"an adjustable shelf with {say(rules.shelf_play)} of play at each end slides off its pins, which stand "
+            f"out about as far as they go in, {say(rules.pin_depth)}; make shelf play less",
+            where,
+        )
     for n, wanted in enumerate(evenly_spaced, start=1):
         # The hole next below, but never one that a shelf below or above needs.
         below = int((wanted - rest - column.first) // rules.pin_pitch)
@@ -79,13 +99,6 @@ def add_adjustable(bench: Bench, room: Room, rules: Rules, inside: Inside, board
             banded=True,
         )
         bench.join(place, *room.uprights, play=rules.shelf_play)
-    rows = {"front": room.inset + rules.pin_setback, "rear": depth - rules.pin_setback}
-    if rows["rear"] - rows["front"] < rules.pin_diameter or rows["rear"] > depth:
-        raise Mistake(
-            f"two rows of holes {say(rules.pin_setback)} from front and rear do not fit in {say(depth)}; "
-            "make pin setback less",
-            where,
-        )
     faces: tuple[Face, Face] = ("high", "low")
     for upright, face in zip(room.uprights, faces, strict=True):
         for row, y in rows.items():
@@ -113,7 +126,7 @@ class _Column:
 
 
 def _column(free: Span, floor: Fraction, count: int, t: Fraction, rules: Rules) -> _Column | None:
-    """As many holes as the margins leave; in a low opening as many as the shelves need, in its middle."""
+    """As many holes as the margins leave; in a low opening as many as the shelves need, about its middle."""
     pitch, margin = rules.pin_pitch, rules.pin_margin
     if not pitch > rules.pin_diameter > 0:
         return None
@@ -124,8 +137,12 @@ def _column(free: Span, floor: Fraction, count: int, t: Fraction, rules: Rules) 
     holes = int((free[1] - margin - first) // pitch) + 1
     if holes >= need:
         return _Column(first, holes, step)
-    margin = (free[1] - free[0] - (need - 1) * pitch - rules.pin_diameter / 2 - t) / 2
-    return _Column(free[0] + margin, need, step) if margin > rules.pin_diameter / 2 else None
+    half, reach = rules.pin_diameter / 2, (need - 1) * pitch
+    middle = free[0] + (free[1] - free[0] - reach - half - t) / 2
+    on_grid = first + round((middle - first) / pitch) * pitch
+    # On the grid if that leaves room for it, else in the very middle.
+    found = on_grid if free[0] + half < on_grid < free[1] - reach - half - t else middle
+    return _Column(found, need, step) if found > free[0] + half else None
 
 
 def _bore(bench: Bench, upright: str, face: Face, row: str, y: Fraction, column: _Column, rules: Rules) -> None:

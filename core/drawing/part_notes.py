@@ -6,7 +6,7 @@ from collections.abc import Callable, Collection, Hashable, Sequence
 from fractions import Fraction
 from typing import TypeAlias
 
-from core.construction.part import Holes, Machining
+from core.construction.part import Holes, Machining, Side
 from core.drawing.glyphs import Glyphs
 from core.drawing.lettering import cells
 from core.drawing.part_seen import Seen, ends_of
@@ -24,8 +24,10 @@ def is_channel(cut: Machining) -> bool:
 
 
 def lies_along(one: Machining | Holes) -> bool:
-    """Whether a channel or a row runs along the length, so that it is measured from an edge; else from an end."""
-    return one.along == "length" if isinstance(one, Holes) else one.kind == "groove"
+    """Whether a channel, a rabbet or a row runs along the length, so that it is measured from an edge; else across."""
+    if isinstance(one, Holes):
+        return one.along == "length"
+    return one.kind == "groove" or (one.kind == "rabbet" and one.length > one.width)
 
 
 def metric(size: Fraction, write: Write) -> str:
@@ -135,12 +137,23 @@ def placed(seen: Seen, one: Machining | Holes, write: Write) -> list[str]:
     if isinstance(one, Holes):
         return [place_from(seen, one, write), *_starts(seen, [one], write)]
     if is_channel(one):
-        return [place_from(seen, one, write), *_stops(seen, one, write)]
+        return [f"{place_from(seen, one, write)}{_nearer(seen, one, write)}", *_stops(seen, one, write)]
+    if one.kind == "rabbet":
+        return _stops(seen, one, write)
     if one.kind == "cutout":
         end, edge = seen.edge_name(seen.end), seen.edge_name(seen.edge)
         away = seen.from_end(one.x, one.length), seen.from_edge(one.y, one.width)
         return [f"{write(away[0])} from the {end}", f"{write(away[1])} from the {edge}"]
     return []
+
+
+def _nearer(seen: Seen, cut: Machining, write: Write) -> str:
+    """` (12 from the back)`: of a groove that lies nearer to the edge from which nothing else is measured."""
+    if not lies_along(cut):
+        return ""
+    other: Side = "width-" if seen.edge == "width+" else "width+"
+    beyond = seen.part.width - distance(seen, cut) - cut.width
+    return f" ({write(beyond)} from the {seen.edge_name(other)})" if beyond < distance(seen, cut) else ""
 
 
 def _what(rows: Sequence[Holes]) -> str:
@@ -156,7 +169,8 @@ def _depth(seen: Seen, one: Machining | Holes, write: Write) -> str:
     if one.depth is None or one.face is None:
         return "right through"
     beneath = "" if one.face == seen.face else f" in the {seen.part.face_name(one.face)} face"
-    return f"{write(one.depth)} deep{beneath}"
+    deep = metric(one.depth, write) if isinstance(one, Holes) else write(one.depth)
+    return f"{deep} deep{beneath}"
 
 
 def run_out_text(seen: Seen, cut: Machining, write: Write) -> str:

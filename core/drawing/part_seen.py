@@ -38,9 +38,12 @@ class Seen:
         """The edge from which every place across is measured.
 
         The near one, unless all that runs along the panel lies nearer to the far one: so it is with the cups of
-        a door, and with a groove for a back.
+        a door, and with a groove in a bottom for a back. A side has its front edge, whatever is cut into it: a left
+        and a right are measured alike.
         """
         part = self.part
+        if part.role == "side":
+            return "width-"
         middles = [2 * holes.y for holes in part.holes if holes.along == "length"]
         middles += [2 * cut.y + cut.width for cut in part.machining if cut.kind == "groove"]
         return "width+" if middles and all(middle > part.width for middle in middles) else "width-"

@@ -258,10 +258,10 @@ def _hinges(a: Assembly, room: Room, place: str, hand: str, bored: _Bored) -> No
             raise Amiss(f"{place}: a cup {cup.depth} deep")
         if any(up - PLATE < end and start < up + PLATE for start, end in _lying(a, room)):
             raise Amiss(f"{place}: the hinge at {up:g} would sit on what lies there")
-        row = asked["pin_setback"] + (asked["front_panel"] if asked["fronts"] == "inset" else 0)
+        row = asked["plate_setback"] + (asked["front_panel"] if asked["fronts"] == "inset" else 0)
         for plate in (up - PLATE, up + PLATE):
             hole = bored.plate(upright, room.x[hand == "right"], row, plate)
-            same(hole.radius * 2, asked["pin_diameter"], f"{upright}: a hole for a plate")
+            same(hole.radius * 2, asked["plate_diameter"], f"{upright}: a hole for a plate")
             same(hole.depth, asked["plate_depth"], f"{upright}: depth of a hole for a plate")
     if not cups:
         raise Amiss(f"{place} has no hinge")

@@ -8,7 +8,7 @@ from designs import carcass, design, plan_of
 
 from core.checks import run_checks
 from core.checks.finding import Finding
-from core.project import Bay, Design, Filler
+from core.project import Bay, Design, Filler, Opening
 from core.space import Clearance, Reading, Space
 
 ROOM = Space(readings=(Reading("width", "40"), Reading("height", "96")), clearance=Clearance("1/4", "1/4"))
@@ -48,3 +48,45 @@ def test_a_box_with_nothing_to_keep_it_square_is_warned_of() -> None:
     # Rails take a screw, and do not keep it square.
     assert told(back="none", top="rails") == ("warn", "nothing keeps it square")
     assert told(back="none", nailers="top") == ("ok", "kept square by a nailer")
+
+
+def test_a_door_beside_a_carcass_that_stands_out_before_it_wants_room_for_its_handle() -> None:
+    # 12 deep beside 24 deep: 12 in stand out. The door ends half a gap of 1/8 before its box.
+    door = carcass("A", "24", "40", "12", Bay(front="door", hinged="right"), base="none")
+    deep = carcass("B", "24", "40", "24", base="none")
+    beside = [one for one in found(design(door, deep)) if "carcass B" in one.about]
+    assert [one.result for one in beside] == ["warn"]
+    assert "1/16 in from carcass B, which stands out before it: its handle meets carcass B" in beside[0].because
+    # As deep as its neighbour, hinged at the other side, or over it, it has all the room.
+    for row in (
+        (door, carcass("B", "24", "40", "12", base="none")),
+        (carcass("A", "24", "40", "12", Bay(front="door", hinged="left"), base="none"), deep),
+        (door, Filler("F", "Filler", "ply", "14"), deep),
+    ):
+        assert {one.result for one in found(design(*row)) if "carcass B" in one.about} <= {"ok"}
+
+
+def drawers(**rules: str) -> tuple[str, str]:
+    bay = Bay(openings=(Opening(front="drawer"),))
+    of = design(carcass("A", "24", "20", "24", bay, base="none", **rules))
+    (told,) = (one for one in run_checks(plan_of(of).worked) if one.check == "drawer")
+    return told.result, told.because
+
+
+def test_drawers_have_the_room_that_slides_ask_for() -> None:
+    # Side mounts: 1/2 in each side, 1/32 more and nothing less (trade practice).
+    assert drawers(slides="side mount")[0] == "ok"
+    assert drawers(slides="side mount", slide_clearance="17/32")[0] == "ok"
+    assert drawers(slides="side mount", slide_clearance="3/8") == (
+        "warn",
+        "3/8 in beside the drawer, where makers ask for 1/2 in, 1/32 in more and nothing less",
+    )
+    # Undermounts: sides of 1/2 or 5/8 in (trade practice); the panel here is 3/4.
+    assert drawers(slides="undermount", drawer_panel="ply")[0] == "warn"
+    assert "usual undermounts take" in drawers(slides="undermount", drawer_panel="ply")[1]
+    assert drawers(slides="undermount", drawer_panel="thin", drawer_groove="1/8")[0] == "ok"
+    assert (
+        "1/4 in below it"
+        in drawers(slides="undermount", drawer_panel="thin", drawer_groove="1/8", drawer_below="1/4")[1]
+    )
+    assert "0 in below it" in drawers(slides="side mount", drawer_below="0")[1]

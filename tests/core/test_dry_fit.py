@@ -326,3 +326,23 @@ def test_the_other_reckoning_sees_what_is_in_the_way() -> None:
     shelf = Piece("F", "shelf", "ply", ((12.0, 400.0), (0.0, 300.0), (300.0, 318.0)), [], [])
     assert {way for way in COMES_FROM if not in_the_way(shelf, side, way)} == {"right", "front", "back"}
     assert {way for way in COMES_FROM if not in_the_way(side, shelf, way)} == {"left", "front", "back"}
+
+
+@pytest.mark.parametrize("back", ["applied", "let in", "grooved"])
+@pytest.mark.parametrize("joint", ["butt", "dado", "stopped dado"])
+@pytest.mark.parametrize("fastening", ["screws", "dowels"])
+def test_no_part_waits_in_the_air_and_none_slides_far(back: str, joint: str, fastening: str) -> None:
+    joints = dict.fromkeys(("bottom_joint", "top_joint", "shelf_joint", "divider_joint"), joint)
+    bays = (Bay(fixed_shelves=("even",)), Bay(fixed_shelves=("8", "20")))
+    box = carcass("A", "48", "34 1/2", "20", *bays, back=back, fastening=fastening, top="panel", **joints)
+    order = plan_of(design(box)).worked.assembly["A"]
+    there: list[Part] = []
+    for coming in order:
+        part = coming.part
+        touched = [one for one in there if min(part.box.common(one.box)) >= 0]
+        assert touched or not there
+        if part.role != "back":
+            axis = {"left": "x", "right": "x", "front": "y", "back": "y"}.get(coming.way or "", "z")
+            housed = [part.box.common(one.box) for one in touched if min(part.box.common(one.box)) > 0]
+            assert all(shared["xyz".index(axis)] < 50 for shared in housed)
+        there.append(part)

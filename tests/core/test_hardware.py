@@ -176,6 +176,31 @@ def test_plates_share_the_holes_of_pins(fronts: str) -> None:
     assert (lower.x, lower.y) == (18 + 96, 37 + (18 if fronts == "inset" else 0))
 
 
+def test_plates_of_another_setback_or_diameter_have_holes_of_their_own() -> None:
+    # Plates for a 35 mm cup stand 37 mm back with 5 mm holes, whatever pins are used (32 mm system, trade practice).
+    for rules in ({"pin_setback": "50"}, {"pin_diameter": "7"}, {"pin_setback": "2 in", "pin_diameter": "1/4 in"}):
+        side = made("mm", "500 x 2000 x 400", Bay(front="door", adjustable_shelves=3), **rules)["side left"]
+        plates = [row for row in side.holes if row.place.startswith("plate")]
+        pins = [centre for row in pin_rows(side) for centre in row.centres()]
+        assert plates and {(row.y, row.diameter, row.pitch) for row in plates} == {(37, 5, 32)}
+        assert all("pins" not in row.place for row in plates)
+        wood = (5 + next(iter(pin_rows(side))).diameter) / 2 + 3
+        for x, y in (centre for row in plates for centre in row.centres()):
+            assert all((x - a) ** 2 + (y - b) ** 2 >= wood**2 for a, b in pins)
+    # And where they share, the list says so, so that nobody bores twice.
+    side = made("mm", "500 x 2000 x 400", Bay(front="door", adjustable_shelves=3))["side left"]
+    assert any(row.place == "plate of hinge 1 of the door in two holes of pins" for row in side.holes)
+
+
+def test_the_pins_of_a_low_opening_are_on_the_grid_of_the_carcass_where_they_fit() -> None:
+    # An opening from 118 to 270 over the bottom is lower than two margins of 96. On the grid, 96 + 32 n over it,
+    # lie 128, 160, 192, 224: a shelf 18 thick on the hole at 192 ends at 192 + 2.5 + 18, and stands about the middle.
+    openings = (Opening("100", above="shelf"), Opening("152", adjustable_shelves=1, above="shelf"), Opening())
+    found = made("mm", "600 x 700 x 300", Bay(openings=openings))
+    heights = {x + found["side left"].box.low[2] - 18 for row in pin_rows(found["side left"]) for x, _ in row.centres()}
+    assert heights == {192}
+
+
 def test_all_holes_of_a_carcass_are_on_one_grid() -> None:
     # One jig does for all of it (32 mm system, trade practice): whatever shelves and dividers lie between, the holes of
     # all uprights are whole pitches apart, and the first is 96 above the inside's floor.

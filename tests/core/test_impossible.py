@@ -263,7 +263,20 @@ def opened(front: Any, adjustable_shelves: int = 0, **said: str) -> Carcass:
         (opened("drawer", adjustable_shelves=1), "carcass A, bay 1"),
         (carcass("A", "24", "34 1/2", "23 1/4", Bay("30"), Bay()), "carcass A: nothing is left to share"),
         (carcass("A", "24", "34 1/2", "23 1/4", Bay("0"), Bay()), "carcass A, bay 1: a width of 0 in is no width"),
-        (carcass("A", "24", "34 1/2", "23 1/4", Bay("share", (), 1), shelf_play="12"), "would be -1 1/2 in wide"),
+        (
+            carcass("A", "24", "34 1/2", "23 1/4", Bay("share", (), 1), shelf_play="12"),
+            "with 12 in of play at each end slides",
+        ),
+        (
+            carcass("A", "24", "34 1/2", "23 1/4", Bay("share", (), 1), shelf_setback="2"),
+            "its front pins, ~1 7/16 in behind",
+        ),
+        (carcass("A", "24", "34 1/2", "23 1/4", Bay("share", (), 1), pin_pitch="5 mm"), "pitch more than pin diameter"),
+        (
+            opened("drawer", slide_clearance="0"),
+            "the drawer would be 22 1/2 in wide in an opening of 22 1/2 in; make slide clearance more",
+        ),
+        (opened("drawer", slides="undermount", undermount_less="1"), "make undermount less larger"),
         (carcass(front_banding="tape", depth="9/32"), "all banding"),
         (carcass(height="0"), "carcass A, height: a height of 0 in is no height"),
         (carcass(depth="-2"), "carcass A, depth: `-2` comes to -2 in"),

@@ -73,13 +73,13 @@ def test_each_is_measured_from_where_its_drawing_measures_it() -> None:
         # A part that is turned over to lie with its cut face up has its ends the other way round.
         light = ", ".join(stops if face == "right face" else reversed(stops))
         assert [where_in_words(kind.part, one, MM) for one in cuts] == [
-            "at the lower front corner",
+            "at the lower front corner, 100 high and 75 deep",
             f"at the back edge, {face}",
             f"for the bottom, 100 from the bottom end, stopped 8 from the back, {face}",
             f"for shelf 1, 500 from the bottom end, stopped 20 from the front, stopped 8 from the back, {face}",
             f"for the light, 50 from the front, {light}, {face}",
             f"for the thin shelf, 700 from the bottom end, stopped 8 from the back, {face}",
-            "for the socket, 300 from the bottom end, 100 from the front",
+            "for the socket, 90 high and 60 deep, 300 from the bottom end, 100 from the front",
             f"shelf pins, front row, 37 from the front, 10 every 32, first 150 from the bottom end, {face}",
             f"shelf pins, rear row, 337 from the front, 10 every 32, first 150 from the bottom end, {face}",
         ]

@@ -11,7 +11,6 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
 from core.bench_view import bench_view
-from core.boards import boards_in_words
 from core.cutting import PlannedStep, is_final, step_of
 from core.drawing.canvas import Picture
 from core.drawing.sheet import draw_sheet
@@ -19,19 +18,18 @@ from core.edits import make_one
 from core.evening import near_sizes
 from core.held_back import held_in_words
 from core.lengths import UNITS, exact_text
-from core.machining_list import machining_in_words
 from core.mistakes import Mistake
 from core.plan import Plan
 from core.printing import (
     SAME,
     disagreements_in_words,
-    history_in_words,
     near_sizes_in_words,
     settings_in_words,
 )
 from core.steps_in_words import comes_off, grouped, in_words, is_new_setting, told_before, uncut_in_words
 from core.views import cut_line, sheet_view
 from tui.stations.base import Station
+from tui.stations.below import Below, lines_below
 from tui.stations.mishaps import Mishaps
 from tui.widgets.entry import Asked
 from tui.widgets.painted import Painted, plain_row, wrapped
@@ -116,15 +114,7 @@ class CutsStation(Station):
                     lines.append(Line(plain_row(f"  {told[planned.number]}", "quiet")))
                 lines.append(Line(_line(planned, plan, before), planned.number))
                 before = planned
-        if past := history_in_words(plan):
-            lines.append(Line(plain_row(past[0], "heading")))
-            lines += [Line(plain_row(f"  {one}", "quiet")) for one in past[1:]]
-        if boards := boards_in_words(plan.boards, plan.project.design.boards, plan.worked.notation):
-            lines.append(Line(plain_row("Boards, cut to length, the longest first", "heading")))
-            lines += [Line(plain_row(f"  {one}", "quiet")) for one in boards]
-        if machining := machining_in_words(plan):
-            lines.append(Line(plain_row("Machining, once the parts are cut, by set-up", "heading")))
-            lines += [Line(plain_row(f"  {one}", "quiet")) for one in machining]
+        lines += lines_below(plan)
         if not plan.steps:
             lines = [Line(plain_row("Laying out…" if plan.pending else "No cuts yet.", "quiet"))]
         first = self.rows.key is None
@@ -177,7 +167,9 @@ class CutsStation(Station):
         told, sheet = self.query_one("#cuts-told", Painted), self.query_one("#cuts-sheet", Painted)
         sheet.display = self.wide or self.size.height >= 30
         if planned is None:
-            told.show_rows([])
+            key = self.rows.key
+            lines = key.told if isinstance(key, Below) else ()
+            told.show_rows([row for line in lines for row in wrapped(line, told.size.width - 1, "text", "  ")])
             sheet.show_rows([])
             return
         told.show_rows(

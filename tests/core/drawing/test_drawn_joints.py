@@ -151,13 +151,16 @@ def test_everything_in_a_full_side_is_found_by_its_letter(hand: Hand, glyphs, ti
     assert glyphs.ellipsis not in "\n".join(picture)
 
 
-def test_a_groove_for_a_back_is_measured_from_the_back() -> None:
+def test_a_groove_for_a_back_is_measured_from_the_front_of_a_side_and_from_the_back_of_a_bottom() -> None:
     part = replace(side(), machining=(cut("groove", "for the back", 0, 332, 1900, 6, 8, "high"),), holes=())
     picture = drawn(part)
     assert "a groove 6 wide, 8 deep, stopped 100 from the top end, for the back" in picture
-    assert sum("12▼" in line for line in picture) == 1
     assert sum(line.count("├") for line in picture) == 0, "it does not look like a rabbet"
-    assert not any("332" in line for line in picture)
+    assert sum("332" in line for line in picture) == 1
+    # Beside pins it is measured from the same edge, and so it is in the side across.
+    assert any("332" in line for line in drawn(replace(part, holes=side().holes)))
+    bottom = replace(part, role="bottom", hand=None)
+    assert sum("12▼" in line for line in drawn(bottom)) == 1 and not any("332" in line for line in drawn(bottom))
 
 
 def test_where_distances_have_no_room_they_are_in_the_note() -> None:
