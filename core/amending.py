@@ -198,12 +198,18 @@ def after(
     project = Project(design or plan.project.design, change(facts))
     for one in concerned:
         if design is not None and not _is_begun(project.facts, one):
-            # Nothing of it is cut: it is laid out as any changed design is.
-            project = anew(project, one.material)
+            # Nothing of it is cut: what it was laid out for is still wanted, or it is laid out as for any design.
+            if not _still_answers(planner.plan(project, _put_off), one.material):
+                project = anew(project, one.material)
             continue
         project = amended(planner.plan(project, _put_off), one.material)
         project = _numbered(planner, plan, project, one.material)
     return project
+
+
+def _still_answers(plan: Plan, material: str) -> bool:
+    """Whether the stored layout of a material is for what is wanted of it."""
+    return any(one.material == material and one.accepted for one in plan.sheets)
 
 
 def _put_off(job: Job) -> Layout | None:

@@ -162,12 +162,15 @@ def number_steps(orders: Sequence[MaterialOrder], ticks: Sequence[CutMade], give
         ]
     planned: list[PlannedStep] = []
     made_by: dict[CutPiece, int] = {}
+    before_held = 0
     for step, sheet, number in sorted(of_steps, key=lambda one: _turn(one[0])):
-        if number <= made_by.get((step.sheet, step.piece), 0):
-            # A stored number that comes before that of the step which makes the piece is no order.
+        tick = done.get((step.sheet, step.piece))
+        if number <= made_by.get((step.sheet, step.piece), 0) or (step.held and not tick and number <= before_held):
+            # A stored number that comes before that of the step which makes the piece is no order, nor is one of a
+            # cut that is held back before others of a plan that has changed.
             number = highest = highest + 1
         made_by.update({(step.sheet, piece.id): number for piece in step.pieces})
-        tick = done.get((step.sheet, step.piece))
+        before_held = before_held if step.held else max(before_held, number)
         numbered = replace(step if tick is None else _as_made(step, tick), number=number)
         planned.append(PlannedStep(numbered, sheet, tick is not None))
     return tuple(sorted(planned, key=lambda one: one.number))

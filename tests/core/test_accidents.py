@@ -16,7 +16,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shop import Shop
 
-from core import accidents
+from core import accidents, edits
 from core.amending import after, anew
 from core.buy import buying_list
 from core.cuts.steps import meets
@@ -424,3 +424,14 @@ def test_however_a_day_goes_every_part_is_made_or_what_is_missing_is_said(of: De
             piece = shop.project.facts.pieces[-1]
             shop.lying[piece.id] = (40 * INCH, 16 * INCH)
     shop.finish()
+
+
+def test_a_thickness_of_one_material_leaves_the_steps_of_another_that_is_not_begun_as_they_are() -> None:
+    loose = (LoosePart("L1", "Board", "ply", "30", "10", 4), LoosePart("L2", "Front", "mdf", "30", "20", 2))
+    shop = Shop(design(loose=loose))
+    shop.tick(1)
+    before = [(one.number, one.step) for one in shop.plan.steps if one.sheet.material == "mdf"]
+    really = edits.set_value(shop.project.design, ("materials", "ply", "actual"), "23/32 in")
+    shop.project = after(shop.planner, shop.plan, "ply", design=really)
+    then = [(one.number, one.step) for one in shop.take_up().steps if one.sheet.material == "mdf"]
+    assert before and then == before

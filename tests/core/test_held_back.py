@@ -8,6 +8,8 @@ import pytest
 from designs import GOODS, design
 from shop import Shop, check_sheets
 
+from core.accidents import spoil
+from core.amending import after
 from core.edits import hold_back, set_value
 from core.goods import Stock
 from core.held_back import held_in_words
@@ -108,3 +110,15 @@ def test_a_part_that_is_not_held_back_keeps_its_place_on_a_begun_sheet() -> None
     assert after.sheets[0].sheets[0].numbers == before.numbers
     assert {told.piece for told in after.sheets[0].disagreements} <= {"L2/1", "L2/2"}
     assert after.sheets[0].disagreements
+
+
+def test_after_an_accident_it_still_comes_last_and_cuts_that_are_made_keep_their_numbers() -> None:
+    shop = all_else_cut(SIDES, DOORS)
+    shop.untick(max(one.number for one in shop.plan.steps if one.done))
+    before = shop.plan
+    shop.project = after(shop.planner, before, "ply", lambda facts: spoil(facts, "L1/1"))
+    then = shop.take_up()
+    undone = [one.step.held for one in then.steps if not one.done]
+    assert False in undone and undone == sorted(undone)
+    shown = {one.number: one.step.piece for one in before.steps}
+    assert all(shown.get(one.number, one.step.piece) == one.step.piece for one in then.steps)
