@@ -188,16 +188,31 @@ def misfits_in_words(plan: Plan) -> list[str]:
 
 def misfit_in_words(one: Misfit, notation: Notation) -> str:
     """`B1/1 is cut 800 x 299.4; the design now asks for 790 x 299.4: 10 too long`."""
-    said = f"{one.piece.part} is cut {notation.text(one.length)} x {notation.text(one.width)}"
-    if one.wanted is None:
+    wanted = one.wanted_as_it_lies if one.wanted else None
+    return in_words(one.piece.part, (one.length, one.width), wanted, one.piece.turned, notation)
+
+
+def in_words(
+    piece: str,
+    cut: tuple[Fraction, Fraction],
+    wanted: tuple[Fraction, Fraction] | None,
+    turned: bool,
+    notation: Notation,
+) -> str:
+    """A part that is cut, and what is asked for now: sizes as it lay, told as those of the part. mm."""
+    around = -1 if turned else 1
+
+    def size(of: tuple[Fraction, Fraction]) -> str:
+        return " x ".join(map(notation.text, of[::around]))
+
+    said = f"{piece} is cut {size(cut)}"
+    if wanted is None:
         return f"{said}; it is not wanted now"
-    length, width = one.wanted_as_it_lies
     off = [
-        f"{notation.with_unit(abs(by))} too {word[by < 0]}"
-        for by, word in (
-            (one.length - length, ("long", "short")),
-            (one.width - width, ("wide", "narrow")),
+        f"{notation.with_unit(abs(is_cut - asked))} too {word[is_cut < asked]}"
+        for is_cut, asked, word in zip(
+            cut[::around], wanted[::around], (("long", "short"), ("wide", "narrow")), strict=True
         )
-        if by != Fraction(0)
+        if is_cut != asked
     ]
-    return f"{said}; the design now asks for {notation.text(length)} x {notation.text(width)}: {', '.join(off)}"
+    return f"{said}; the design now asks for {size(wanted)}: {', '.join(off)}"

@@ -13,7 +13,7 @@ def held_in_words(plan: Plan) -> list[str]:
     makers = {made.id: (planned, made) for planned in plan.steps for made in planned.step.pieces}
     told = []
     for piece, (planned, made) in makers.items():
-        if made.part not in held:
+        if made.part not in held or planned.done:
             continue
         step, blank = planned, made
         while step.step.held and step.step.piece in makers:

@@ -8,7 +8,7 @@ from collections.abc import Callable, Mapping, Sequence
 from core.boards import boards_in_words
 from core.build import build_steps
 from core.buy import buying_list, money, total
-from core.changes_in_words import misfit_in_words
+from core.changes_in_words import in_words, misfit_in_words
 from core.checks import run_checks
 from core.construction.part import Kind, Part
 from core.cutting import PlannedStep, settings_needed
@@ -147,13 +147,18 @@ def disagreements_in_words(material: MaterialSheets, plan: Plan) -> list[str]:
     """What is cut, or lies on begun sheets, that the design no longer asks for, and what it asks instead."""
     say = plan.worked.notation.text
     told = [misfit_in_words(one, plan.worked.notation) for one in material.misfits]
+    cut = {piece for made in plan.project.facts.cuts for piece in made.makes}
     for one in material.disagreements:
-        now = (
-            f"the design now asks for {say(one.wanted.length)} x {say(one.wanted.width)}"
-            if one.wanted
-            else "not wanted now"
-        )
+        wanted = one.wanted_as_it_lies
+        if one.piece in cut:
+            told.append(in_words(one.piece, (one.length, one.width), wanted, one.turned, plan.worked.notation))
+            continue
+        now = f"the design now asks for {say(wanted[0])} x {say(wanted[1])}" if wanted else "not wanted now"
         told.append(f"{one.piece} lies on {one.sheet} as {say(one.length)} x {say(one.width)}; {now}")
+    if told:
+        told.append(
+            f"x at Cuts keeps, trims or makes again what is cut of {material.material}, and plans the rest anew"
+        )
     return told
 
 

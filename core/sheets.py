@@ -39,6 +39,17 @@ class Disagreement:
     width: Fraction
     wanted: Blank | None
     """What its code stands for now; None where no more like it are wanted."""
+    turned: bool = False
+    """The part's own length lies along the width."""
+
+    @property
+    def wanted_as_it_lies(self) -> tuple[Fraction, Fraction] | None:
+        """What is wanted, turned as the piece is where it may be: length and width, mm."""
+        if self.wanted is None:
+            return None
+        around = -1 if self.turned and self.wanted.may_turn else 1
+        length, width = (self.wanted.length, self.wanted.width)[::around]
+        return length, width
 
 
 @dataclass(frozen=True, slots=True)
@@ -245,7 +256,8 @@ def compare(
             if is_right and piece in wanted[code] and piece not in given.get(code, ()):
                 given.setdefault(code, []).append(piece)
             else:
-                disagreements.append(Disagreement(piece, sheet.id, length, width, None if is_right else blank))
+                now = None if is_right else blank
+                disagreements.append(Disagreement(piece, sheet.id, length, width, now, node.turned))
     return given, disagreements
 
 

@@ -89,6 +89,7 @@ class Mishaps(Supposing):
             self.change(f"{thing.name} is spoiled", thing.material, spoilt)
 
         def accept(thing: Thing) -> None:
+            most_long, most_wide = thing.as_called(thing.length, thing.width)
             self._size(
                 f"What is left of {thing.name}: length",
                 "",
@@ -97,14 +98,14 @@ class Mishaps(Supposing):
                     if length is None
                     else self._size(
                         "its width",
-                        self.session.to_type_over(thing.width),
+                        self.session.to_type_over(most_wide),
                         lambda width: self._resized("is spoiled, and what is left", thing, length, width),
-                        most=thing.width,
+                        most=most_wide,
                     )
                 ),
                 "Enter if nothing of it is of use",
                 optional=True,
-                most=thing.length,
+                most=most_long,
             )
 
         self._which("Which piece is spoiled?", things, last, accept)
@@ -129,15 +130,16 @@ class Mishaps(Supposing):
             )
 
         def accept(thing: Thing) -> None:
+            was_long, was_wide = thing.as_called(thing.length, thing.width)
             self._size(
                 f"{thing.name} measures: length",
-                self.session.to_type_over(thing.length),
+                self.session.to_type_over(was_long),
                 lambda length: self._size(
                     "width",
-                    self.session.to_type_over(thing.width),
+                    self.session.to_type_over(was_wide),
                     lambda width: really(thing, length, width),
                 ),
-                "along the face grain",
+                "of the part" if thing.is_part else "along the face grain",
             )
 
         self._which("Which piece or sheet?", things, here, accept)
@@ -296,7 +298,7 @@ class Mishaps(Supposing):
         really = _told(length), _told(width)
 
         def change(facts: Facts) -> Facts:
-            return accidents.resize(facts, thing.name, *really)
+            return accidents.resize(facts, thing.name, *thing.as_called(*really))
 
         said = f"{thing.name} {how} measures {self._area(*really)}"
         self.change(said, thing.material, self._taken_up(thing, change))

@@ -15,6 +15,8 @@ from core.drawing.glyphs import Glyphs
 from core.drawing.lettering import cells, clean, fitted
 from core.drawing.part import draw_part
 from core.edits import band, hold_back
+from core.held_back import held_in_words
+from core.lying import things_lying
 from core.mistakes import Mistake
 from core.plan import Plan
 from core.views import PartNotation
@@ -117,7 +119,16 @@ class PartsStation(Station):
             self.desk.say("a board is cut to length by itself: whenever you like")
         elif isinstance(code, str) and self.desk.edit(lambda design: hold_back(design, code)):
             held = code in self.session.design.held_back
-            self.desk.say(f"{code} is cut {'when the carcasses stand' if held else 'with all others'}")
+            self.desk.say(self._waits(code) if held else f"{code} is cut with all others")
+
+    def _waits(self, code: str) -> str:
+        """What holding a part back comes to, as far as it is cut already."""
+        plan = self.session.plan
+        pieces = {piece for kind in plan.kinds if kind.code == code for piece in kind.piece_ids()}
+        if pieces <= {thing.name for thing in things_lying(plan).values()}:
+            return f"{code} is cut already: there is nothing left to hold back"
+        told = [one for one in held_in_words(plan) if one.partition(" ")[0] in pieces]
+        return told[0] if told else f"{code} is cut when the carcasses stand"
 
     def compose(self) -> ComposeResult:
         """The list above, the drawing below or beside."""
