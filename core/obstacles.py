@@ -1,4 +1,4 @@
-"""What is on the walls: where it lies in the room, and the holes that backs get for it."""
+"""What is on the walls: where it lies in the room, and the holes and notches that parts get for it."""
 
 from __future__ import annotations
 
@@ -13,6 +13,8 @@ from core.construction.rule_book import Rules
 from core.envelope import Envelope
 from core.space import Obstacle
 
+NOTCHED = ("bottom", "top", "shelf", "loose shelf", "rail", "nailer", "side", "divider")
+"""Roles of what is notched for a pipe that runs through where it is."""
 NEAR = Fraction(50)
 """A back that stands so far before an obstacle, mm, covers it all the same: nobody reaches behind it."""
 
@@ -68,17 +70,26 @@ def place_obstacles(
 def cut_for_obstacles(
     built: Built, placed: Sequence[tuple[Obstacle, Box]], rules: Mapping[str, Rules], goods: Goods
 ) -> Built:
-    """A carcass whose back is cut out where something on the back wall lies behind it, with air round it."""
+    """A carcass whose back is cut out where something on the back wall lies behind it, with air round it.
+
+    What stands in the way of something that sticks out, a pipe through a bottom, is notched from its rear edge.
+    """
     told = rules.get(built.parts[0].carcass) if built.parts else None
     if told is None or told.cutouts == "no":
         return built
     parts = []
     for part in built.parts:
-        if part.role == "back":
-            for obstacle, block in placed:
+        for obstacle, block in placed:
+            if obstacle.wall != "back":
+                continue
+            if part.role == "back":
                 hole = _hole(part, block, told.cutout_margin)
-                if obstacle.wall == "back" and covers(part.box, block, "y", NEAR) and not _divides(part.box, hole):
-                    part = take_out(part, hole, f"for the {obstacle.title}")
+                met = covers(part.box, block, "y", NEAR)
+            else:
+                hole = _notch(part, block, told.cutout_margin)
+                met = part.role in NOTCHED and min(part.box.common(block)) > 0 and hole.low[1] > part.box.low[1]
+            if met and not _divides(part, hole):
+                part = take_out(part, hole, f"for the {obstacle.title}")
         parts.append(part)
     return replace(built, parts=tuple(parts))
 
@@ -88,9 +99,19 @@ def _hole(part: Part, block: Box, air: Fraction) -> Box:
     return Box((low[0] - air, part.box.low[1], low[2] - air), (high[0] + air, part.box.high[1], high[2] + air))
 
 
-def _divides(box: Box, hole: Box) -> bool:
+def _notch(part: Part, block: Box, air: Fraction) -> Box:
+    """Right through, from the rear edge of a part to beyond what sticks out into it."""
+    low, high = [one - air for one in block.low], [one + air for one in block.high]
+    high[1] = part.box.high[1]
+    across = "xyz".index(part.thickness_axis)
+    low[across], high[across] = part.box.low[across], part.box.high[across]
+    return Box((low[0], low[1], low[2]), (high[0], high[1], high[2]))
+
+
+def _divides(part: Part, hole: Box) -> bool:
     """Whether nothing would be left on both sides of a hole: a check says then what covers the obstacle."""
-    return any(hole.low[i] <= box.low[i] and box.high[i] <= hole.high[i] for i in (0, 2))
+    common = dict(zip("xyz", part.box.common(hole), strict=True))
+    return any(common[axis] >= part.box.span(axis) for axis in (part.length_axis, part.width_axis))
 
 
 def covers(box: Box, block: Box, flat: str, near: Fraction = ZERO) -> bool:

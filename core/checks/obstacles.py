@@ -24,16 +24,20 @@ def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part
         electric = obstacle.kind in ("outlet", "switch")
         through = [part for part in parts if any(cut.place == f"for the {obstacle.title}" for cut in part.machining)]
         if not met and not (through and electric):
-            told = "reached through the back" if through else "nothing covers it"
+            cut = ", ".join(dict.fromkeys(f"{part.name} {part.carcass}" for part in through))
+            told = f"cut out of {cut}" if through else "nothing covers it"
             found.append(Finding("obstacle", about, "ok", told, source="geometry", brief=obstacle.title))
             continue
         if not met:
+            across = [part for part in parts if _lies_across(part, block, through[0])]
+            shelved = f" {' and '.join(part.name for part in across)} lies across it." if across else ""
             found.append(
                 Finding(
                     "obstacle",
                     about,
                     "warn",
-                    f"reached through {through[0].name} {through[0].carcass}, and its box stands back there. {CODE}",
+                    f"reached through {through[0].name} {through[0].carcass}, and its box stands back there."
+                    f"{shelved} {CODE}",
                     source="geometry",
                     mend=("its box brought forward, by who may do that", "an open bay there"),
                     brief=obstacle.title,
@@ -55,6 +59,12 @@ def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part
             )
         )
     return found
+
+
+def _lies_across(part: Part, block: Box, back: Part) -> bool:
+    """Whether something in the same carcass ends on the back before the obstacle."""
+    common = part.box.common(Box((block.low[0], back.box.low[1] - NEAR, block.low[2]), block.high))
+    return part.carcass == back.carcass and part.thickness_axis == "z" and min(common) > 0
 
 
 def _uncovered_at(met: Sequence[Part]) -> Path:

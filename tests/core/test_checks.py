@@ -403,7 +403,25 @@ def test_a_back_is_cut_out_for_what_lies_behind_it() -> None:
     assert (notch.kind, notch.x, notch.length / INCH) == ("notch", 0, F(21, 4))
     electric, plain = found(of, "obstacle")
     assert electric.because.startswith("reached through Back A, and its box stands back")
-    assert (plain.result, plain.because) == ("ok", "reached through the back")
+    assert (plain.result, plain.because) == ("ok", "cut out of Back A")
+
+
+def test_a_bottom_is_notched_for_a_pipe_that_stands_where_it_is() -> None:
+    # 1 1/2 out from the wall, 1/2 of air there, so 1 in into the box whose applied back takes 1/4 of it: 3/4 in into the
+    # bottom, and 1/4 of air before it; 1 1/2 wide with 1/4 on both sides.
+    riser = Obstacle("pipe", "back", "40", "0", "1 1/2", "20", "1 1/2")
+    space = replace(ROOM, obstacles=(riser,), clearance=Clearance("1/2", "1/2", "1/2"))
+    of = design(carcass("A", "71", "34 1/2", "23 1/4", top="panel"), space=space)
+    plan = plan_of(of)
+    (bottom,) = (part for part in plan.worked.parts if part.role == "bottom")
+    (notch,) = bottom.machining
+    assert (notch.kind, notch.place, notch.depth) == ("notch", "for the pipe", None)
+    # 40 from the wall's end, 1/2 of air there, the side 3/4: 38 3/4 along the bottom.
+    assert (notch.x / INCH, notch.length / INCH) == (F(155, 4) - F(1, 4), 2)
+    assert (notch.y + notch.width, notch.width / INCH) == (bottom.width, 1)
+    assert [part.role for part in plan.worked.parts if part.machining].count("top") == 0
+    assert covered(of) == ["cut out of Bottom A, Back A"]
+    assert [one.result for one in found(of, "dry fit")] == ["ok"]
 
 
 def test_what_would_cut_a_back_in_two_is_not_cut_but_told() -> None:
