@@ -239,7 +239,7 @@ def _fastened(carcass: Carcass, plan: Plan) -> str:
     }
     if not used:
         return ", clamped until it has set"
-    pilot = ", pilot holes first" if any("screw" in one for one in used) else ""
+    pilot = ", pilot holes first" if any(one.startswith(("screws", "connector")) for one in used) else ""
     return f" with {' and '.join(used)}{pilot}"
 
 

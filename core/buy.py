@@ -12,7 +12,7 @@ from fractions import Fraction
 from math import ceil
 
 from core.construction.part import Part
-from core.fastening import PITCH, fastener_of
+from core.fastening import PITCH, fastened
 from core.lengths import FOOT
 from core.plan import Plan
 
@@ -208,11 +208,10 @@ def _fasteners(plan: Plan) -> list[BuyLine]:
     worked, unit = plan.worked, plan.project.design.unit
     counted: Counter[tuple[str, str]] = Counter()
     joints: Counter[tuple[str, str]] = Counter()
-    for meeting in worked.meetings:
-        fastener = fastener_of(meeting, worked.rules.get(meeting.one.carcass), unit)
-        if fastener:
-            key = fastener.kind, fastener.text(worked.notation)
-            counted[key] += fastener.count
+    for joint in fastened(worked.meetings, worked.rules, unit):
+        if joint.fastener:
+            key = joint.fastener.kind, joint.fastener.text(worked.notation)
+            counted[key] += joint.fastener.count
             joints[key] += 1
     return [
         BuyLine(
@@ -220,7 +219,8 @@ def _fasteners(plan: Plan) -> list[BuyLine]:
             number,
             "piece",
             None,
-            f"{_joints(joints[kind, text])}, about {PITCH[kind].text(worked.notation)} apart, pilot holes first",
+            f"{_joints(joints[kind, text])}, about {PITCH[kind].text(worked.notation)} apart"
+            + (", pilot holes first" if kind in ("screws", "connector screws") else ""),
         )
         for (kind, text), number in counted.items()
     ]

@@ -12,11 +12,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 
-from core.construction.part import Axis, Part
+from core.construction.part import Axis, Box, Part
 from core.construction.rule_book import Rules
 from core.dry_fit import Meeting, Pinned, length_of
 from core.lengths import UNITS, Notation, Unit
-from core.own_units import RoundSize
+from core.own_units import RoundSize, metric
 
 ZERO = Fraction(0)
 
@@ -65,6 +65,8 @@ PITCH: Mapping[str, RoundSize] = {
 """At most between two of them; common practice, no source."""
 UNFASTENED = ("door", "false front", "drawer bottom", "loose shelf")
 """What hangs on hinges, is held from behind by blocks, lies in a groove or on pins."""
+DRIVEN_THROUGH = ("screws", "dowels", "connector screws")
+"""What goes through a face, or nearly, where a part may stand behind it."""
 FRAME = ("stile", "frame rail")
 """What a face frame is made of."""
 
@@ -80,12 +82,65 @@ class Fastener:
 
     def text(self, notation: Notation) -> str:
         """`screws 2 in`, `dowels 8 mm x 30 mm`."""
-        size = notation.with_unit(self.length)
-        return (
-            f"{self.kind} {size}"
-            if self.diameter is None
-            else f"{self.kind} {notation.with_unit(self.diameter)} x {size}"
-        )
+        sizes = [self.length] if self.diameter is None else [self.diameter, self.length]
+        return f"{self.kind} {' x '.join(metric(size, notation.with_unit) for size in sizes)}"
+
+
+@dataclass(frozen=True, slots=True)
+class Fastened:
+    """A joint with what it is fastened with; `glued` says why it has nothing but glue where more was meant."""
+
+    meeting: Meeting
+    fastener: Fastener | None
+    glued: str = ""
+
+
+def fastened(meetings: Iterable[Meeting], rules: Mapping[str, Rules], unit: Unit) -> list[Fastened]:
+    """Every joint. Nothing is driven through a face where a part that stands behind it is in the way."""
+    found: list[Fastened] = []
+    taken: list[tuple[Part, bool, Box]] = []
+    for meeting in meetings:
+        ruled = rules.get(meeting.one.carcass)
+        kind, faces, fastener = _meant(meeting, ruled), _faces(meeting), fastener_of(meeting, ruled, unit)
+        if fastener is None:
+            found.append(Fastened(meeting, None, f"{kind} do not fit there" if kind not in ("", "glue") else ""))
+            continue
+        roles = {meeting.one.role, meeting.other.role}
+        if len(faces) == 1 and kind in DRIVEN_THROUGH and not roles & {"plinth", "plinth end"}:
+            # A plinth is screwed on from below, wherever there is room.
+            face = faces[0]
+            above = _is_above(meeting, face)
+            behind = [box for part, side, box in taken if part is face and side != above]
+            if any(_mostly(meeting, box) for box in behind):
+                found.append(Fastened(meeting, None, f"{kind} have no room from both faces of {face.name.lower()}"))
+                continue
+            taken.append((face, above, _shared(meeting)))
+        found.append(Fastened(meeting, fastener))
+    return found
+
+
+def _shared(meeting: Meeting) -> Box:
+    """Where two parts meet."""
+    one, other = meeting.one.box, meeting.other.box
+    low = [max(pair) for pair in zip(one.low, other.low, strict=True)]
+    high = [min(pair) for pair in zip(one.high, other.high, strict=True)]
+    return Box((low[0], low[1], low[2]), (high[0], high[1], high[2]))
+
+
+def _is_above(meeting: Meeting, face: Part) -> bool:
+    """Whether the other part stands on the high face of this one."""
+    edge, axis = meeting.other if face is meeting.one else meeting.one, _axis(meeting)
+    return edge.box.start(axis) > face.box.start(axis)
+
+
+def _mostly(meeting: Meeting, behind: Box) -> bool:
+    """Whether another joint lies behind more than half of this one."""
+    axis, own = "xyz".index(_axis(meeting)), _shared(meeting)
+    common = own.common(behind)
+    across = [i for i in range(3) if i != axis]
+    shared = [max(common[i], ZERO) for i in across]
+    whole = [own.high[i] - own.low[i] for i in across]
+    return 2 * shared[0] * shared[1] > whole[0] * whole[1]
 
 
 def fastener_of(meeting: Meeting, rules: Rules | None, unit: Unit) -> Fastener | None:
@@ -93,15 +148,20 @@ def fastener_of(meeting: Meeting, rules: Rules | None, unit: Unit) -> Fastener |
 
     `rules` are those of the carcass that the joint belongs to; None for what lies on several.
     """
-    one, other = meeting.one, meeting.other
-    if meeting.play or is_housed(meeting) or {one.role, other.role} & set(UNFASTENED):
-        return None
-    kind = _kind(meeting, rules.fastening if rules and one.carcass == other.carcass else "screws")
-    size = _size(kind, meeting, _faces(meeting), unit) if kind != "glue" else None
+    kind = _meant(meeting, rules)
+    size = _size(kind, meeting, _faces(meeting), unit) if kind not in ("", "glue") else None
     if size is None:
         return None
     apart = PITCH[kind].inches * INCH if unit == "in" else Fraction(PITCH[kind].millimetres)
     return Fastener(kind, size[1], size[0], max(2, ceil(length_of(meeting) / apart) + 1))
+
+
+def _meant(meeting: Meeting, rules: Rules | None) -> str:
+    """What kind is meant to hold a joint beside glue; empty where nothing is to be driven at all."""
+    one, other = meeting.one, meeting.other
+    if meeting.play or is_housed(meeting) or {one.role, other.role} & set(UNFASTENED):
+        return ""
+    return _kind(meeting, rules.fastening if rules and one.carcass == other.carcass else "screws")
 
 
 def _kind(meeting: Meeting, by_rule: str) -> str:

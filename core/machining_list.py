@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from core.construction.part import Holes, Kind, Machining, Part
-from core.drawing.part_notes import is_channel, lies_along, metric, placed
+from core.drawing.part_notes import is_channel, lies_along, placed
 from core.drawing.part_seen import seen
 from core.lengths import Notation
 from core.lying import things_lying
+from core.own_units import metric
 from core.plan import Plan
 
 EXTENTS: Mapping[str, str] = {"x": "wide", "y": "deep", "z": "high"}

@@ -1,7 +1,8 @@
-"""Weights, forces and round sizes as a project's own unit asks: pounds and inches, or kilograms and millimetres."""
+"""Weights, forces, round sizes and hardware as a project's own unit asks: pounds and inches, or kilograms and mm."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -29,6 +30,13 @@ class RoundSize:
     def text(self, notation: Notation) -> str:
         """`12 in`, or `300 mm`."""
         return notation.with_unit(self.mm(notation))
+
+
+def metric(size: Fraction, write: Callable[[Fraction], str]) -> str:
+    """A size of hardware, mm: as all others, but in millimetres where it is round there and not on an inch tape."""
+    text = write(size)
+    whole = (2 * size).denominator == 1
+    return f"{float(size):g} mm" if text.startswith("~") and whole else text
 
 
 def read_weight(text: str, unit: str) -> float:

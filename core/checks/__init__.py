@@ -9,6 +9,7 @@ from core.checks.doors import check_doors
 from core.checks.drawers import check_drawers
 from core.checks.finding import Finding
 from core.checks.fit import check_dry_fit, check_reach, check_space
+from core.checks.joints import check_joints
 from core.checks.movement import check_movement
 from core.checks.moving import check_lifting, check_standing_up
 from core.checks.obstacles import check_obstacles
@@ -42,6 +43,7 @@ def run_checks(worked: Worked) -> tuple[Finding, ...]:
         *check_space(worked.envelope, worked.air, worked.standing, worked.placed, notation),
         *check_reach(_up_to(worked), worked.placed, notation),
         *check_dry_fit(worked.misfits, worked.placed, notation),
+        *check_joints(worked.meetings, worked.rules, design.unit),
         *check_backs(worked.standing, worked.placed, worked.rules, worked.envelope.baseboard, notation),
         *check_obstacles(worked.on_walls, worked.placed),
         *check_racking(worked.standing, worked.placed, worked.rules),

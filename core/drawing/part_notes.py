@@ -10,6 +10,7 @@ from core.construction.part import Holes, Machining, Side
 from core.drawing.glyphs import Glyphs
 from core.drawing.lettering import cells
 from core.drawing.part_seen import Seen, ends_of
+from core.own_units import metric
 
 Write = Callable[[Fraction], str]
 """A length in mm as text that is fit for the picture."""
@@ -28,13 +29,6 @@ def lies_along(one: Machining | Holes) -> bool:
     if isinstance(one, Holes):
         return one.along == "length"
     return one.kind == "groove" or (one.kind == "rabbet" and one.length > one.width)
-
-
-def metric(size: Fraction, write: Write) -> str:
-    """A size of hardware: as all others, but in millimetres where it is round there and not on an inch tape."""
-    text = write(size)
-    whole = (2 * size).denominator == 1
-    return f"{float(size):g} mm" if text.startswith("~") and whole else text
 
 
 def distance(seen: Seen, one: Machining | Holes) -> Fraction:

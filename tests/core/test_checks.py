@@ -407,8 +407,8 @@ def test_a_back_is_cut_out_for_what_lies_behind_it() -> None:
 
 
 def test_a_bottom_is_notched_for_a_pipe_that_stands_where_it_is() -> None:
-    # 1 1/2 out from the wall, 1/2 of air there, so 1 in into the box whose applied back takes 1/4 of it: 3/4 in into the
-    # bottom, and 1/4 of air before it; 1 1/2 wide with 1/4 on both sides.
+    # 1 1/2 out from the wall, 1/2 of air there, so 1 in into the box, whose applied back takes 1/4 of it: 3/4 in into
+    # the bottom, and 1/4 of air before it; 1 1/2 wide with 1/4 on both sides.
     riser = Obstacle("pipe", "back", "40", "0", "1 1/2", "20", "1 1/2")
     space = replace(ROOM, obstacles=(riser,), clearance=Clearance("1/2", "1/2", "1/2"))
     of = design(carcass("A", "71", "34 1/2", "23 1/4", top="panel"), space=space)

@@ -11,14 +11,16 @@ from functools import cache
 from typing import get_args, get_type_hints
 
 import pytest
-from designs import INCH, carcass, design, inches, plan_of
+from designs import GOODS, INCH, carcass, design, inches, plan_of
 from hypothesis import given
 from hypothesis import strategies as st
 
+from core.checks import run_checks
 from core.construction.part import Axis, Box, Part
 from core.construction.rule_book import Rules
 from core.dry_fit import Meeting
 from core.fastening import Fastener, fastener_of
+from core.fastening import fastened as all_fastened
 from core.lengths import Notation, Unit
 from core.project import Bay, Design, Opening
 
@@ -377,3 +379,33 @@ def test_spaces_are_as_wide_as_they_may_be(long: Fraction, unit: Unit, kind: str
     count = fastened(edge_on_face(F(18), F(18), long), kind, unit).count
     assert count >= 2 and long / (count - 1) <= apart
     assert count == 2 or long / (count - 2) > apart
+
+
+@pytest.mark.parametrize("kind", ["screws", "dowels", "connector screws"])
+def test_shelves_on_both_faces_of_a_divider_at_one_height_leave_no_room_for_what_goes_through_it(kind: str) -> None:
+    # Common practice: the second of two that meet behind one another can only be glued, or stands in a dado.
+    def glued(*heights: str, **rules: str) -> list[str]:
+        bays = (Bay(fixed_shelves=(heights[0],)), Bay(fixed_shelves=(heights[1],)))
+        worked = plan_of(design(carcass("A", "48", "34 1/2", "12", *bays, fastening=kind, **rules))).worked
+        return [one.glued for one in all_fastened(worked.meetings, worked.rules, "in") if one.glued]
+
+    assert glued("12", "12") == [f"{kind} have no room from both faces of divider 1"]
+    # Half of the thickness of 3/4 apart: they still lie mostly behind one another. More, and they do not.
+    assert glued("12", "12 3/8") == [] != glued("12", "12 1/4")
+    assert glued("12", "18") == []
+    assert glued("12", "12", shelf_joint="dado", dado_depth="1/8") == []
+
+
+def test_what_is_asked_for_and_does_not_fit_is_glued_and_told() -> None:
+    thin = replace(GOODS["ply"], actual="12 mm")
+    of = design(carcass("A", fastening="dowels"), materials={**GOODS, "ply": thin})
+    worked = plan_of(of).worked
+    told = {one.glued for one in all_fastened(worked.meetings, worked.rules, "in")}
+    assert told == {"", "dowels do not fit there"}
+    (finding,) = (one for one in run_checks(worked) if one.check == "joint")
+    assert finding.result == "warn" and finding.because.startswith("dowels do not fit there: glue alone holds bottom")
+
+
+def test_hardware_in_millimetres_is_called_so_in_an_inch_project() -> None:
+    # A connector screw is 7 x 50 mm wherever it is sold (from memory).
+    assert Fastener("connector screws", F(50), F(7), 4).text(Notation.read("", "in")) == "connector screws 7 mm x 50 mm"

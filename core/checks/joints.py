@@ -1,0 +1,36 @@
+"""Joints that are glued only, although the rules ask for screws, dowels or the like there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from core.checks.finding import Finding
+from core.construction.rule_book import Rules
+from core.dry_fit import Meeting
+from core.fastening import fastened
+from core.lengths import Unit
+
+
+def check_joints(meetings: Iterable[Meeting], rules: Mapping[str, Rules], unit: Unit) -> list[Finding]:
+    """One finding for each carcass and reason."""
+    glued: dict[tuple[str, str], list[Meeting]] = {}
+    for joint in fastened(meetings, rules, unit):
+        if joint.glued:
+            glued.setdefault((joint.meeting.one.carcass, joint.glued), []).append(joint.meeting)
+    return [
+        Finding(
+            "joint",
+            f"carcass {carcass}, {len(joints)} joint{'' if len(joints) == 1 else 's'}",
+            "warn",
+            f"{why}: glue alone holds {_between(joints[0])}" + (" and others" if len(joints) > 1 else ""),
+            source="common practice, no source",
+            mend=("another fastening", "a dado there", "heights that differ by more than a thickness"),
+            brief=f"joints {carcass}",
+            mended_at=("row", carcass),
+        )
+        for (carcass, why), joints in glued.items()
+    ]
+
+
+def _between(meeting: Meeting) -> str:
+    return f"{meeting.one.name.lower()} and {meeting.other.name.lower()}"
