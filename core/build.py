@@ -18,7 +18,7 @@ from core.construction.row import Standing
 from core.construction.rule_book import Rules
 from core.cutting import SHORT
 from core.dry_fit import Way
-from core.fastening import fastener_of
+from core.fastening import Fastener, fastener_of
 from core.lengths import Notation
 from core.own_units import RoundSize, weight_text
 from core.plan import Plan
@@ -105,6 +105,9 @@ def _every_part(plan: Plan) -> list[BuildStep]:
     steps = []
     if any(part.edges for part in plan.worked.parts):
         text = "Band the edges that show, trim them flush, and hold one part against its finished size."
+        layered = [top.name for top in plan.project.design.tops if top.layers > 1 and top.banding]
+        if layered:
+            text += f" Not those of {' and '.join(layered)}: that is banded over its layers when they are glued."
         steps.append(BuildStep("parts", text, DUST))
     held = set(plan.project.design.held_back)
     machined = _listed(plan, lambda part: bool(part.machining or part.holes), held)
@@ -231,7 +234,7 @@ def _fastened(carcass: Carcass, plan: Plan) -> str:
     """` with screws 2 in and dowels 8 mm x 30 mm, pilot holes first`."""
     worked = plan.worked
     used = {
-        fastener.text(worked.notation): None
+        f"{fastener.text(worked.notation)}{_holes(fastener, worked.notation)}": None
         for meeting in worked.meetings
         if meeting.one.carcass == carcass.id == meeting.other.carcass
         and meeting.one.role not in ("back", "drawer front", "stile", "frame rail")
@@ -243,26 +246,32 @@ def _fastened(carcass: Carcass, plan: Plan) -> str:
     return f" with {' and '.join(used)}{pilot}"
 
 
+def _holes(dowel: Fastener, notation: Notation) -> str:
+    """How deep the holes of a dowel are, so that none comes through a face."""
+    if dowel.into_face is None or dowel.into_edge is None:
+        return ""
+    return f" in holes {notation.text(dowel.into_face)} deep in faces, {notation.text(dowel.into_edge)} in edges"
+
+
 def _room(plan: Plan) -> list[BuildStep]:
     """In its place: level, plumb, fast to the wall, then the tops and what no rule makes."""
     steps = []
     worked = plan.worked
     if worked.standing:
+        falls = worked.envelope.falls
+        low = f" That is up to {worked.notation.with_unit(falls)} where it is lowest." if falls else ""
         text = (
             "Level from the highest point of the floor: everything is shimmed up to it, nothing cut down to a low spot."
         )
-        steps.append(BuildStep("room", text))
+        steps.append(BuildStep("room", f"{text}{low}"))
         fits = [fit for fit in worked.envelope.sides if fit.widest_gap]
         if fits:
             told = ", ".join(f"{fit.wall} up to {worked.notation.with_unit(fit.widest_gap)}" for fit in fits)
             steps.append(BuildStep("room", f"Scribe or fill at the walls: {told}."))
         if closing := _listed(plan, lambda part: part.role == "end panel"):
-            steps.append(
-                BuildStep(
-                    "room",
-                    f"Screw the end panels {closing} to their carcasses from inside, before others stand beside them.",
-                )
-            )
+            scribed = "Scribe the end panels to the floor: their blanks are longer. " if falls else ""
+            text = f"Screw the end panels {closing} to their carcasses from inside, before others stand beside them."
+            steps.append(BuildStep("room", f"{scribed}{text}"))
         steps += [BuildStep("room", text) for text in _neighbours(worked.standing, worked.notation)]
         text = "Fasten every carcass to the wall."
         steps.append(BuildStep("room", text, f"{_tipping(worked.notation)} {WALL}"))
@@ -273,12 +282,24 @@ def _room(plan: Plan) -> list[BuildStep]:
         layers = _listed(plan, lambda part, top=top: part.role == "worktop" and part.carcass == top.id)  # type: ignore[misc]
         if layers:
             glue = _glued(top, plan)
-            text = f"{glue}Lay {top.name} {layers} last and screw it from below, no screw longer than what it holds."
+            how = "screw it from below, no screw longer than what it holds"
+            if _moves(top, plan):
+                how = (
+                    "screw it fast along its front edge only, at the back through slots or with buttons in a groove; "
+                    "never glue it down. It grows and shrinks across its grain, by as much as the checks say"
+                )
+            text = f"{glue}Lay {top.name} {layers} last and {how}."
             steps.append(BuildStep("room", text, _lifting(worked.notation)))
     loose = _listed(plan, lambda part: part.role == "loose")
     if loose:
         steps.append(BuildStep("room", f"Fit what is left, scribed to the wall where it meets one: {loose}."))
     return steps
+
+
+def _moves(top: Top, plan: Plan) -> bool:
+    """Whether a top is of solid wood."""
+    material = plan.project.design.materials.get(top.material)
+    return bool(material and material.movement)
 
 
 def _glued(top: Top, plan: Plan) -> str:

@@ -12,15 +12,28 @@ from fractions import Fraction
 from math import ceil
 
 from core.construction.part import Part
-from core.fastening import PITCH, fastened
-from core.lengths import FOOT
+from core.dry_fit import Meeting
+from core.fastening import PITCH, UNFASTENED, fastened
+from core.lengths import FOOT, UNITS
 from core.plan import Plan
 
 BANDING_WASTE = Fraction(11, 10)
 """A tenth more for ends and mistakes; common practice, no source."""
+BROAD = 30
+"""mm; an edge wider than this takes another banding, or two strips; common practice, no source."""
 BANDING_END = 50
 """Millimetres beyond each length, both ends together; common practice, no source."""
 PINS_PER_SHELF = 4
+WALL_SCREWS = 4
+"""Of each carcass: two above each other in two studs; common practice, no source."""
+OUNCES, LITRES = 128, Fraction("3.785411784")
+"""Fluid ounces and litres in a US gallon; exact by definition."""
+GLUE_FEET = 267
+"""Square feet that a gallon of white glue covers at 6 thousandths of an inch; arithmetic."""
+FINISH_FEET = 350
+"""Square feet a gallon and coat, on smooth boards; 350 to 400 by makers of finishes, trade practice."""
+WASTE = Fraction(11, 10)
+"""Of a finish; common practice, no source."""
 FEET_APART = 900
 """mm; a wider box has two more in its middle; common practice, no source."""
 
@@ -50,7 +63,7 @@ class BuyLine:
 
 def buying_list(plan: Plan) -> tuple[BuyLine, ...]:
     """Everything the project needs from outside."""
-    lines = [*_sheets(plan), *_boards(plan), *_yard(plan), *_banding(plan), *_small_things(plan)]
+    lines = [*_sheets(plan), *_boards(plan), *_yard(plan), *_banding(plan), *_small_things(plan), *liquids(plan)]
     have = set(plan.project.facts.bought)
     return tuple(replace(one, bought=one.item in have) for one in lines)
 
@@ -136,25 +149,38 @@ def _yard(plan: Plan) -> list[BuyLine]:
 
 
 def _banding(plan: Plan) -> list[BuyLine]:
-    lengths: dict[str, Fraction] = {}
+    lengths: dict[tuple[str, bool], Fraction] = {}
+    layers = {top.id: top.layers for top in plan.project.design.tops}
+    highest: dict[str, Fraction] = {}
     for part in plan.worked.parts:
+        if part.role == "worktop":
+            highest[part.carcass] = max(highest.get(part.carcass, part.box.low[2]), part.box.low[2])
+    for part in plan.worked.parts:
+        # One strip goes over all layers of a top.
+        over = layers.get(part.carcass, 1) if part.role == "worktop" else 1
+        if over > 1 and part.box.low[2] < highest[part.carcass]:
+            continue
         for edge in part.edges:
             run = part.length if edge.side.startswith("width") else part.width
-            lengths[edge.banding] = lengths.get(edge.banding, Fraction(0)) + run + BANDING_END
+            key = edge.banding, part.thickness * over > BROAD
+            lengths[key] = lengths.get(key, Fraction(0)) + run + BANDING_END
     lines = []
-    for key, length in lengths.items():
-        banding = plan.project.design.bandings[key]
+    for (banding_key, is_broad), length in lengths.items():
+        banding = plan.project.design.bandings[banding_key]
         wanted = length * BANDING_WASTE
         # By the unit of the project, which never changes, and not the way sizes are shown: a price is for one of them.
         inch = plan.project.design.unit == "in"
         quantity, unit = (ceil(wanted / FOOT), "ft") if inch else (ceil(wanted / 100) / 10, "m")
-        price = float(banding.price) if banding.price else None
-        lines.append(BuyLine(banding.name, quantity, unit, price, "edges that show"))
+        price = float(banding.price) if banding.price and not is_broad else None
+        name, purpose = (
+            (f"{banding.name}, broad", "edges of two layers") if is_broad else (banding.name, "edges that show")
+        )
+        lines.append(BuyLine(name, quantity, unit, price, purpose))
     return lines
 
 
 def _small_things(plan: Plan) -> list[BuyLine]:
-    """Pins, hinges, slides, and what holds the joints."""
+    """Pins, hinges, slides, handles, and what holds the joints and the wall."""
     worked = plan.worked
     roles = Counter(part.role for part in worked.parts)
     lines = []
@@ -172,9 +198,16 @@ def _small_things(plan: Plan) -> list[BuyLine]:
     on_feet = [place for place in on_feet if worked.rules[place.item.id].base == "feet"]
     if on_feet:
         feet = sum(4 + 2 * (place.outside.width > FEET_APART) for place in on_feet)
-        high = worked.notation.with_unit(max(place.foot for place in on_feet))
+        # The last of them stands where the floor is lowest.
+        high = worked.notation.with_unit(max(place.foot for place in on_feet) + worked.envelope.falls)
         lines.append(BuyLine(f"Feet with threads, to {high}", feet, "piece", None, f"{len(on_feet)} carcasses"))
-    return [*lines, *_fasteners(plan)]
+    if fronts := roles["door"] + roles["drawer front"]:
+        lines.append(BuyLine("Handles or pulls", fronts, "piece", None, "one a door or drawer; two on a wide drawer"))
+    lines += _fasteners(plan)
+    if boxes := sum(place.item.id in worked.rules for place in worked.standing):
+        what = "into studs; plugs where there are none"
+        lines.append(BuyLine("Screws for the wall", WALL_SCREWS * boxes, "piece", None, what))
+    return lines
 
 
 def _hinges(plan: Plan) -> Counter[str]:
@@ -208,9 +241,12 @@ def _fasteners(plan: Plan) -> list[BuyLine]:
     worked, unit = plan.worked, plan.project.design.unit
     counted: Counter[tuple[str, str]] = Counter()
     joints: Counter[tuple[str, str]] = Counter()
+    moving = {key for key, material in plan.project.design.materials.items() if material.movement}
     for joint in fastened(worked.meetings, worked.rules, unit):
         if joint.fastener:
-            key = joint.fastener.kind, joint.fastener.text(worked.notation)
+            tops = [part for part in (joint.meeting.one, joint.meeting.other) if part.role == "worktop"]
+            slots = " with washers, for slots" if any(part.material in moving for part in tops) else ""
+            key = joint.fastener.kind, f"{joint.fastener.text(worked.notation)}{slots}"
             counted[key] += joint.fastener.count
             joints[key] += 1
     return [
@@ -224,6 +260,36 @@ def _fasteners(plan: Plan) -> list[BuyLine]:
         )
         for (kind, text), number in counted.items()
     ]
+
+
+def liquids(plan: Plan) -> list[BuyLine]:
+    """Glue by the area of the joints, finish by that of the parts."""
+    worked, inch = plan.worked, plan.project.design.unit == "in"
+    if not worked.parts:
+        return []
+    glued = sum((_area_met(meeting) for meeting in worked.meetings if not meeting.play), Fraction(0))
+    faces = sum((2 * part.length * part.width for part in worked.parts), Fraction(0))
+    foot = (UNITS["in"] * 12) ** 2
+    if inch:
+        glue = BuyLine("Wood glue", ceil(glued / foot * OUNCES / GLUE_FEET), "oz", None, "all joints, on one side")
+        coat = BuyLine("Finish", ceil(faces / foot * 4 * WASTE / FINISH_FEET), "qt", None, "")
+        area = f"{ceil(faces / foot)} ft2"
+    else:
+        litres = glued / foot * LITRES / GLUE_FEET
+        glue = BuyLine("Wood glue", ceil(litres * 10) / 10, "l", None, "all joints, on one side")
+        coat = BuyLine("Finish", ceil(faces / foot * LITRES * WASTE / FINISH_FEET * 2) / 2, "l", None, "")
+        area = f"{ceil(faces / 10**6)} m2"
+    coat = replace(coat, purpose=f"a coat on both faces of everything, {area}; none where boards come finished")
+    return [*([glue] if glued else []), coat]
+
+
+def _area_met(meeting: Meeting) -> Fraction:
+    """Over which area two parts are glued, mm2; nothing where one hangs, slides or is only screwed down."""
+    roles = [meeting.one.role, meeting.other.role]
+    if set(roles) & set(UNFASTENED) or roles.count("worktop") == 1:
+        return Fraction(0)
+    least, middle, most = sorted(meeting.one.box.common(meeting.other.box))
+    return middle * most if least >= 0 else Fraction(0)
 
 
 def _joints(number: int) -> str:

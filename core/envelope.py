@@ -55,6 +55,8 @@ class Envelope:
     left: Fraction
     """Where the box begins, to the right of the left wall's front foot, mm."""
     notes: tuple[str, ...]
+    falls: Fraction = ZERO
+    """How far the floor falls from its highest point, from which all is levelled, to its lowest, mm."""
 
 
 def find_envelope(space: Space, read: Read) -> Envelope:
@@ -100,6 +102,7 @@ def find_envelope(space: Space, read: Read) -> Envelope:
         baseboard=boards.get("back"),
         left=begins,
         notes=tuple(notes),
+        falls=floor,
     )
 
 

@@ -54,6 +54,8 @@ DOWELS: Mapping[Unit, tuple[tuple[Fraction, Fraction], ...]] = {
 """Diameter and length; a dowel is at most half as thick as its board; common practice, no source."""
 CONNECTOR = (Fraction(7), Fraction(50))
 """Diameter and length of a one-piece connector screw; from memory."""
+ROOM_FOR_GLUE = Fraction(2)
+"""mm at the end of a dowel; common practice, no source."""
 LEAST_FOR_CONNECTOR = 15
 """mm of both boards; from memory."""
 PITCH: Mapping[str, RoundSize] = {
@@ -79,6 +81,13 @@ class Fastener:
     length: Fraction
     diameter: Fraction | None
     count: int
+    into_face: Fraction | None = None
+    """Of a dowel: how deep its hole is in the face; what is left of it and a little more goes into the edge."""
+
+    @property
+    def into_edge(self) -> Fraction | None:
+        """Of a dowel: how deep its hole is in the edge, with room for glue."""
+        return None if self.into_face is None else self.length - self.into_face + ROOM_FOR_GLUE
 
     def text(self, notation: Notation) -> str:
         """`screws 2 in`, `dowels 8 mm x 30 mm`."""
@@ -153,7 +162,16 @@ def fastener_of(meeting: Meeting, rules: Rules | None, unit: Unit) -> Fastener |
     if size is None:
         return None
     apart = PITCH[kind].inches * INCH if unit == "in" else Fraction(PITCH[kind].millimetres)
-    return Fastener(kind, size[1], size[0], max(2, ceil(length_of(meeting) / apart) + 1))
+    # From edge to edge, within a face frame, as deep into the one as into the other.
+    thickness = next((face.thickness for face in _faces(meeting)), size[1])
+    into = _into_face(size[1], thickness, unit) if kind == "dowels" else None
+    return Fastener(kind, size[1], size[0], max(2, ceil(length_of(meeting) / apart) + 1), into)
+
+
+def _into_face(length: Fraction, thickness: Fraction, unit: Unit) -> Fraction:
+    """How deep a dowel goes into a face, in whole millimetres or sixteenths: two thirds of it, or half the dowel."""
+    step = INCH / 16 if unit == "in" else Fraction(1)
+    return min(thickness * 2 / 3, length / 2) // step * step
 
 
 def _meant(meeting: Meeting, rules: Rules | None) -> str:

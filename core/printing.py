@@ -33,6 +33,10 @@ Text = Callable[[Plan, int, bool], list[str]]
 """Plan, columns, ASCII only, to lines."""
 
 
+WHOLE = 80
+"""Columns that the longest sentence in a table may take where it must not be cut."""
+
+
 def columns_of(terminal: bool) -> int:
     """How wide to print: the terminal, or what fits on a sheet of paper."""
     return max(60, min(shutil.get_terminal_size((100, 24)).columns, 160)) if terminal else 100
@@ -271,7 +275,7 @@ def buy_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
         cost = money(line.cost, currency) if line.cost is not None else ""
         rows.append(["[x]" if line.bought else "[ ]", f"{line.quantity:g} {line.unit}", line.item, cost, line.purpose])
     cost_of_all = total(found)
-    lines = table(rows, (1, 3), ascii_only)
+    lines = table(rows, (1, 3), ascii_only, WHOLE)
     if cost_of_all is not None:
         lines += ["", f"Together {money(cost_of_all, currency)}; what shows no cost has no price yet"]
     return lines

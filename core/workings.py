@@ -392,7 +392,7 @@ def _build(
                 if isinstance(item, Filler):
                     built.append(build_filler(place, *beside, wall))
                 else:
-                    built.append(build_end_panel(place, *beside, envelope.baseboard, stands_off))
+                    built.append(build_end_panel(place, *beside, envelope.baseboard, stands_off, envelope.falls))
     parts = [part for one in built for part in one.parts]
     for top in design.tops if standing else ():
         with problems.at(f"top {top.id}"):

@@ -8,7 +8,7 @@ from core.checks.baseboard import check_backs
 from core.checks.doors import check_doors
 from core.checks.drawers import check_drawers
 from core.checks.finding import Finding
-from core.checks.fit import check_dry_fit, check_reach, check_space
+from core.checks.fit import check_dry_fit, check_floor, check_reach, check_space
 from core.checks.joints import check_joints
 from core.checks.movement import check_movement
 from core.checks.moving import check_lifting, check_standing_up
@@ -41,6 +41,7 @@ def run_checks(worked: Worked) -> tuple[Finding, ...]:
     found = [
         *check_thickness(design.materials, worked.goods.thickness, worked.names, notation),
         *check_space(worked.envelope, worked.air, worked.standing, worked.placed, notation),
+        *check_floor(worked.envelope.falls, worked.standing, notation),
         *check_reach(_up_to(worked), worked.placed, notation),
         *check_dry_fit(worked.misfits, worked.placed, notation),
         *check_joints(worked.meetings, worked.rules, design.unit),
@@ -51,7 +52,7 @@ def run_checks(worked: Worked) -> tuple[Finding, ...]:
         *check_spans(top_spans(worked.placed, worked.rules, notation), design.materials, notation),
         *check_doors(worked.placed, worked.standing, worked.envelope, worked.air, notation),
         *check_drawers(worked.placed, worked.rules, notation),
-        *check_movement(worked.parts, design.materials, notation),
+        *check_movement(worked.parts, design.materials, worked.rules, notation),
         *check_tipping(worked.standing, worked.placed, densities, notation),
         *check_standing_up(worked.standing, worked.envelope.ceiling, notation),
         *check_lifting(worked.standing, worked.placed, densities, notation),

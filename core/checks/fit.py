@@ -88,6 +88,32 @@ def check_reach(up_to: Fraction | None, parts: Sequence[Part], notation: Notatio
     ]
 
 
+SLIT = Fraction(127, 10)
+"""mm, under a kick or a plinth: what is higher is hidden by no strip; common practice, no source."""
+
+
+def check_floor(falls: Fraction, standing: Sequence[Standing], notation: Notation) -> list[Finding]:
+    """How far what stands on the highest point of the floor stands off its lowest."""
+    if not falls or not any(place.outside.height for place in standing):
+        return []
+    ok, say = falls <= SLIT, notation.with_unit
+    return [
+        Finding(
+            "floor",
+            "under the piece",
+            "ok" if ok else "warn",
+            f"levelled from its highest point the piece stands up to {say(falls)} off it"
+            + (": shims, and a scribe or a strip before them" if ok else ": more than a strip hides"),
+            float(mm_number(falls)),
+            float(mm_number(SLIT)),
+            "mm",
+            source="common practice, no source",
+            mend=() if ok else ("a plinth or feet, and a kick panel scribed to the floor", "the floor levelled before"),
+            mended_at=() if ok else ("space", "floor_out_of_level"),
+        )
+    ]
+
+
 def check_space(
     envelope: Envelope,
     air: Mapping[str, Fraction],

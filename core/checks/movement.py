@@ -7,8 +7,9 @@ from fractions import Fraction
 
 from core.checks.finding import Finding
 from core.construction.part import Part
+from core.construction.rule_book import Rules
 from core.goods import Material
-from core.lengths import Notation
+from core.lengths import Notation, mm_number
 
 SWING = 5
 """Percent of moisture between the seasons of a heated home, 6 to 11; Wood Handbook chapter 13, and common practice."""
@@ -21,9 +22,18 @@ def movement(across: float, coefficient: float, percent: float) -> float:
     return across * coefficient * percent
 
 
-def check_movement(parts: Iterable[Part], materials: Mapping[str, Material], notation: Notation) -> list[Finding]:
+BOX = ("side", "bottom", "top", "shelf", "divider", "rail", "kick")
+"""What moves together where a whole box is of solid wood, its grain running round."""
+FRONTS = ("door", "drawer front", "false front")
+
+
+def check_movement(
+    parts: Iterable[Part], materials: Mapping[str, Material], rules: Mapping[str, Rules], notation: Notation
+) -> list[Finding]:
     """How far every part of solid wood moves, and how it is fastened so that it can."""
     found = {}
+    parts = tuple(parts)
+    stiff = {part.carcass for part in parts if part.role in BOX and not _moves(part, materials)}
     for part in parts:
         material = materials.get(part.material)
         told = material.movement if material else ""
@@ -32,6 +42,9 @@ def check_movement(parts: Iterable[Part], materials: Mapping[str, Material], not
         grows = movement(float(part.width), float(told), SWING)
         about = f"{part.name} {part.carcass}, {notation.with_unit(part.width)} across the grain".replace(" ,", ",")
         say = notation.with_unit(Fraction(grows))
+        if part.role in FRONTS or (part.role in BOX and part.carcass not in stiff):
+            found[about] = _of_carcass(part, grows, rules[part.carcass], notation, about)
+            continue
         found[about] = Finding(
             "movement",
             about,
@@ -53,3 +66,35 @@ def check_movement(parts: Iterable[Part], materials: Mapping[str, Material], not
             () if grows <= LITTLE else ("materials", part.material, "movement"),
         )
     return list(found.values())
+
+
+def _moves(part: Part, materials: Mapping[str, Material]) -> bool:
+    material = materials.get(part.material)
+    return bool(material and material.movement)
+
+
+def _of_carcass(part: Part, grows: float, rules: Rules, notation: Notation, about: str) -> Finding:
+    """A front must not fill its gap; a box that is solid all round grows as one, and its back has to let it."""
+    say, front = notation.with_unit, part.role in FRONTS
+    gap = rules.front_gap
+    ok = not front or grows <= gap
+    told = (
+        f"{say(Fraction(grows))} wider in a damp season than in a dry one, and the gap beside it is {say(gap)}"
+        if front
+        else f"{say(Fraction(grows))} deeper in a damp season than in a dry one, with all that it meets; its back, "
+        "slides and doors have to let it"
+    )
+    return Finding(
+        "movement",
+        about,
+        "ok" if ok else "warn",
+        told,
+        round(grows, 2),
+        float(mm_number(gap)) if front else LITTLE,
+        "mm",
+        "width x coefficient x change of moisture, 6 to 11 %",
+        "Wood Handbook FPL-GTR-190 eq 13-2 and table 13-5",
+        () if ok else ("a frame with a panel that is free in it", "a board that does not move", "front gap more"),
+        f"{part.name.partition(',')[0]} {part.carcass}".strip(),
+        () if ok else ("row", part.carcass),
+    )

@@ -57,10 +57,12 @@ def build_end_panel(
     made: Mapping[str, Part],
     baseboard: tuple[Fraction, Fraction] | None,
     stands_off: Fraction,
+    falls: Fraction,
 ) -> Built:
     """An end panel against the carcass beside it, as deep, from the floor to its top; notched for a baseboard.
 
-    `made`: what of the row is built, by its place; the baseboard as for `build_standing`. Raises Mistake where no
+    `made`: what of the row is built, by its place; the baseboard as for `build_standing`. `falls`: how far the floor
+    falls from its highest point, mm: the blank is longer by that, to be scribed down to it. Raises Mistake where no
     carcass stands beside it.
     """
     panel = place.item
@@ -74,6 +76,8 @@ def build_end_panel(
     if board and board.depth > 0:
         block = Box((place.x, rear - board.depth, ZERO), (place.right, rear, board.height))
         bench.parts[at] = take_out(bench.parts[at], block, "lower back corner")
+    part = bench.parts[at]
+    bench.parts[at] = replace(part, allowance=(falls, ZERO) if part.length_axis == "z" else (ZERO, falls))
     bench.join(at, place_key(mate))
     return bench.built()
 

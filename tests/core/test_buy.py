@@ -12,7 +12,8 @@ from shop import Shop
 from core.amending import after
 from core.buy import BuyLine, buying_list, total
 from core.goods import Board, Length, Stock
-from core.project import Bay, Design, Facts, LoosePart, Opening
+from core.project import Bay, Design, Facts, LoosePart, Opening, Top
+from core.space import Space
 
 
 def lines(of: Design, facts: Facts | None = None) -> dict[str, BuyLine]:
@@ -141,3 +142,47 @@ def test_what_is_in_the_shop_is_marked() -> None:
 def test_an_empty_list_costs_nothing_that_is_known() -> None:
     assert buying_list(plan_of(design())) == ()
     assert total([]) is None
+
+
+def test_glue_by_the_area_of_the_joints_and_finish_by_that_of_the_parts() -> None:
+    # Two layers of a top 60 x 24 are 10 ft2 of joint: at 267 ft2 a gallon (6 thousandths of an inch thick, arithmetic)
+    # 128 x 10 / 267 = 4.8 oz; the box adds its own. A second layer has two faces more, 20 ft2. At 350 ft2 a gallon and
+    # coat (makers of finishes, trade practice), a tenth more, 4 x 89 x 1.1 / 350 = 1.1 qt.
+    def of(layers: int) -> dict[str, BuyLine]:
+        return lines(design(carcass("A", "60", "20", "24", base="none"), tops=(Top("T", "Top", "ply", layers),)))
+
+    one, two = of(1), of(2)
+    assert two["Wood glue"].unit == "oz" and 4 <= two["Wood glue"].quantity - one["Wood glue"].quantity <= 6
+    assert (one["Finish"].unit, one["Finish"].quantity) == ("qt", 2)
+    assert ", 89 ft2;" in one["Finish"].purpose and ", 109 ft2;" in two["Finish"].purpose
+    assert "Wood glue" not in lines(design(loose=(LoosePart("L", "Panel", "ply", "48", "40", 4),)))
+
+
+def test_a_banded_top_in_two_layers_takes_one_broad_strip() -> None:
+    def banding(layers: int) -> dict[str, float]:
+        top = Top("T", "Top", "ply", layers, banding="tape")
+        found = lines(design(carcass("A", "60", "20", "24", base="none"), tops=(top,)))
+        return {item: line.quantity for item, line in found.items() if "Tape" in item}
+
+    # 60 in and 50 mm, a tenth more, in feet.
+    length = ceil((60 + 50 / 25.4) * 1.1 / 12)
+    assert banding(1) == {"Tape": length}
+    assert banding(2) == {"Tape, broad": length}
+
+
+def test_a_top_of_solid_wood_is_screwed_through_slots() -> None:
+    goods = {**GOODS, "oak": replace(GOODS["ply"], name="Oak", movement="0.00369")}
+    row = carcass("A", "60", "20", "24", base="none", top="panel")
+    fast = lines(design(row, materials=goods, tops=(Top("T", "Top", "ply"),)))
+    free = lines(design(row, materials=goods, tops=(Top("T", "Top", "oak"),)))
+    assert not [item for item in fast if "slots" in item]
+    assert [item for item in free if item.endswith(" with washers, for slots")]
+
+
+def test_handles_screws_for_the_wall_and_feet_that_reach_the_lowest_spot() -> None:
+    bay = Bay(openings=(Opening("6", front="drawer"), Opening(front="pair of doors")))
+    box = carcass("A", "30", "30", "24", bay, base="feet", kick_height="4")
+    found = lines(design(box, space=Space(floor_out_of_level="3/8")))
+    assert found["Handles or pulls"].quantity == 3
+    assert found["Screws for the wall"].quantity == 4
+    assert "Feet with threads, to 4 3/8 in" in found

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from fractions import Fraction as F
 
-from designs import carcass, design, parts_of, plan_of, size
+from designs import INCH, carcass, design, parts_of, plan_of, size
 
+from core.build import build_steps
 from core.project import Design, EndPanel, Filler, Gap, RowItem
 from core.space import Clearance, Reading, Space
 
@@ -54,3 +55,10 @@ def test_an_end_panel_of_nothing_leaves_the_row_standing() -> None:
         "end panel E: there is no material 'gone' in the project; it has ply, thin, mdf"
     ]
     assert len(plan.worked.parts) == 6
+
+
+def test_an_end_panel_is_longer_by_what_the_floor_falls_and_scribed_down_to_it() -> None:
+    of = design(carcass("A", "24"), PANEL, space=Space(floor_out_of_level="3/8"))
+    (panel,) = (part for part in plan_of(of).worked.parts if part.role == "end panel")
+    assert (panel.length / INCH, panel.blank_length / INCH) == (F(69, 2), F(69, 2) + F(3, 8))
+    assert any("Scribe the end panels to the floor" in step.text for step in build_steps(plan_of(of)))

@@ -10,7 +10,7 @@ from designs import GOODS, carcass, design, plan_of
 from core.checks import run_checks
 from core.checks.finding import Finding
 from core.checks.movement import movement
-from core.project import LoosePart, Top
+from core.project import Bay, LoosePart, Top
 
 
 def found(width: str, coefficient: str) -> Finding:
@@ -48,3 +48,29 @@ def test_a_wide_panel_is_warned_of_and_told_how_to_fasten() -> None:
 def test_boards_that_do_not_move_are_not_spoken_of() -> None:
     of = design(carcass(), tops=(Top("W", "Top", "ply"),))
     assert not [one for one in run_checks(plan_of(of).worked) if one.check == "movement"]
+
+
+def of_oak(**rules: str) -> dict[str, Finding]:
+    goods = {**GOODS, "oak": replace(GOODS["ply"], name="Oak", movement="0.00369")}
+    box = carcass("A", "48", "34 1/2", "23 1/4", Bay(front="pair of doors"), base="none", **rules)
+    worked = plan_of(design(box, materials=goods)).worked
+    return {one.about.partition(" A,")[0]: one for one in run_checks(worked) if one.check == "movement"}
+
+
+def test_a_door_of_solid_wood_must_not_fill_its_gap() -> None:
+    # Half of 48 less two gaps of 1/8 is 23 7/8 wide: 23.875 x 0.00369 x 5 = 0.4405 in against 1/8.
+    doors = of_oak(front_panel="oak")
+    assert set(doors) == {"Door, left", "Door, right"}
+    assert doors["Door, left"].result == "warn" and doors["Door, left"].value == pytest.approx(11.19, abs=0.01)
+    assert "the gap beside it is 1/8 in" in doors["Door, left"].because
+
+
+def test_a_box_that_is_solid_all_round_moves_as_one_and_a_shelf_of_solid_wood_in_a_stiff_box_does_not() -> None:
+    solid = of_oak(panel="oak", shelf_panel="oak", kick_panel="oak", back_panel="thin", front_panel="ply")
+    assert {"Bottom", "Side, left"} <= set(solid)
+    assert {one.result for one in solid.values()} == {"ok"}
+    assert all("with all that it meets" in one.because for one in solid.values())
+    goods = {**GOODS, "oak": replace(GOODS["ply"], name="Oak", movement="0.00369")}
+    box = carcass("A", "24", "34 1/2", "23 1/4", Bay(fixed_shelves=("even",)), shelf_panel="oak")
+    (shelf,) = (one for one in run_checks(plan_of(design(box, materials=goods)).worked) if one.check == "movement")
+    assert shelf.result == "warn" and "screwed fast" in shelf.because
