@@ -43,6 +43,8 @@ class BoardList:
     unplaced: tuple[str, ...]
     lower_bound: int
     proved_minimum: bool
+    longest: Fraction
+    """Of the lengths that it is sold in, mm."""
 
 
 def list_boards(kinds: Sequence[Kind], board: str, told: Board, kerf: Fraction, names: Names) -> BoardList:
@@ -93,7 +95,8 @@ def _named(
         for bar in layout.bars
     )
     unplaced = tuple(piece for left in names for piece in left)
-    return BoardList(board, tuple(kinds), bars, trim, unplaced, layout.lower_bound, layout.proved_minimum)
+    longest = max(sizes, default=ZERO)
+    return BoardList(board, tuple(kinds), bars, trim, unplaced, layout.lower_bound, layout.proved_minimum, longest)
 
 
 def boards_in_words(lists: Sequence[BoardList], boards: Mapping[str, Board], notation: Notation) -> list[str]:
@@ -111,8 +114,22 @@ def boards_in_words(lists: Sequence[BoardList], boards: Mapping[str, Board], not
             lines.append(f"  [ ] {one.board}-{number}, {say(bar.length)} long: {cuts}; {say(bar.rest)} left")
         if one.trim and one.bars:
             lines.append(f"    each end trimmed by {say(one.trim)} first, kerf counted")
-        lines += [f"  ! {piece} has no place: too long, or too few lengths are to be had" for piece in one.unplaced]
+        lines += [f"  ! {sentence}" for sentence in without_a_length(one)]
     return lines
+
+
+def without_a_length(one: BoardList) -> list[str]:
+    """What of a board has no place in a length of it, and why."""
+    parts = {piece: kind.part for kind in one.kinds for piece in kind.piece_ids()}
+    return [
+        f"{piece} has no place: "
+        + (
+            "longer than any length of the board"
+            if parts[piece].blank_length > one.longest - 2 * one.trim
+            else "too few lengths are to be had"
+        )
+        for piece in one.unplaced
+    ]
 
 
 def _cut(part: Part, wide: Fraction, notation: Notation) -> str:

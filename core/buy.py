@@ -185,9 +185,9 @@ def _small_things(plan: Plan) -> list[BuyLine]:
     roles = Counter(part.role for part in worked.parts)
     lines = []
     if loose := roles["loose shelf"]:
-        lines.append(BuyLine("Shelf pins", PINS_PER_SHELF * loose, "piece", None, f"{loose} adjustable shelves"))
+        lines.append(BuyLine("Shelf pins", PINS_PER_SHELF * loose, "piece", None, f"adjustable shelves: {loose}"))
     lines += [
-        BuyLine(f"Hinges for {doors}, 35 mm cup, with plates", number, "piece", None, "doors")
+        BuyLine(f"Hinges for {doors}", number, "piece", None, "35 mm cup, with plates")
         for doors, number in _hinges(plan).items()
     ]
     lines += [

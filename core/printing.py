@@ -5,7 +5,7 @@ from __future__ import annotations
 import shutil
 from collections.abc import Callable, Mapping, Sequence
 
-from core.boards import boards_in_words
+from core.boards import boards_in_words, without_a_length
 from core.build import build_steps
 from core.buy import buying_list, money, total
 from core.changes_in_words import in_words, misfit_in_words
@@ -33,8 +33,8 @@ Text = Callable[[Plan, int, bool], list[str]]
 """Plan, columns, ASCII only, to lines."""
 
 
-WHOLE = 80
-"""Columns that the longest sentence in a table may take where it must not be cut."""
+LONGEST_ITEM = 50
+"""Columns of what is to be bought."""
 
 
 def columns_of(terminal: bool) -> int:
@@ -266,16 +266,36 @@ def checks_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
     return lines
 
 
+def unplaced_in_words(material: MaterialSheets) -> list[str]:
+    """What has no place on a sheet and why, a sentence for each kind of part and reason."""
+    pieces: dict[tuple[str, str], list[str]] = {}
+    for piece, reason in material.unplaced:
+        pieces.setdefault((piece.rpartition("/")[0], reason), []).append(piece)
+    return [f"{', '.join(some)}: no place on a sheet, {reason}" for (_, reason), some in pieces.items()]
+
+
+def without_a_place(plan: Plan) -> list[str]:
+    """What no sheet and no length of a board is found for, and why."""
+    told = [sentence for one in plan.sheets for sentence in unplaced_in_words(one)]
+    return [*told, *(sentence for one in plan.boards for sentence in without_a_length(one))]
+
+
 def buy_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
     """The buying list."""
     found = buying_list(plan)
     currency = plan.project.design.currency
-    rows = [["", "quantity", "item", "cost", "for"]]
+    rows = [["", "quantity", "item", "cost"]]
     for line in found:
         cost = money(line.cost, currency) if line.cost is not None else ""
-        rows.append(["[x]" if line.bought else "[ ]", f"{line.quantity:g} {line.unit}", line.item, cost, line.purpose])
+        rows.append(["[x]" if line.bought else "[ ]", f"{line.quantity:g} {line.unit}", line.item, cost])
     cost_of_all = total(found)
-    lines = table(rows, (1, 3), ascii_only, WHOLE)
+    heading, rule, *bought = table(rows, (1, 3), ascii_only, LONGEST_ITEM)
+    lines = [heading, rule]
+    for row, line in zip(bought, found, strict=True):
+        beside = row + " " * (cells(rule) - cells(row)) + "  "
+        first, *more = broken(line.purpose, max(20, columns - cells(beside)))
+        lines += [f"{beside}{first}", *(" " * cells(beside) + one for one in more)]
+    lines += [f"! {sentence}; it is not in this list" for sentence in without_a_place(plan)]
     if cost_of_all is not None:
         lines += ["", f"Together {money(cost_of_all, currency)}; what shows no cost has no price yet"]
     return lines

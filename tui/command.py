@@ -13,7 +13,6 @@ from core.mistakes import Mistake
 
 if TYPE_CHECKING:
     from core.plan import Plan
-    from core.sheets import MaterialSheets
 
 OK, FOUND_SOMETHING, CANNOT = 0, 1, 2
 STATIONS = ("parts", "sheets", "cuts", "checks", "buy", "build")
@@ -143,19 +142,13 @@ def _print_station(options: argparse.Namespace) -> int:
     return _said_aloud(plan, name)
 
 
-def unplaced_in_words(material: MaterialSheets) -> list[str]:
-    """What has no place on a sheet and why, a sentence for each kind of part and reason."""
-    pieces: dict[tuple[str, str], list[str]] = {}
-    for piece, reason in material.unplaced:
-        pieces.setdefault((piece.rpartition("/")[0], reason), []).append(piece)
-    return [f"{', '.join(some)}: no place on a sheet, {reason}" for (_, reason), some in pieces.items()]
-
-
 def _said_aloud(plan: Plan, name: str) -> int:
     """Findings that a script should notice: said on standard error, and in the exit code."""
+    from core.printing import without_a_place
+
     told = []
-    if name in ("sheets", "cuts"):
-        told = [sentence for one in plan.sheets for sentence in unplaced_in_words(one)]
+    if name in ("sheets", "cuts", "buy", "build"):
+        told = without_a_place(plan)
     if name == "cuts":
         from core.steps_in_words import uncut_in_words
 
@@ -184,6 +177,6 @@ def _layout(options: argparse.Namespace) -> int:
     else:
         columns = printing.columns_of(sys.stdout.isatty())
         print_text(bare_list.text(material, options.unit, columns, _ascii(options)))
-    for sentence in unplaced_in_words(material):
+    for sentence in printing.unplaced_in_words(material):
         print(f"sawhorse: {sentence}", file=sys.stderr)
     return FOUND_SOMETHING if material.unplaced else OK

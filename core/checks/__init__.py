@@ -50,7 +50,7 @@ def run_checks(worked: Worked) -> tuple[Finding, ...]:
         *check_racking(worked.standing, worked.placed, worked.rules),
         *check_spans(shelf_spans(worked.placed, worked.rules, notation), design.materials, notation),
         *check_spans(top_spans(worked.placed, worked.rules, notation), design.materials, notation),
-        *check_doors(worked.placed, worked.standing, worked.envelope, worked.air, notation),
+        *check_doors(worked.placed, worked.standing, worked.envelope, worked.air, worked.rules, notation),
         *check_drawers(worked.placed, worked.rules, notation),
         *check_movement(worked.parts, design.materials, worked.rules, notation),
         *check_tipping(worked.standing, worked.placed, densities, notation),

@@ -6,8 +6,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 
 from core.checks.finding import Finding
+from core.construction.hinges import FROM_END
 from core.construction.part import Part
 from core.construction.row import Standing
+from core.construction.rule_book import Rules
 from core.envelope import Envelope
 from core.lengths import Notation, mm_number
 
@@ -15,6 +17,8 @@ HANDLE = Fraction(40)
 """mm that a handle and the fingers behind it want beside an open door; common practice, no source."""
 
 
+CUP_EDGE = (Fraction(3), Fraction(7))
+"""mm from the edge of a door to a hinge's cup; trade practice."""
 WORTH_TELLING = Fraction(300)
 """mm; of doors further from a wall nothing is said."""
 
@@ -24,6 +28,7 @@ def check_doors(
     standing: Sequence[Standing],
     envelope: Envelope,
     air: Mapping[str, Fraction],
+    rules: Mapping[str, Rules],
     notation: Notation,
 ) -> list[Finding]:
     """Every door: its hinges further apart than it is wide, and room for its handle at what stands beside it."""
@@ -37,7 +42,7 @@ def check_doors(
             beside.append((door.box.low[0] + air["left"], "the left wall"))
         if door.hand == "right" and "right" in walls:
             beside.append((right + air["right"] - door.box.high[0], "the right wall"))
-        found.append(_hinges(door, notation))
+        found += [_hinges(door, notation), *_cups(door, rules[door.carcass], notation)]
         if beside and min(beside)[0] < WORTH_TELLING:
             found.append(_beside(door, *min(beside), notation))
     return found
@@ -74,6 +79,30 @@ def _hinges(door: Part, notation: Notation) -> Finding:
         f"{door.name.partition(',')[0]} {door.carcass}",
         () if ok else ("row", door.carcass),
     )
+
+
+def _cups(door: Part, rules: Rules, notation: Notation) -> list[Finding]:
+    """Where makers of hinges would have the cups otherwise."""
+    say, wrong = notation.with_unit, {}
+    if not CUP_EDGE[0] <= rules.cup_edge <= CUP_EDGE[1]:
+        wrong["cup edge"] = f"a cup {say(rules.cup_edge)} from the edge, where makers ask for 3 to 7 mm"
+    if rules.hinge_from_end < FROM_END:
+        wrong["hinge from end"] = (
+            f"a hinge wanted {say(rules.hinge_from_end)} from an end, where 80 mm or more is usual"
+        )
+    return [
+        Finding(
+            "door",
+            f"hinges of {door.name} {door.carcass}",
+            "warn",
+            sentence,
+            source="trade practice; the maker's instructions stand before it",
+            mend=(rule,),
+            brief=f"hinges {door.carcass}",
+            mended_at=("row", door.carcass),
+        )
+        for rule, sentence in wrong.items()
+    ]
 
 
 def _beside(door: Part, beside: Fraction, what: str, notation: Notation) -> Finding:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from fractions import Fraction
 from math import atan2, degrees
 
 from core.checks.finding import Finding, not_weighed
@@ -35,6 +36,25 @@ def lean_that_tips(back: float, up: float) -> float:
     return degrees(atan2(back, up))
 
 
+def _falls(carcass: str, about: str, back: float, notation: Notation) -> Finding:
+    """A box whose centre of gravity is before its front feet."""
+    before = notation.with_unit(Fraction(round(-back * 10), 10))
+    return Finding(
+        "tipping",
+        about,
+        "fail",
+        f"it falls forward by itself: its centre of gravity is {before} before its front feet",
+        round(back, 1),
+        0.0,
+        "mm",
+        "moments about the front feet",
+        "statics",
+        ("make kick depth less", "make it deeper"),
+        carcass,
+        ("row", carcass),
+    )
+
+
 def check_tipping(
     standing: Sequence[Standing],
     parts: Sequence[Part],
@@ -47,9 +67,12 @@ def check_tipping(
         if not isinstance(place.item, Carcass) or place.height < TALL:
             continue
         own = [part for part in parts if part.carcass == place.item.id]
+        if not own:
+            # It cannot be built as it is, and that is told elsewhere.
+            continue
         about = f"carcass {place.item.id}, {notation.with_unit(place.height)} high"
         unknown = next((part.material for part in own if part.material not in densities), "")
-        if not own or unknown:
+        if unknown:
             found.append(not_weighed("tipping", about, place.item.id, unknown))
             continue
         mass, centre = centre_of_gravity(own, densities)
@@ -57,6 +80,9 @@ def check_tipping(
         feet = min(float(box.low[1]) for part in own for box in solid(part) if box.low[2] == 0)
         back = centre[1] - feet
         hand = min(place.height, REACH)
+        if back <= 0:
+            found.append(_falls(place.item.id, about, back, notation))
+            continue
         force = pull_that_tips(mass, back, float(hand))
         steady = force > PULL
         found.append(

@@ -81,7 +81,7 @@ MOST_PLAY = Fraction(2)
 def _check(rules: Rules, goods: Goods) -> None:
     if rules.dado_play > MOST_PLAY:
         raise Mistake(
-            f"a dado {goods.say(rules.dado_play)} wider than its mate holds nothing; make dado play at most "
+            f"a dado {goods.say(rules.dado_play)} wider than its mate holds nothing; make dado play less than "
             f"{goods.say(MOST_PLAY)}"
         )
     if rules.runs_through == "top and bottom" and rules.base == "kick":

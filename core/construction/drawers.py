@@ -66,9 +66,10 @@ def add_drawer(bench: Bench, front: Front, rules: Rules, free_depth: Fraction) -
     t_bottom = goods.of(rules.drawer_bottom_panel)
     if z[1] - z[0] <= rules.drawer_bottom_up + t_bottom:
         opening = say(room.open_z[1] - room.open_z[0])
+        rule = "drawer bottom up" if rules.drawer_bottom_up > z[1] - z[0] > 0 else "drawer above"
         raise Mistake(
             f"the {where} would be {say(z[1] - z[0])} high in an opening of {opening}, too low for its bottom; make "
-            "the opening higher, or drawer above less"
+            f"the opening higher, or {rule} less"
         )
     if not rules.drawer_bottom_up:
         raise Mistake(

@@ -72,9 +72,12 @@ def add_adjustable(bench: Bench, room: Room, rules: Rules, inside: Inside, board
     if front + rest > rows["front"]:
         raise Mistake(
             f"an adjustable shelf that begins {say(front - room.inset)} behind the front does not lie on its front "
-            f"pins, {say(rules.pin_setback)} behind it; make shelf setback less",
+            f"pins, {say(rules.pin_setback)} behind it; make "
+            f"{'front gap' if room.inset and rules.front_gap > rules.shelf_setback else 'shelf setback'} less",
             where,
         )
+    if rules.pin_depth <= 0:
+        raise Mistake("holes for pins without a depth hold none; make pin depth more", where)
     if 2 * rules.shelf_play >= rules.pin_depth:
         raise Mistake(
             f"an adjustable shelf with {say(rules.shelf_play)} of play at each end slides off its pins, which stand "

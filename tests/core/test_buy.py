@@ -12,6 +12,7 @@ from shop import Shop
 from core.amending import after
 from core.buy import BuyLine, buying_list, total
 from core.goods import Board, Length, Stock
+from core.printing import buy_text, without_a_place
 from core.project import Bay, Design, Facts, LoosePart, Opening, Top
 from core.space import Space
 
@@ -121,7 +122,7 @@ def test_the_hardware_of_doors_and_drawers() -> None:
     fronts = (Opening(front="pair of doors", above="rail"), Opening("5", front="drawer"))
     found = lines(design(carcass("A", "30", "34 1/2", "24", Bay(openings=fronts))))
     # Doors of 34 1/2 less kick and drawer are below 40 in and 15 lb: two hinges each.
-    assert found["Hinges for full overlay doors, 35 mm cup, with plates"].quantity == 4
+    assert found["Hinges for full overlay doors"].quantity == 4
     # 24 less the back of 1/4 and 1/8 of air is 23 5/8: the longest even slide is 22 in.
     assert found["Slides, side mount, 22 in"].quantity == 1
 
@@ -130,7 +131,7 @@ def test_the_hinges_of_doors_before_a_face_frame() -> None:
     poplar = Board("Poplar", "3/4", "1 1/2", lengths=(Length("96"),))
     box = carcass("A", "20", "34 1/2", "24", Bay(front="door"), face_frame="poplar")
     found = lines(design(box, boards={"poplar": poplar}))
-    assert found["Hinges for full overlay doors before a face frame, 35 mm cup, with plates"].quantity == 2
+    assert found["Hinges for full overlay doors before a face frame"].quantity == 2
 
 
 def test_what_is_in_the_shop_is_marked() -> None:
@@ -186,3 +187,18 @@ def test_handles_screws_for_the_wall_and_feet_that_reach_the_lowest_spot() -> No
     assert found["Handles or pulls"].quantity == 3
     assert found["Screws for the wall"].quantity == 4
     assert "Feet with threads, to 4 3/8 in" in found
+
+
+def test_what_has_no_place_is_not_in_the_list_and_that_is_said() -> None:
+    too_wide = LoosePart("L", "Panel", "ply", "40", "60")
+    plan = Shop(design(loose=(too_wide, replace(too_wide, id="M", width="20")))).plan
+    assert [one.partition(":")[0] for one in without_a_place(plan)] == ["L1/1"]
+    assert "L1/1: no place on a sheet" in "\n".join(buy_text(plan, 100, True))
+
+
+@pytest.mark.parametrize(("length", "told"), [("30", "longer than any length"), ("36", "too few lengths")])
+def test_a_stile_without_a_length_is_told_with_the_reason(length: str, told: str) -> None:
+    ash = Board("Ash", "2", "3/4", lengths=(Length(length, quantity=1),))
+    box = carcass("A", "24", "34 1/2", "20", base="none", face_frame="ash")
+    (first, *_) = without_a_place(Shop(design(box, boards={"ash": ash})).plan)
+    assert told in first

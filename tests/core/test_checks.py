@@ -671,3 +671,16 @@ def test_the_worst_come_first_and_each_has_its_words() -> None:
 
 def test_nothing_built_is_nothing_checked() -> None:
     assert run_checks(plan_of(design()).worked) == ()
+
+
+def test_a_box_that_falls_by_itself_fails() -> None:
+    # Its feet are all behind its middle: 22 of 23 1/4 in are kick.
+    falls = design(carcass("A", "24", "34 1/2", "23 1/4", kick_depth="22"))
+    (told,) = found(falls, "tipping")
+    assert told.result == "fail" and "falls forward by itself" in told.because
+
+
+def test_nothing_is_said_of_a_carcass_that_cannot_be_built() -> None:
+    of = design(carcass("A", dado_depth="2", bottom_joint="dado"), carcass("B"))
+    tipping = [one for one in run_checks(plan_of(of).worked) if one.check == "tipping"]
+    assert [one.about.partition(",")[0] for one in tipping] == ["carcass B"]

@@ -90,3 +90,14 @@ def test_drawers_have_the_room_that_slides_ask_for() -> None:
         in drawers(slides="undermount", drawer_panel="thin", drawer_groove="1/8", drawer_below="1/4")[1]
     )
     assert "0 in below it" in drawers(slides="side mount", drawer_below="0")[1]
+
+
+def test_cups_and_hinges_where_makers_would_not_have_them_are_warned_of() -> None:
+    # 3 to 7 mm from the edge of a door to the cup, 80 mm or more from its end to a hinge (trade practice).
+    def told(**rules: str) -> list[str]:
+        of = design(carcass("A", "16", "40", "12", Bay(front="door"), base="none", **rules))
+        return [one.mend[0] for one in found(of) if one.about.startswith("hinges of")]
+
+    assert told() == []
+    assert told(cup_edge="1") == ["cup edge"]
+    assert told(hinge_from_end="3") == ["hinge from end"]

@@ -11,8 +11,9 @@ from textual.binding import Binding, BindingType
 from core.buy import buying_list, money, total
 from core.drawing.lettering import cells, clean, fitted, padded
 from core.plan import Plan
+from core.printing import without_a_place
 from tui.stations.base import Station
-from tui.widgets.painted import Row, plain_row
+from tui.widgets.painted import Row, plain_row, wrapped
 from tui.widgets.rows import Line, Rows
 
 BESIDE = 38
@@ -68,6 +69,11 @@ class BuyStation(Station):
             without = [one.item for one in found if one.cost is None]
             if without:
                 lines.append(Line(plain_row(f"    without a price: {', '.join(without)}", "quiet")))
+        lines += [
+            Line(row)
+            for sentence in without_a_place(plan)
+            for row in wrapped(f"! {sentence}; it is not in this list", max(self.size.width, 60) - 4, "bad", "  ")
+        ]
         self.query_one(Rows).show_lines(lines or [Line(plain_row("Nothing to buy yet.", "quiet"))])
 
     def fit(self) -> None:
