@@ -675,7 +675,8 @@ def test_nothing_built_is_nothing_checked() -> None:
 
 def test_a_box_that_falls_by_itself_fails() -> None:
     # Its feet are all behind its middle: 22 of 23 1/4 in are kick.
-    falls = design(carcass("A", "24", "34 1/2", "23 1/4", kick_depth="22"))
+    heavy = {key: replace(one, density="600") for key, one in GOODS.items()}
+    falls = design(carcass("A", "24", "34 1/2", "23 1/4", kick_depth="22"), materials=heavy)
     (told,) = found(falls, "tipping")
     assert told.result == "fail" and "falls forward by itself" in told.because
 
