@@ -135,7 +135,7 @@ def _carcass(carcass: Carcass, plan: Plan) -> list[BuildStep]:
     order = plan.worked.assembly.get(carcass.id, ())
     # A back that goes in before what runs through closes is in the order above.
     if named("back") and (not order or order[-1].part.role == "back"):
-        does = "Put on" if rules.back == "applied" else "Let in"
+        does = {"applied": "Put on", "grooved": "Slide in"}.get(rules.back, "Let in")
         holds = (
             ". It is too low to hold the box square by itself: fasten to the wall."
             if rules.back_reach == "part"
@@ -161,9 +161,9 @@ def _carcass(carcass: Carcass, plan: Plan) -> list[BuildStep]:
 
 
 def _heights(carcass: Carcass, plan: Plan) -> str:
-    """How high the drawers sit: `118 (C1/1, C1/2), 290 (C2/1, C2/2)`, from the lower ends of the carcass's sides."""
+    """How high the drawers sit: `16 (C1/1, C1/2), 190 (C2/1, C2/2)`, above the carcass's bottom."""
     of_carcass = [part for part in plan.worked.placed if part.carcass == carcass.id]
-    floor = min((part.box.low[2] for part in of_carcass if part.role == "side"), default=Fraction(0))
+    floor = max((part.box.high[2] for part in of_carcass if part.role == "bottom"), default=Fraction(0))
     heights = sorted({part.box.low[2] for part in of_carcass if part.role == "drawer side"})
 
     def at(height: Fraction) -> str:
@@ -188,7 +188,7 @@ def _drawers(about: str, rules: Rules, named: Callable[..., str], heights: str) 
             else []
         ),
         f"Mount the slides ({rules.slides}) by their maker's instructions, level and at one height left and right. "
-        f"The undersides of the drawers, from the lower ends of the sides: {heights}. Try every drawer.",
+        f"The undersides of the drawers above the bottom: {heights}. Try every drawer.",
         f"Screw the fronts on from inside, {named('drawer front')}, packed up to equal gaps.",
     )
     return [BuildStep(about, text) for text in texts]

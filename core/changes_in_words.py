@@ -10,6 +10,7 @@ from core.buy import buying_list, money, total
 from core.grafting import numbers_in
 from core.layout.tree import Placed, walk
 from core.lengths import Notation
+from core.lying import things_lying
 from core.on_hand import Misfit
 from core.plan import Plan
 from core.planned_sheet import read_unit
@@ -28,6 +29,7 @@ def changes_in_words(before: Plan, after: Plan) -> list[str]:
         *_cuts(before, after),
         *_moves(before, after),
         *_new_names(before, after),
+        *_machined_otherwise(before, after),
         *_missing(before, after),
         *misfits,
     ]
@@ -165,6 +167,20 @@ def _names_of_parts(plan: Plan) -> Iterator[tuple[str, str]]:
 def _freed(plan: Plan) -> set[str]:
     """The parts that ticked steps have made."""
     return {made.id for one in plan.steps if one.done for made in one.step.pieces if made.use == "part"}
+
+
+def _machined_otherwise(before: Plan, after: Plan) -> list[str]:
+    """The parts that are cut, and may be machined, of which another machining is asked now."""
+    cut = {thing.name for thing in things_lying(before).values() if thing.is_part}
+
+    def machined(plan: Plan) -> dict[str, object]:
+        return {piece: kind.part.machining for kind in plan.kinds for piece in kind.piece_ids() if piece in cut}
+
+    had, now = machined(before), machined(after)
+    other = [piece for piece, machining in now.items() if piece in had and had[piece] != machining]
+    if not other:
+        return []
+    return [f"{_listed(other)}: cut already, and to be machined otherwise now; what is machined does not follow"]
 
 
 def _missing(before: Plan, after: Plan) -> list[str]:

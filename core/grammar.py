@@ -309,7 +309,8 @@ class _Parser:
         before = self._tokens[self._at - 1] if self._at else None
         if token.text.casefold() in FIELD_WORDS:
             why = (
-                f"`{token.text}` belongs only in a field that asks for it, as `share`, `2 shares` or `even` and no more"
+                f"`{token.text}` belongs only in a field that asks for it, as `share`, `2 shares` or `even` and no "
+                "more; several are parted by commas"
             )
         elif token.kind == "unit":
             why = f"the unit `{token.text}` does not follow a number"

@@ -19,7 +19,17 @@ def check_holes(part: Part) -> None:
                 raise Mistake(f"a hole for {row.place} would lie on an edge of the {name}; change {rule}")
             for cut in part.machining:
                 if _reaches(part, row, cut) and _within(cut, x, y, radius):
-                    raise Mistake(f"a hole for {row.place} would meet what is cut out of the {name}; change {rule}")
+                    raise Mistake(
+                        f"a hole for {row.place} would meet what is cut out of the {name}; "
+                        f"{_mend(part, row, cut, rule)}"
+                    )
+
+
+def _mend(part: Part, row: Holes, cut: Machining, rule: str) -> str:
+    """What keeps them apart: another place, or, where a housing runs across the whole panel, less depth."""
+    if cut.depth is None or cut.face == row.face or max(cut.length, cut.width) < max(part.length, part.width) / 2:
+        return f"change {rule}"
+    return f"make {'pin' if 'pins' in row.place else 'plate'} depth or dado depth less, or change {rule}"
 
 
 def _reaches(part: Part, row: Holes, cut: Machining) -> bool:

@@ -145,7 +145,8 @@ class _Stretch:
             )
         if bay.openings and bay.front != "open" and any(one.front != "open" for one in bay.openings):
             raise Mistake(
-                "a door before the whole bay hides the fronts of its openings: let one of them be open", where
+                "a door before the whole bay hides the fronts of its openings: let its front, or theirs, be open",
+                where,
             )
         openings, heights = self._openings(where) if bay.openings else self._plain(where)
         rooms = []
@@ -238,6 +239,8 @@ def _fixed_heights(bay: Bay, goods: Goods, t: Fraction, z: Span, where: str) -> 
     if any(text.strip() == "even" for text in asked):
         raise Mistake("give every fixed shelf its height, or call every one of them even", where)
     heights = sorted(z[0] + goods.size(text, f"{where}, fixed shelf") for text in asked)
+    if heights and heights[0] <= z[0]:
+        raise Mistake("a fixed shelf lies on the bottom; its height counts from there, so make it more", where)
     for below, above in zip([z[0], *(up + t for up in heights)], [*heights, z[1]], strict=True):
         if above < below:
             raise Mistake("a fixed shelf lies in another, or outside the carcass; change its height", where)

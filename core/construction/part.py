@@ -21,7 +21,7 @@ ENDS_OF: dict[Axis, tuple[str, str]] = {"x": ("left", "right"), "y": ("front", "
 
 BETWEEN = (
     "bottom", "top", "rail", "nailer", "kick", "shelf", "loose shelf", "divider", "plinth end", "drawer end",
-    "frame rail",
+    "frame rail", "drawer bottom",
 )  # fmt: skip
 """Roles of what stands between two others."""
 

@@ -292,7 +292,9 @@ def opening_form(design: Design, row_place: int, bay: int, place: int | None = N
             Question("front", "front", "choice", "drawer", fronts, "what is before it; counted from below"),
             Question("height", "clear height", "share", "share", help="a size, a formula, `share` or `2 shares`"),
             *([below] if over else []),
-            Question("shelves", "adjustable shelves", "count", "0", help="behind doors, or in an open one"),
+            Question(
+                "shelves", "adjustable shelves", "count", "0", help="behind doors, or in an open one; 0 for a drawer"
+            ),
         ),
         finish,
     )

@@ -179,7 +179,7 @@ def specs(draw: st.DrawFn) -> Spec:
     told["plate_depth"] = said(draw, "plate_depth", unit, 5, int(t - 1))
     told["drawer_groove"] = said(draw, "drawer_groove", unit, 2, int(t_drawer / 2))
     least = max(38, ceil(2 * t_drawer))
-    told["undermount_less"] = said(draw, "undermount_less", unit, least, least + 10)
+    told["undermount_less"] = said(draw, "undermount_less", unit, least + 1, least + 10)
     free = spec.rear() - spec.away() - t - spec.mm("front_panel") - spec.mm("slide_behind")
     long = said(draw, "slide_length", unit, 60, int(free))
     told["slide_length"] = usual("slide_length", unit) if free >= 10 * INCH and draw(st.booleans()) else long
@@ -291,7 +291,7 @@ def whole_doors(spec: Spec, clear: Fraction, asked: AskedBay) -> list[str]:
 def what_hangs(spec: Spec, clear: Fraction, high: Fraction) -> list[str]:
     """What can be before an opening."""
     found = ["open", "false front", *some_door(spec, clear, high)]
-    return [*found, "drawer", "drawer"] if clear >= 110 and high >= 110 else found
+    return [*found, "drawer", "drawer"] if clear >= 125 and high >= 110 else found
 
 
 # --- Nailers

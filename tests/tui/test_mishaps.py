@@ -113,6 +113,8 @@ async def test_another_thickness_is_followed_by_every_part_that_is_not_cut(tmp_p
         await shop.go("cuts")
         await shop.press("space")
         await tell(shop, THICKNESS)
+        assert (shop.question, shop.typed) == ("The thickness of which material?", "ply")
+        await shop.press("enter")
         assert (shop.question, shop.typed) == ("ply is really this thick", "23/32")
         seen: list[str] = []
 

@@ -209,9 +209,14 @@ class Mishaps(Supposing):
         self.desk.choose("A piece of which material?", (here, *(m for m in materials if m != here)), accept)
 
     def _thickness(self) -> None:
-        if self.planned is None:
-            return
-        material = self.planned.sheet.material
+        here = self.planned.sheet.material if self.planned else ""
+        names = sorted((one.material for one in self.session.plan.sheets), key=lambda name: name != here)
+        if len(names) == 1:
+            self._thickness_of(names[0])
+        else:
+            self.desk.choose("The thickness of which material?", tuple(names), self._thickness_of)
+
+    def _thickness_of(self, material: str) -> None:
         path = ("materials", material, "actual")
         now = self.session.design.materials[material].actual
 
