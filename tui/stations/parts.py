@@ -48,7 +48,8 @@ class PartsStation(Station):
         "b bands an edge, or leaves it bare: the end of a shelf that shows, the back edge of a top. What the rules "
         "band needs no telling.\n\n"
         "The drawing shows the part under the cursor: what is cut and bored with its places, banded edges as a "
-        "double stroke. v gives it the window, and the arrows scroll it."
+        "double stroke. v gives it the window; the arrows scroll it then, and n goes to "
+        "the next part."
     )
 
     def __init__(self, *, id: str | None = None) -> None:
@@ -59,6 +60,8 @@ class PartsStation(Station):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("h", "hold", "hold back", id="parts.hold", tooltip="Cut it only when the carcasses stand, or with all"),
         Binding("v", "view", "drawing", id="parts.view", tooltip="The drawing in the whole window, or the list"),
+        Binding("n", "part(1)", "next part", id="parts.next", tooltip="The drawing of the next part"),
+        Binding("N", "part(-1)", "part before", show=False, id="parts.before"),
         Binding("b", "band", "band an edge", id="parts.band", tooltip="Band one edge of this part, or leave it bare"),
     ]
 
@@ -107,9 +110,17 @@ class PartsStation(Station):
         self.screen.set_focus(self.query_one("#parts-drawing" if drawn else Rows))
         self.refresh_bindings()
 
-    def told_as(self, action: str) -> str:
+    def action_part(self, by: int) -> None:
+        """The drawing of the part after or before, whichever has the keys."""
+        self.query_one(Rows).action_move(by)
+
+    def told_as(self, action: str) -> str | None:
         """What a key does here and now, where that is another thing than its binding says; else empty."""
-        return "list" if action == "view" and self.has_class("-drawn") else ""
+        drawn = self.has_class("-drawn")
+        if action.startswith("part"):
+            # In the list the arrows do the same.
+            return "" if drawn else None
+        return "list" if action == "view" and drawn else ""
 
     def action_hold(self) -> None:
         """Its place on the sheet is kept, its cuts come last."""
