@@ -47,6 +47,15 @@ def add_back(bench: Bench, rules: Rules, outside: Outside, inside: Inside) -> No
             bench.join("back", place)
 
 
+def fasten_inside(bench: Bench) -> None:
+    """Joins the back to what ends on it within the box: dividers and fixed shelves."""
+    back = bench.parts["back"].box
+    for place, part in bench.parts.items():
+        beside = part.box.common(back)
+        if part.role in ("divider", "shelf") and beside[1] == 0 and beside[0] > 0 and beside[2] > 0:
+            bench.join("back", place)
+
+
 def let_in(bench: Bench, rules: Rules, outside: Outside) -> None:
     """The rabbet or groove of the back in every panel that runs through."""
     w, h = outside.width, outside.height

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from core.construction.back import add_back, add_nailers, let_in, notch_for_nailers
+from core.construction.back import add_back, add_nailers, fasten_inside, let_in, notch_for_nailers
 from core.construction.bench import ZERO, Bench, Built, Goods, Say, take_out
 from core.construction.bored import check_holes
 from core.construction.drawers import add_drawer
@@ -56,6 +56,8 @@ def build_carcass(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods
     bench.cut_housings()
     notch_for_nailers(bench)
     _notch_for_kick(bench, outside, rules)
+    if rules.back != "none":
+        fasten_inside(bench)
     if rules.back in ("let in", "grooved"):
         let_in(bench, rules, outside)
     if framed:

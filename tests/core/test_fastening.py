@@ -409,3 +409,16 @@ def test_what_is_asked_for_and_does_not_fit_is_glued_and_told() -> None:
 def test_hardware_in_millimetres_is_called_so_in_an_inch_project() -> None:
     # A connector screw is 7 x 50 mm wherever it is sold (from memory).
     assert Fastener("connector screws", F(50), F(7), 4).text(Notation.read("", "in")) == "connector screws 7 mm x 50 mm"
+
+
+@pytest.mark.parametrize("back", ["applied", "let in", "grooved"])
+def test_a_back_is_screwed_to_what_ends_on_it(back: str) -> None:
+    bays = (Bay(fixed_shelves=("even",)), Bay())
+    worked = plan_of(design(carcass("A", "48", "34 1/2", "12", *bays, back=back))).worked
+    assert worked.misfits == ()
+    met = {
+        meeting.other.role if meeting.one.role == "back" else meeting.one.role
+        for meeting in worked.meetings
+        if "back" in (meeting.one.role, meeting.other.role) and fastener_of(meeting, worked.rules["A"], "in")
+    }
+    assert {"divider", "shelf", "bottom"} <= met
