@@ -86,7 +86,10 @@ def check_answer(design: Design, field: Field, text: str, names: Names) -> str:
     text = text.strip()
     value = _read(design, field, text, names)
     if field.kind in ("size", "share") and text and not (field.kind == "share" and read_share(text) is not None):
-        return Notation.read(design.show, design.unit).with_unit(names.length(text))
+        notation, length = Notation.read(design.show, design.unit), names.length(text)
+        told = notation.with_unit(length)
+        # Some play in a dado is less than the tape shows, and not nothing.
+        return notation.exactly(length) if told.startswith("~0 ") else told
     if field.kind == "formula":
         quantity = names.value(text)
         return (

@@ -115,6 +115,7 @@ ANSWERS = [
     (("row", 0, "width"), "3 shares", "3 shares"),
     (("row", 0, "width"), "clear_width / 3", "~31 13/16 in"),
     (("row", 0, "height"), "gap + 30", "~32 3/8 in"),
+    (("row", 0, "height"), "1/64", "1/64 in"),
     (("row_width",), "", ""),
     (("space", "obstacles", 0, "along"), "gap * 2", "~4 3/4 in"),
     (("tops", 0, "layers"), "1", "1"),
