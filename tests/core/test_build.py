@@ -88,12 +88,12 @@ def test_undermounts_ask_for_something_at_the_rear_ends() -> None:
     assert len(told("undermount")) == 1 and told("side mount") == []
 
 
-def test_how_high_each_drawer_sits_is_told_from_the_ends_of_the_sides() -> None:
-    # The bottom is 3/4 thick, the lower opening 9 high with nothing above; each drawer has 5/8 below it.
+def test_how_high_each_drawer_sits_above_the_bottom_is_told() -> None:
+    # The lower opening is 9 high with nothing above; each drawer has 5/8 below it.
     bay = Bay(openings=(Opening("9", front="drawer"), Opening(front="drawer")))
     of = design(carcass("A", "24", "20", "24", bay, base="none", slides="side mount", drawer_below="5/8"))
     (told,) = starting(of, "Mount the slides")
-    assert "from the lower ends of the sides: 1 3/8 (C1/1, C2/1), 10 3/8 (C3/1, C4/1)" in told
+    assert "above the bottom: 5/8 (C1/1, C2/1), 9 5/8 (C3/1, C4/1)" in told
 
 
 def test_what_is_held_back_is_measured_for_and_cut_before_it_is_taken_up() -> None:

@@ -154,8 +154,8 @@ class SheetsStation(Station):
                 self._lay_out_again()
             self.desk.back_to_station()
 
-        label = "Lay out anew what is not cut, under other numbers?"
-        self.desk.choose(label, ("no", "yes"), accept, "what is left of a begun sheet is then a piece like any other")
+        help = "its steps get other numbers; what is left of a begun sheet is then a piece like any other"
+        self.desk.choose("Lay out anew what is not cut?", ("no", "yes"), accept, help)
 
     def _lay_out_again(self) -> None:
         if self.desk.record(self.session.drop_layouts):
