@@ -154,10 +154,21 @@ def _carcass(carcass: Carcass, plan: Plan) -> list[BuildStep]:
             f"Put the face frame together on a flat bench: stiles {named('stile')}, rails {named('frame rail')}, with "
             "pocket screws or dowels; both diagonals equal. Glue it to the front edges, clamped until it has set."
         )
-    if named("stile") and named("drawer side") and rules.slides == "side mount":
-        texts.append("Pack the slides out behind the stiles, flush with the frame's opening.")
+    if named("stile") and rules.slides == "side mount" and (by := _packing(carcass, plan)):
+        texts.append(f"Pack the slides out by {by}, flush with the stiles.")
     steps = [BuildStep(about, text) for text in texts]
     return [*steps, *_drawers(about, rules, named, _heights(carcass, plan)), *_doors(about, rules, named)]
+
+
+def _packing(carcass: Carcass, plan: Plan) -> str:
+    """How far the uprights stand back behind the openings of a face frame: what slides are packed out by; or empty."""
+    clearance = plan.worked.rules[carcass.id].slide_clearance
+    found = {
+        meeting.play - clearance
+        for meeting in plan.worked.meetings
+        if meeting.one.carcass == carcass.id and meeting.one.role == "drawer side" and meeting.play > clearance
+    }
+    return " or ".join(map(plan.worked.notation.with_unit, sorted(found)))
 
 
 def _heights(carcass: Carcass, plan: Plan) -> str:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from designs import carcass, design, plan_of
 
 from core.build import build_steps
+from core.goods import Board, Length
 from core.project import Bay, Design, Gap, Opening, RowItem, Top
 
 
@@ -109,3 +110,14 @@ def test_what_is_held_back_is_measured_for_and_cut_before_it_is_taken_up() -> No
     assert len(held) == len(said(of)) + 2
     (machine,), (all_machined,) = ([text for text in texts if text.startswith("Machine")] for texts in (held, said(of)))
     assert f"{door}/1" in all_machined and f"{door}/1" not in machine
+
+
+def test_slides_behind_a_face_frame_are_packed_out_by_what_its_stiles_are_wider() -> None:
+    # Stiles 1 1/2 wide before sides of 3/4; the one in the middle is as wide, before a divider of 3/4 in its middle.
+    poplar = Board("Poplar", "3/4", "1 1/2", lengths=(Length("96"),))
+    drawer = Bay(openings=(Opening(front="drawer"),))
+    framed = carcass("A", "48", "20", "24", drawer, drawer, base="none", face_frame="poplar")
+    assert starting(design(framed, boards={"poplar": poplar}), "Pack") == [
+        "Pack the slides out by 3/8 in or 3/4 in, flush with the stiles."
+    ]
+    assert starting(design(carcass("A", "48", "20", "24", drawer, base="none")), "Pack") == []
