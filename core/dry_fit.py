@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import combinations
 from typing import Literal
 
 from core.construction.part import Axis, Box, Part
@@ -107,11 +108,6 @@ def _misfit(meeting: Meeting, solids: Solids) -> Misfit | None:
     return Misfit(meeting.one, meeting.other, "do not meet as their joint says", nearest - meeting.play)
 
 
-def length_of(meeting: Meeting) -> Fraction:
-    """How long the two parts run beside each other, mm."""
-    return max(meeting.one.box.common(meeting.other.box))
-
-
 def _slides(drawer: Sliding, parts: Sequence[Part], solids: Solids) -> Iterable[Misfit]:
     """What a drawer meets on its way out."""
     own = {id(part) for part in drawer.parts}
@@ -188,6 +184,7 @@ WAYS: Mapping[Way, tuple[Axis, int]] = {
     "below": ("z", -1),
 }
 """From where a part can come to its place; the first that is free is taken."""
+Extents = Mapping[tuple[int, int], tuple[Fraction, Fraction, Fraction]]
 SLIDES_FAR = Fraction(50)
 """mm; along a housing with glue in it nobody likes to push a part further; common practice, no source."""
 FAR = Fraction(100_000)
@@ -216,18 +213,22 @@ def order_of_assembly(
     another, so what cannot be taken apart so cannot be put together so.
     """
     solids = {id(part): solid(part) for part in parts}
+    extents = _extents(parts)
+    touching = {
+        id(part): {id(other) for other in parts if _touch(extents.get((id(part), id(other))))} for part in parts
+    }
     left = list(parts)
     away: list[Coming] = []
     while len(left) > 1:
         best: tuple[tuple[int, int], Coming] | None = None
-        together = _clusters(left)
+        together = _clusters(left, touching)
         for part in reversed(left):
             others = [one for one in left if one is not part]
             held = _axes(part, others, pinned)
-            loose = max(0, _clusters(others) - together)
+            loose = max(0, _clusters(others, touching) - together)
             # Flat against its place before edgewise into it.
             for way in sorted(WAYS, key=lambda way: WAYS[way][0] != part.thickness_axis):
-                rank = loose, _sliding(part, others, WAYS[way][0])
+                rank = loose, _sliding(part, others, WAYS[way][0], extents)
                 better = best is None or rank < best[0]
                 if better and held <= {WAYS[way][0]} and _is_free(part, others, way, solids):
                     best = rank, Coming(part, way)
@@ -241,29 +242,37 @@ def order_of_assembly(
     return (*first, *reversed(away)), ()
 
 
-def _clusters(parts: Sequence[Part]) -> int:
+def _clusters(parts: Sequence[Part], touching: Mapping[int, set[int]]) -> int:
     """How many groups of parts there are that touch each other."""
-    waiting, count = list(parts), 0
+    waiting, count = {id(part) for part in parts}, 0
     while waiting:
         count += 1
-        reached = [waiting.pop()]
+        reached = {waiting.pop()}
         while reached:
-            one = reached.pop()
-            beside = [other for other in waiting if _touch(one, other)]
-            waiting = [other for other in waiting if not _touch(one, other)]
-            reached += beside
+            reached = set().union(*(touching[one] & waiting for one in reached))
+            waiting -= reached
     return count
 
 
-def _touch(one: Part, other: Part) -> bool:
+def _extents(parts: Sequence[Part]) -> Extents:
+    """What every two parts share along x, y and z, by their identities; only of those that are not apart."""
+    found: dict[tuple[int, int], tuple[Fraction, Fraction, Fraction]] = {}
+    for one, other in combinations(parts, 2):
+        common = one.box.common(other.box)
+        if min(common) >= 0:
+            found[id(one), id(other)] = found[id(other), id(one)] = common
+    return found
+
+
+def _touch(common: tuple[Fraction, Fraction, Fraction] | None) -> bool:
     """Whether two parts meet over an area."""
-    least, second, _ = sorted(one.box.common(other.box))
-    return least >= 0 and second > 0
+    return common is not None and sorted(common)[1] > 0
 
 
-def _sliding(part: Part, others: Sequence[Part], axis: Axis) -> int:
+def _sliding(part: Part, others: Sequence[Part], axis: Axis, extents: Extents) -> int:
     """With how many others a part slides far along a housing where it leaves along this axis, instead of out of it."""
-    housed = (shared for other in others if min(shared := part.box.common(other.box)) > 0)
+    common = (extents.get((id(part), id(other))) for other in others)
+    housed = (shared for shared in common if shared and min(shared) > 0)
     return sum(shared["xyz".index(axis)] > SLIDES_FAR for shared in housed)
 
 

@@ -7,18 +7,19 @@ of the second. Lengths and pitches are common practice; makers' instructions sta
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 
 from core.construction.part import Axis, Box, Part
 from core.construction.rule_book import Rules
-from core.dry_fit import Meeting, Pinned, length_of
+from core.dry_fit import Meeting, Pinned
 from core.lengths import UNITS, Notation, Unit
 from core.own_units import RoundSize, metric
 
 ZERO = Fraction(0)
+AXES: tuple[Axis, ...] = ("x", "y", "z")
 
 INCH = UNITS["in"]
 SHORT_OF_THE_FACE = INCH / 8
@@ -107,49 +108,24 @@ class Fastened:
 def fastened(meetings: Iterable[Meeting], rules: Mapping[str, Rules], unit: Unit) -> list[Fastened]:
     """Every joint. Nothing is driven through a face where a part that stands behind it is in the way."""
     found: list[Fastened] = []
-    taken: list[tuple[Part, bool, Box]] = []
+    taken: list[_Contact] = []
     for meeting in meetings:
-        ruled = rules.get(meeting.one.carcass)
-        kind, faces, fastener = _meant(meeting, ruled), _faces(meeting), fastener_of(meeting, ruled, unit)
-        if fastener is None:
-            found.append(Fastened(meeting, None, f"{kind} do not fit there" if kind not in ("", "glue") else ""))
+        contact, ruled = _contact(meeting), rules.get(meeting.one.carcass)
+        kind = _kind(contact, ruled) if contact else "glue"
+        fastener = _fastener(contact, kind, unit) if contact else None
+        if contact is None or fastener is None:
+            found.append(Fastened(meeting, None, f"{kind} do not fit there" if kind != "glue" else ""))
             continue
         roles = {meeting.one.role, meeting.other.role}
-        if len(faces) == 1 and kind in DRIVEN_THROUGH and not roles & {"plinth", "plinth end"}:
-            # A plinth is screwed on from below, wherever there is room.
-            face = faces[0]
-            above = _is_above(meeting, face)
-            behind = [box for part, side, box in taken if part is face and side != above]
-            if any(_mostly(meeting, box) for box in behind):
-                found.append(Fastened(meeting, None, f"{kind} have no room from both faces of {face.name.lower()}"))
+        # A plinth is screwed on from below, wherever there is room.
+        if len(contact.faces) == 1 and kind in DRIVEN_THROUGH and not roles & {"plinth", "plinth end"}:
+            if any(contact.is_mostly_behind(other) for other in taken):
+                where = contact.faces[0].name.lower()
+                found.append(Fastened(meeting, None, f"{kind} have no room from both faces of {where}"))
                 continue
-            taken.append((face, above, _shared(meeting)))
+            taken.append(contact)
         found.append(Fastened(meeting, fastener))
     return found
-
-
-def _shared(meeting: Meeting) -> Box:
-    """Where two parts meet."""
-    one, other = meeting.one.box, meeting.other.box
-    low = [max(pair) for pair in zip(one.low, other.low, strict=True)]
-    high = [min(pair) for pair in zip(one.high, other.high, strict=True)]
-    return Box((low[0], low[1], low[2]), (high[0], high[1], high[2]))
-
-
-def _is_above(meeting: Meeting, face: Part) -> bool:
-    """Whether the other part stands on the high face of this one."""
-    edge, axis = meeting.other if face is meeting.one else meeting.one, _axis(meeting)
-    return edge.box.start(axis) > face.box.start(axis)
-
-
-def _mostly(meeting: Meeting, behind: Box) -> bool:
-    """Whether another joint lies behind more than half of this one."""
-    axis, own = "xyz".index(_axis(meeting)), _shared(meeting)
-    common = own.common(behind)
-    across = [i for i in range(3) if i != axis]
-    shared = [max(common[i], ZERO) for i in across]
-    whole = [own.high[i] - own.low[i] for i in across]
-    return 2 * shared[0] * shared[1] > whole[0] * whole[1]
 
 
 def fastener_of(meeting: Meeting, rules: Rules | None, unit: Unit) -> Fastener | None:
@@ -157,15 +133,73 @@ def fastener_of(meeting: Meeting, rules: Rules | None, unit: Unit) -> Fastener |
 
     `rules` are those of the carcass that the joint belongs to; None for what lies on several.
     """
-    kind = _meant(meeting, rules)
-    size = _size(kind, meeting, _faces(meeting), unit) if kind not in ("", "glue") else None
+    contact = _contact(meeting)
+    return _fastener(contact, _kind(contact, rules), unit) if contact else None
+
+
+@dataclass(frozen=True, slots=True)
+class _Contact:
+    """How two parts meet: across which axis, over which extents, and which of them on a face.
+
+    One part is met on its face where an edge stands on it, both where faces lie together.
+    """
+
+    meeting: Meeting
+    axis: Axis
+    extents: tuple[Fraction, Fraction, Fraction]
+    faces: tuple[Part, ...]
+
+    @property
+    def box(self) -> Box:
+        """Where they meet."""
+        one, other = self.meeting.one.box, self.meeting.other.box
+        low = [max(pair) for pair in zip(one.low, other.low, strict=True)]
+        high = [min(pair) for pair in zip(one.high, other.high, strict=True)]
+        return Box((low[0], low[1], low[2]), (high[0], high[1], high[2]))
+
+    @property
+    def edge(self) -> Part:
+        """The part that stands on the face of the other, where there is one."""
+        return self.meeting.other if self.faces[0] is self.meeting.one else self.meeting.one
+
+    def is_mostly_behind(self, other: _Contact) -> bool:
+        """Whether it lies on the other face of the same board, and mostly behind that joint."""
+        face = self.faces[0]
+        if face is not other.faces[0] or self._is_above == other._is_above:
+            return False
+        across = [i for i, axis in enumerate("xyz") if axis != self.axis]
+        common, own = self.box.common(other.box), self.extents
+        shared = [max(common[i], ZERO) for i in across]
+        return 2 * shared[0] * shared[1] > own[across[0]] * own[across[1]]
+
+    @property
+    def _is_above(self) -> bool:
+        return self.edge.box.start(self.axis) > self.faces[0].box.start(self.axis)
+
+
+def _contact(meeting: Meeting) -> _Contact | None:
+    """How two parts meet; None where nothing is to be driven at all: it hangs, has play, or goes into the other."""
+    one, other = meeting.one, meeting.other
+    if meeting.play or one.role in UNFASTENED or other.role in UNFASTENED:
+        return None
+    extents = one.box.common(other.box)
+    least = min(extents)
+    if least > 0:
+        return None
+    axis = AXES[extents.index(least)]
+    return _Contact(meeting, axis, extents, tuple(part for part in (one, other) if part.thickness_axis == axis))
+
+
+def _fastener(contact: _Contact, kind: str, unit: Unit) -> Fastener | None:
+    """What of a kind fits; None where nothing does."""
+    size = _size(kind, contact, unit) if kind != "glue" else None
     if size is None:
         return None
     apart = PITCH[kind].inches * INCH if unit == "in" else Fraction(PITCH[kind].millimetres)
     # From edge to edge, within a face frame, as deep into the one as into the other.
-    thickness = next((face.thickness for face in _faces(meeting)), size[1])
+    thickness = contact.faces[0].thickness if contact.faces else size[1]
     into = _into_face(size[1], thickness, unit) if kind == "dowels" else None
-    return Fastener(kind, size[1], size[0], max(2, ceil(length_of(meeting) / apart) + 1), into)
+    return Fastener(kind, size[1], size[0], max(2, ceil(max(contact.extents) / apart) + 1), into)
 
 
 def _into_face(length: Fraction, thickness: Fraction, unit: Unit) -> Fraction:
@@ -174,22 +208,14 @@ def _into_face(length: Fraction, thickness: Fraction, unit: Unit) -> Fraction:
     return min(thickness * 2 / 3, length / 2) // step * step
 
 
-def _meant(meeting: Meeting, rules: Rules | None) -> str:
-    """What kind is meant to hold a joint beside glue; empty where nothing is to be driven at all."""
-    one, other = meeting.one, meeting.other
-    if meeting.play or is_housed(meeting) or {one.role, other.role} & set(UNFASTENED):
-        return ""
-    return _kind(meeting, rules.fastening if rules and one.carcass == other.carcass else "screws")
-
-
-def _kind(meeting: Meeting, by_rule: str) -> str:
+def _kind(contact: _Contact, rules: Rules | None) -> str:
     """What kind serves here; `glue` where it holds alone."""
-    one, other = meeting.one, meeting.other
+    one, other, faces = contact.meeting.one, contact.meeting.other, contact.faces
+    by_rule = rules.fastening if rules and one.carcass == other.carcass else "screws"
     framed = sum(part.role in FRAME for part in (one, other))
     if framed:
         # End to edge within the frame; before the box it is glued and clamped, and nothing is to be seen.
         return "glue" if framed == 1 else "dowels" if by_rule == "dowels" else "pocket screws"
-    faces = _faces(meeting)
     if not faces or [part.role for part in faces] == ["worktop"]:
         # Edges hold no screw, and none goes down through a top: glue blocks there, or brackets below.
         return "glue"
@@ -199,8 +225,9 @@ def _kind(meeting: Meeting, by_rule: str) -> str:
     return by_rule
 
 
-def _size(kind: str, meeting: Meeting, faces: Sequence[Part], unit: Unit) -> tuple[Fraction | None, Fraction] | None:
+def _size(kind: str, contact: _Contact, unit: Unit) -> tuple[Fraction | None, Fraction] | None:
     """Diameter and length of what fits; None where nothing does."""
+    meeting, faces = contact.meeting, contact.faces
     thinner = min(meeting.one.thickness, meeting.other.thickness)
     if kind == "pocket screws":
         return next(((None, length[unit]) for least, length in POCKET if thinner >= least), None)
@@ -212,11 +239,11 @@ def _size(kind: str, meeting: Meeting, faces: Sequence[Part], unit: Unit) -> tup
     if len(faces) == 2:
         least, most = ZERO, meeting.one.thickness + meeting.other.thickness - SHORT_OF_THE_FACE
     else:
-        edge = meeting.other if faces[0] is meeting.one else meeting.one
+        edge = contact.edge
         short = faces[0].role == "back" or edge.thickness < THIN
         most = first + (INTO_A_THIN_EDGE if short else INTO_THE_EDGE)
         # Nor out of the far side of a narrow strip.
-        most = min(most, first + edge.box.span(_axis(meeting)) - SHORT_OF_THE_FACE)
+        most = min(most, first + edge.box.span(contact.axis) - SHORT_OF_THE_FACE)
         least = first + LEAST_HOLD
     return next(((None, length) for length in reversed(LENGTHS[unit]) if least <= length <= most), None)
 
@@ -226,25 +253,9 @@ def pinned_in(meetings: Iterable[Meeting], rules: Rules | None, unit: Unit) -> l
     if rules is None or rules.fastening != "dowels":
         return []
     return [
-        (meeting.one, meeting.other, _axis(meeting))
+        (meeting.one, meeting.other, contact.axis)
         for meeting in meetings
-        if (fastener := fastener_of(meeting, rules, unit)) and fastener.kind == "dowels"
+        if (contact := _contact(meeting))
+        and (fastener := _fastener(contact, _kind(contact, rules), unit))
+        and fastener.kind == "dowels"
     ]
-
-
-def is_housed(meeting: Meeting) -> bool:
-    """One of the two goes into the other."""
-    return min(meeting.one.box.common(meeting.other.box)) > 0
-
-
-def _faces(meeting: Meeting) -> list[Part]:
-    """Which of the two are met on their face: one where an edge stands on a face, both where faces lie together."""
-    axis = _axis(meeting)
-    return [part for part in (meeting.one, meeting.other) if part.thickness_axis == axis]
-
-
-def _axis(meeting: Meeting) -> Axis:
-    """The axis across which two parts meet."""
-    shared = meeting.one.box.common(meeting.other.box)
-    axes: tuple[Axis, ...] = ("x", "y", "z")
-    return axes[shared.index(min(shared))]

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.construction.part import Box, Machining, Part
-from core.dry_fit import Meeting, dry_fit, length_of
+from core.dry_fit import Meeting, dry_fit
 from core.solids import block_of, centre_of_gravity, outside, solid, volume, weight
 
 F = Fraction
@@ -97,11 +97,6 @@ def test_one_part_of_a_carcass_moved_sideways_by_a_sixty_fourth_is_noticed() -> 
         now = {id(part): part.moved(INCH / 64, F(0), F(0)) if part is moved else part for part in worked.placed}
         meetings = [replace(m, one=now[id(m.one)], other=now[id(m.other)]) for m in worked.meetings]
         assert dry_fit(tuple(now.values()), meetings), moved.name
-
-
-def test_how_long_a_joint_is() -> None:
-    one, other = part((0, 100), (0, 50), (0, 18)), part((20, 80), (0, 50), (18, 36))
-    assert length_of(Meeting(one, other)) == 60
 
 
 def test_the_box_round_all() -> None:
