@@ -13,14 +13,14 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from core.cutting import PlannedStep, write_steps
-from core.grafting import gaps_of, grafted, in_finer_units, numbers_in, without_idle_cuts
+from core.grafting import gaps_of, grafted, in_finer_units, numbers_had, without_idle_cuts
 from core.jobs import Blank, Sheet, make_job
 from core.layout.job import Job
 from core.layout.notation import placed_in
 from core.layout.search import lay_out
 from core.layout.tree import LaidSheet, Layout
 from core.mistakes import Mistake
-from core.on_hand import OnHand, gives_any, without
+from core.on_hand import gives_any, without
 from core.plan import Plan, Planner
 from core.planned_sheet import PlannedSheet, as_accepted, read_accepted
 from core.project import AcceptedLayout, Design, Facts, Project
@@ -133,7 +133,7 @@ class _Amending:
         on_gaps = [one for one in found.sheets if job.stock[one.stock].name in gaps]
         others = replace(found, sheets=tuple(one for one in found.sheets if one not in on_gaps))
         queues = {code: iter(pieces) for code, pieces in still.items()}
-        used = _numbers_used(on_hand, standing)
+        used = numbers_had(on_hand.used, standing)
         # The last gap of a sheet first, so that the places of the others stay.
         for one in sorted(on_gaps, key=lambda one: -gaps[job.stock[one.stock].name].place):
             gap = gaps[job.stock[one.stock].name]
@@ -148,15 +148,6 @@ class _Amending:
     @property
     def _grain(self) -> bool:
         return self.plan.project.design.materials[self.asked.material].grain
-
-
-def _numbers_used(on_hand: OnHand, standing: Sequence[PlannedSheet]) -> dict[str, int]:
-    """The highest number that a piece of each sheet has had, or is to have as the sheets stand."""
-    used = dict(on_hand.used)
-    for sheet in standing:
-        of = sheet.named.of
-        used[of] = max([used.get(of, 0), *numbers_in(sheet)])
-    return used
 
 
 def _named(laid: LaidSheet, job: Job, queues: dict[str, Iterator[str]]) -> Iterator[str]:

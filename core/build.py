@@ -6,7 +6,7 @@ The order is common practice, no source: dry fit, box, inside, back, then the ro
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Container, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby, pairwise
@@ -20,9 +20,11 @@ from core.cutting import SHORT
 from core.dry_fit import Way
 from core.fastening import Fastener, fastener_of
 from core.lengths import Notation
+from core.lying import things_lying
 from core.own_units import RoundSize, weight_text
 from core.plan import Plan
 from core.project import Carcass, Gap, Top
+from core.put_together import BOX, DRAWER
 
 DUST = "Dust of wood and board harms the lungs: extraction and a mask, also when sanding."
 WALL = (
@@ -60,6 +62,12 @@ def build_steps(plan: Plan) -> tuple[BuildStep, ...]:
             for step in _carcass(place.item, plan)
         ),
         *_room(plan),
+        *(
+            step
+            for place in plan.worked.standing
+            if isinstance(place.item, Carcass)
+            for step in _opened(place.item, plan)
+        ),
     )
     return tuple(_measured_first(steps, plan))
 
@@ -67,6 +75,7 @@ def build_steps(plan: Plan) -> tuple[BuildStep, ...]:
 def _measured_first(steps: Sequence[BuildStep], plan: Plan) -> Iterator[BuildStep]:
     """The steps, and before each that takes up parts which were held back one in which they are cut."""
     waiting = {piece for kind in plan.kinds if kind.code in plan.project.design.held_back for piece in kind.piece_ids()}
+    waiting -= {thing.name for thing in things_lying(plan).values() if thing.is_part}
     for step in steps:
         taken_up = [word for word in re.split(r"[\s,;:.]+", step.text) if word in waiting]
         if taken_up:
@@ -74,7 +83,7 @@ def _measured_first(steps: Sequence[BuildStep], plan: Plan) -> Iterator[BuildSte
             text = (
                 f"Measure what stands where {', '.join(taken_up)} will go, held back till now. Change the size if it "
             )
-            yield BuildStep(step.about, f"{text}asks for that, then cut them, band and machine them.")
+            yield BuildStep(step.about, f"{text}asks for that, and only then cut.")
         yield step
 
 
@@ -128,9 +137,10 @@ def _carcass(carcass: Carcass, plan: Plan) -> list[BuildStep]:
     if rules is None or not named("side"):
         return []
     about = f"carcass {carcass.id}"
+    held_by = _fastened(carcass, plan, BOX) or ", clamped until it has set"
     texts = [
         f"Dry fit without glue, each part as it comes to its place: {_in_order(carcass, plan)}.",
-        f"Glue up in the same order{_fastened(carcass, plan)}; both diagonals equal before the glue sets.",
+        f"Glue up in the same order{held_by}; both diagonals equal before the glue sets.",
     ]
     order = plan.worked.assembly.get(carcass.id, ())
     # A back that goes in before what runs through closes is in the order above.
@@ -146,7 +156,11 @@ def _carcass(carcass: Carcass, plan: Plan) -> list[BuildStep]:
         panel = named("plinth")
         texts.append(f"Screw the feet under the box and turn them level; the kick panel {panel} is clipped on last.")
     if named("plinth end"):
-        texts.append(f"Put the plinth together: {named('plinth')}, the ends {named('plinth end')} between.")
+        screws = _fastened(carcass, plan, ("plinth", "plinth end"))
+        texts.append(
+            f"Put the plinth together: {named('plinth')}, the ends {named('plinth end')} between{screws}. It is "
+            "levelled in its place, and the box screwed down to it."
+        )
     if named("loose shelf"):
         texts.append(f"Try the shelves {named('loose shelf')} on their pins.")
     if named("stile"):
@@ -156,8 +170,19 @@ def _carcass(carcass: Carcass, plan: Plan) -> list[BuildStep]:
         )
     if named("stile") and rules.slides == "side mount" and (by := _packing(carcass, plan)):
         texts.append(f"Pack the slides out by {by}, flush with the stiles.")
-    steps = [BuildStep(about, text) for text in texts]
-    return [*steps, *_drawers(about, rules, named, _heights(carcass, plan)), *_doors(about, rules, named)]
+    return [BuildStep(about, text) for text in texts]
+
+
+def _opened(carcass: Carcass, plan: Plan) -> list[BuildStep]:
+    """Its drawers and doors, once it stands and is fast: on a floor that is not level they would be set twice."""
+
+    def named(*roles: str) -> str:
+        return _listed(plan, lambda part: part.carcass == carcass.id and part.role in roles)
+
+    rules, about = plan.worked.rules.get(carcass.id), f"carcass {carcass.id}"
+    if rules is None or not named("side"):
+        return []
+    return [*_drawers(about, rules, named, carcass, plan), *_doors(about, rules, named)]
 
 
 def _packing(carcass: Carcass, plan: Plan) -> str:
@@ -186,20 +211,20 @@ def _heights(carcass: Carcass, plan: Plan) -> str:
     return ", ".join(map(at, heights))
 
 
-def _drawers(about: str, rules: Rules, named: Callable[..., str], heights: str) -> list[BuildStep]:
+def _drawers(about: str, rules: Rules, named: Callable[..., str], carcass: Carcass, plan: Plan) -> list[BuildStep]:
     if not named("drawer side"):
         return []
     texts = (
         f"Put the drawers together, sides {named('drawer side')}, ends {named('drawer end')}, the bottoms "
-        f"{named('drawer bottom')} in their grooves before the last side, without glue there. Diagonals equal, or they "
-        "bind.",
+        f"{named('drawer bottom')} in their grooves before the last side, without glue there"
+        f"{_fastened(carcass, plan, DRAWER)}. Diagonals equal, or they bind.",
         *(
             ["Bore or notch the rear ends below the bottom for the hooks of the undermounts, as their maker says."]
             if rules.slides == "undermount"
             else []
         ),
         f"Mount the slides ({rules.slides}) by their maker's instructions, level and at one height left and right. "
-        f"The undersides of the drawers above the bottom: {heights}. Try every drawer.",
+        f"The undersides of the drawers above the bottom: {_heights(carcass, plan)}. Try every drawer.",
         f"Screw the fronts on from inside, {named('drawer front')}, packed up to equal gaps.",
     )
     return [BuildStep(about, text) for text in texts]
@@ -241,18 +266,19 @@ def _in_order(carcass: Carcass, plan: Plan) -> str:
     return "; ".join(told)
 
 
-def _fastened(carcass: Carcass, plan: Plan) -> str:
-    """` with screws 2 in and dowels 8 mm x 30 mm, pilot holes first`."""
+def _fastened(carcass: Carcass, plan: Plan, roles: Collection[str]) -> str:
+    """` with screws 2 in and dowels 8 mm x 30 mm, pilot holes first`: what joins parts of these roles; or empty."""
     worked = plan.worked
     used = {
         f"{fastener.text(worked.notation)}{_holes(fastener, worked.notation)}": None
         for meeting in worked.meetings
         if meeting.one.carcass == carcass.id == meeting.other.carcass
-        and meeting.one.role not in ("back", "drawer front", "stile", "frame rail")
+        and meeting.one.role in roles
+        and meeting.other.role in roles
         if (fastener := fastener_of(meeting, worked.rules.get(carcass.id), plan.project.design.unit))
     }
     if not used:
-        return ", clamped until it has set"
+        return ""
     pilot = ", pilot holes first" if any(one.startswith(("screws", "connector")) for one in used) else ""
     return f" with {' and '.join(used)}{pilot}"
 
@@ -261,7 +287,7 @@ def _holes(dowel: Fastener, notation: Notation) -> str:
     """How deep the holes of a dowel are, so that none comes through a face."""
     if dowel.into_face is None or dowel.into_edge is None:
         return ""
-    return f" in holes {notation.text(dowel.into_face)} deep in faces, {notation.text(dowel.into_edge)} in edges"
+    return f", in holes {notation.text(dowel.into_face)} deep in faces, {notation.text(dowel.into_edge)} in edges"
 
 
 def _room(plan: Plan) -> list[BuildStep]:
@@ -287,7 +313,9 @@ def _room(plan: Plan) -> list[BuildStep]:
         text = "Fasten every carcass to the wall."
         steps.append(BuildStep("room", text, f"{_tipping(worked.notation)} {WALL}"))
     if fillers := _listed(plan, lambda part: part.role == "filler"):
-        text = f"Scribe the fillers {fillers} to what they stand at, and screw them on: their blanks are wider."
+        wider = any(part.role == "filler" and any(part.allowance) for part in worked.parts)
+        text = f"Scribe the fillers {fillers} to what they stand at, and screw them on"
+        text += ": their blanks are wider." if wider else "."
         steps.append(BuildStep("room", text))
     for top in plan.project.design.tops:
         layers = _listed(plan, lambda part, top=top: part.role == "worktop" and part.carcass == top.id)  # type: ignore[misc]

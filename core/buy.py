@@ -34,6 +34,8 @@ FINISH_FEET = 350
 """Square feet a gallon and coat, on smooth boards; 350 to 400 by makers of finishes, trade practice."""
 WASTE = Fraction(11, 10)
 """Of a finish; common practice, no source."""
+SCREWED = ("drawer front", "end panel", "filler", "plinth", "plinth end")
+"""Roles of what is held by screws alone, so that it comes off again."""
 FEET_APART = 900
 """mm; a wider box has two more in its middle; common practice, no source."""
 
@@ -204,7 +206,7 @@ def _small_things(plan: Plan) -> list[BuyLine]:
     if fronts := roles["door"] + roles["drawer front"]:
         lines.append(BuyLine("Handles or pulls", fronts, "piece", None, "one a door or drawer; two on a wide drawer"))
     lines += _fasteners(plan)
-    if boxes := sum(place.item.id in worked.rules for place in worked.standing):
+    if boxes := len({part.carcass for part in worked.placed if part.role == "side"}):
         what = "into studs; plugs where there are none"
         lines.append(BuyLine("Screws for the wall", WALL_SCREWS * boxes, "piece", None, what))
     return lines
@@ -286,7 +288,7 @@ def liquids(plan: Plan) -> list[BuyLine]:
 def _area_met(meeting: Meeting) -> Fraction:
     """Over which area two parts are glued, mm2; nothing where one hangs, slides or is only screwed down."""
     roles = [meeting.one.role, meeting.other.role]
-    if set(roles) & set(UNFASTENED) or roles.count("worktop") == 1:
+    if set(roles) & {*UNFASTENED, *SCREWED} or roles.count("worktop") == 1:
         return Fraction(0)
     least, middle, most = sorted(meeting.one.box.common(meeting.other.box))
     return middle * most if least >= 0 else Fraction(0)

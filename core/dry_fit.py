@@ -217,6 +217,13 @@ def order_of_assembly(
     touching = {
         id(part): {id(other) for other in parts if _touch(extents.get((id(part), id(other))))} for part in parts
     }
+    blockers: dict[tuple[int, Way], set[int]] = {}
+
+    def free(part: Part, way: Way, there: set[int]) -> bool:
+        if (id(part), way) not in blockers:
+            blockers[id(part), way] = {id(other) for other in parts if not _is_clear(part, other, way, solids)}
+        return not blockers[id(part), way] & there
+
     left = list(parts)
     away: list[Coming] = []
     while len(left) > 1:
@@ -224,13 +231,13 @@ def order_of_assembly(
         together = _clusters(left, touching)
         for part in reversed(left):
             others = [one for one in left if one is not part]
-            held = _axes(part, others, pinned)
+            held, there = _axes(part, others, pinned), {id(one) for one in others}
             loose = max(0, _clusters(others, touching) - together)
             # Flat against its place before edgewise into it.
             for way in sorted(WAYS, key=lambda way: WAYS[way][0] != part.thickness_axis):
                 rank = loose, _sliding(part, others, WAYS[way][0], extents)
                 better = best is None or rank < best[0]
-                if better and held <= {WAYS[way][0]} and _is_free(part, others, way, solids):
+                if better and held <= {WAYS[way][0]} and free(part, way, there):
                     best = rank, Coming(part, way)
             if best is not None and best[0] == (0, 0):
                 break
@@ -282,12 +289,10 @@ def _axes(part: Part, others: Sequence[Part], pinned: Sequence[Pinned]) -> set[A
     return {axis for a, b, axis in pinned if (a is part and id(b) in there) or (b is part and id(a) in there)}
 
 
-def _is_free(part: Part, others: Sequence[Part], way: Way, solids: Solids) -> bool:
+def _is_clear(part: Part, other: Part, way: Way, solids: Solids) -> bool:
+    """Whether a part that leaves that way meets nothing of another."""
     axis, sign = WAYS[way]
-    path = _swept(part.box, axis, sign * FAR)
-    for other in others:
-        if overlap(path, other.box) and any(
-            overlap(_swept(a, axis, sign * FAR), b) for a in solids[id(part)] for b in solids[id(other)]
-        ):
-            return False
-    return True
+    if other is part or not overlap(_swept(part.box, axis, sign * FAR), other.box):
+        return True
+    paths = [_swept(box, axis, sign * FAR) for box in solids[id(part)]]
+    return not any(overlap(path, box) for path in paths for box in solids[id(other)])

@@ -14,7 +14,7 @@ from fractions import Fraction
 from itertools import islice
 
 from core.cuts.steps import meets
-from core.grafting import grafted, in_finer_units, numbers_in
+from core.grafting import grafted, in_finer_units
 from core.jobs import Blank, Sheet, make_job
 from core.layout.notation import placed_in
 from core.layout.search import first_layout
@@ -26,16 +26,16 @@ UNTRIMMED = (Fraction(0), Fraction(0), Fraction(0), Fraction(0))
 
 
 def followed(
-    sheet: PlannedSheet, blanks: Mapping[str, Blank], cut: Container[str], used: Mapping[str, int]
+    sheet: PlannedSheet, blanks: Mapping[str, Blank], cut: Container[str], used: dict[str, int]
 ) -> tuple[PlannedSheet, frozenset[str]]:
     """The sheet with its held back parts as `blanks` wants them now, where their pieces allow.
 
     With it, the pieces that are cut otherwise than was planned. `cut`: the pieces that are cut
-    already; `used`: the highest number that a piece of each sheet has had.
+    already; `used`: the highest number that a piece of each sheet has had, or is to have as sheets
+    stand; it knows of the new ones afterwards.
     """
     if not any(blank.held for blank in blanks.values()):
         return sheet, frozenset()
-    used = {**used, sheet.named.of: max([used.get(sheet.named.of, 0), *numbers_in(sheet)])}
     otherwise = set()
     # The last first, so that the places of the others stay.
     for place in reversed(list(_unsuited(sheet, blanks, cut))):

@@ -5,7 +5,7 @@ Everything else of the sheet keeps its place, its name and the cuts that free it
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from itertools import islice
@@ -27,6 +27,15 @@ def gaps_of(sheet: PlannedSheet) -> Iterator[tuple[int, Spare]]:
 def numbers_in(sheet: PlannedSheet) -> list[int]:
     """The numbers of its pieces, in the order of the walk."""
     return list(islice(sheet.named.each(), nodes_below(sheet.root)))
+
+
+def numbers_had(used: Mapping[str, int], standing: Sequence[PlannedSheet]) -> dict[str, int]:
+    """The highest number that a piece of each sheet has had (`used`), or is to have as the sheets stand."""
+    found = dict(used)
+    for sheet in standing:
+        of = sheet.named.of
+        found[of] = max([found.get(of, 0), *numbers_in(sheet)])
+    return found
 
 
 def in_finer_units(sheet: PlannedSheet, unit: Fraction) -> PlannedSheet:

@@ -15,6 +15,7 @@ from itertools import count
 
 from core.construction.part import Kind
 from core.following import followed
+from core.grafting import numbers_had
 from core.jobs import UNPRICED, Blank, Sheet, blank_of, make_job
 from core.layout.bounds import lower_bound
 from core.layout.divided import in_the_way
@@ -143,7 +144,10 @@ def settle(
                 least = max(_least(job, sheets), min(accepted.least, len(sheets)))
                 return replace(whole, sheets=tuple(sheets), unplaced=unplaced, lower_bound=least, accepted=True)
         cut = {tick.piece for tick in cuts}
-        following = [followed(sheet, by_code, cut, on_hand.used) for sheet in sheets if sheet.begun]
+        standing = [sheet for sheet in sheets if sheet.begun]
+        used = numbers_had(on_hand.used, standing)
+        following = [followed(sheet, by_code, cut, used) for sheet in standing]
+        on_hand = replace(on_hand, used=used)
         whole = replace(whole, otherwise=frozenset().union(*(pieces for _, pieces in following)))
         kept = _renamed([sheet for sheet, _ in following], by_code, wanted)
     given, disagreements = compare(kept, by_code, wanted)

@@ -17,6 +17,8 @@ HANDLE = Fraction(40)
 """mm that a handle and the fingers behind it want beside an open door; common practice, no source."""
 
 
+HANDLE_FROM_EDGE = Fraction(80)
+"""mm from a door's free edge to the far end of its handle; common practice, no source."""
 CUP_EDGE = (Fraction(3), Fraction(7))
 """mm from the edge of a door to a hinge's cup; trade practice."""
 WORTH_TELLING = Fraction(300)
@@ -42,21 +44,26 @@ def check_doors(
             beside.append((door.box.low[0] + air["left"], "the left wall"))
         if door.hand == "right" and "right" in walls:
             beside.append((right + air["right"] - door.box.high[0], "the right wall"))
-        found += [_hinges(door, notation), *_cups(door, rules[door.carcass], notation)]
+        found.append(_hinges(door, notation))
         if beside and min(beside)[0] < WORTH_TELLING:
             found.append(_beside(door, *min(beside), notation))
-    return found
+    hung = dict.fromkeys(part.carcass for part in parts if part.role == "door")
+    return [*found, *(one for carcass in hung for one in _cups(carcass, rules[carcass], notation))]
 
 
 def _jutting(door: Part, other: Part) -> Fraction | None:
-    """How far from a door, on its hinges' side, a part of another carcass stands that juts out before it, mm."""
+    """How far from a door, on its hinges' side, a part of another carcass stands that its handle could meet, mm.
+
+    Opened to a right angle the handle is nearly as far before the box as the door is wide.
+    """
     one, two = door.box, other.box
     is_before = two.low[1] < one.low[1]
     at_its_height = min(one.high[2], two.high[2]) > max(one.low[2], two.low[2])
     if not other.carcass or other.carcass == door.carcass or not is_before or not at_its_height:
         return None
+    reaches = one.low[1] - two.low[1] >= one.span("x") - HANDLE_FROM_EDGE
     away = two.low[0] - one.high[0] if door.hand == "right" else one.low[0] - two.high[0]
-    return away if away >= 0 else None
+    return away if away >= 0 and reaches else None
 
 
 def _hinges(door: Part, notation: Notation) -> Finding:
@@ -81,7 +88,7 @@ def _hinges(door: Part, notation: Notation) -> Finding:
     )
 
 
-def _cups(door: Part, rules: Rules, notation: Notation) -> list[Finding]:
+def _cups(carcass: str, rules: Rules, notation: Notation) -> list[Finding]:
     """Where makers of hinges would have the cups otherwise."""
     say, wrong = notation.with_unit, {}
     if not CUP_EDGE[0] <= rules.cup_edge <= CUP_EDGE[1]:
@@ -93,13 +100,13 @@ def _cups(door: Part, rules: Rules, notation: Notation) -> list[Finding]:
     return [
         Finding(
             "door",
-            f"hinges of {door.name} {door.carcass}",
+            f"hinges of carcass {carcass}",
             "warn",
             sentence,
             source="trade practice; the maker's instructions stand before it",
             mend=(rule,),
-            brief=f"hinges {door.carcass}",
-            mended_at=("row", door.carcass),
+            brief=f"hinges {carcass}",
+            mended_at=("row", carcass),
         )
         for rule, sentence in wrong.items()
     ]

@@ -34,9 +34,8 @@ def _drawers(side: Part, rules: Rules, notation: Notation) -> Finding:
     if rules.slides == "side mount":
         value, least, most = rules.slide_clearance, *SIDE_MOUNT
         if not least <= value <= most:
-            wrong[
-                f"{say(value)} beside the drawer, where makers ask for {say(least)}, 1/32 in more and nothing less"
-            ] = "slide clearance"
+            asked = "1/2 in, 1/32 in more and nothing less" if notation.unit == "in" else "12.7 to 13.5 mm"
+            wrong[f"{say(value)} beside the drawer, where makers ask for {asked}"] = "slide clearance"
     else:
         value, most = side.thickness, THICKEST_ON_UNDERMOUNTS
         if value > most:

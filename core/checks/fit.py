@@ -102,7 +102,7 @@ def check_floor(falls: Fraction, standing: Sequence[Standing], notation: Notatio
             "floor",
             "under the piece",
             "ok" if ok else "warn",
-            f"levelled from its highest point the piece stands up to {say(falls)} off it"
+            f"levelled from the floor's highest point the piece stands up to {say(falls)} above its lowest"
             + (": shims, and a scribe or a strip before them" if ok else ": more than a strip hides"),
             float(mm_number(falls)),
             float(mm_number(SLIT)),

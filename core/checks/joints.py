@@ -10,6 +10,8 @@ from core.dry_fit import Meeting
 from core.fastening import fastened
 from core.lengths import Unit
 
+HEIGHTS = ("heights that differ by a thickness",)
+
 
 def check_joints(meetings: Iterable[Meeting], rules: Mapping[str, Rules], unit: Unit) -> list[Finding]:
     """One finding for each carcass and reason."""
@@ -24,7 +26,7 @@ def check_joints(meetings: Iterable[Meeting], rules: Mapping[str, Rules], unit: 
             "warn",
             f"{why}: glue alone holds {_between(joints[0])}" + (" and others" if len(joints) > 1 else ""),
             source="common practice, no source",
-            mend=("another fastening", "a dado there", "heights that differ by more than a thickness"),
+            mend=("pocket screws", "a dado there", *(HEIGHTS if "both faces" in why else ())),
             brief=f"joints {carcass}",
             mended_at=("row", carcass),
         )

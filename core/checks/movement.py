@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from fractions import Fraction
 
 from core.checks.finding import Finding
-from core.construction.part import Part
+from core.construction.part import Axis, Part
 from core.construction.rule_book import Rules
 from core.goods import Material
 from core.lengths import Notation, mm_number
@@ -24,6 +24,7 @@ def movement(across: float, coefficient: float, percent: float) -> float:
 
 BOX = ("side", "bottom", "top", "shelf", "divider", "rail", "kick")
 """What moves together where a whole box is of solid wood, its grain running round."""
+WORDS: Mapping[Axis, str] = {"x": "wider", "y": "deeper", "z": "higher"}
 FRONTS = ("door", "drawer front", "false front")
 
 
@@ -77,13 +78,17 @@ def _of_carcass(part: Part, grows: float, rules: Rules, notation: Notation, abou
     """A front must not fill its gap; a box that is solid all round grows as one, and its back has to let it."""
     say, front = notation.with_unit, part.role in FRONTS
     gap = rules.front_gap
+    if part.role in ("drawer front", "false front"):
+        # Held in its middle it grows half to each side.
+        grows /= 2
     ok = not front or grows <= gap
-    told = (
-        f"{say(Fraction(grows))} wider in a damp season than in a dry one, and the gap beside it is {say(gap)}"
-        if front
-        else f"{say(Fraction(grows))} deeper in a damp season than in a dry one, with all that it meets; its back, "
-        "slides and doors have to let it"
-    )
+    much, way = say(Fraction(grows)), WORDS[part.width_axis]
+    if front:
+        way = way if part.role == "door" else "more each way"
+        told = f"{much} {way} in a damp season than in a dry one, and the gap there is {say(gap)}"
+    else:
+        told = f"{much} {way} in a damp season than in a dry one, with all that it meets"
+        told += "; its back, slides and doors have to let it" if way == "deeper" else ""
     return Finding(
         "movement",
         about,
@@ -94,7 +99,13 @@ def _of_carcass(part: Part, grows: float, rules: Rules, notation: Notation, abou
         "mm",
         "width x coefficient x change of moisture, 6 to 11 %",
         "Wood Handbook FPL-GTR-190 eq 13-2 and table 13-5",
-        () if ok else ("a frame with a panel that is free in it", "a board that does not move", "front gap more"),
+        ()
+        if ok
+        else (
+            "a frame with a panel that is free in it",
+            "a board that does not move",
+            f"front gap {say(Fraction(grows))} or more",
+        ),
         f"{part.name.partition(',')[0]} {part.carcass}".strip(),
         () if ok else ("row", part.carcass),
     )

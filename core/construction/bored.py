@@ -12,7 +12,7 @@ def check_holes(part: Part) -> None:
     """Raises Mistake, naming the rule that moves them, for holes that cannot be bored."""
     name = part.name.lower()
     for row in part.holes:
-        rule = "pin setback" if "pins" in row.place else "hinge from end"
+        rule = "hinge from end" if row.place.startswith(("plate", "hinge")) else "pin setback"
         radius = row.diameter / 2
         for x, y in row.centres():
             if not (radius <= x <= part.length - radius and radius <= y <= part.width - radius):
@@ -27,9 +27,10 @@ def check_holes(part: Part) -> None:
 
 def _mend(part: Part, row: Holes, cut: Machining, rule: str) -> str:
     """What keeps them apart: another place, or, where a housing runs across the whole panel, less depth."""
-    if cut.depth is None or cut.face == row.face or max(cut.length, cut.width) < max(part.length, part.width) / 2:
+    runs_across = 2 * cut.length >= part.length or 2 * cut.width >= part.width
+    if cut.depth is None or cut.face == row.face or not runs_across:
         return f"change {rule}"
-    return f"make {'pin' if 'pins' in row.place else 'plate'} depth or dado depth less, or change {rule}"
+    return f"make {'plate' if row.place.startswith('plate') else 'pin'} depth or dado depth less, or change {rule}"
 
 
 def _reaches(part: Part, row: Holes, cut: Machining) -> bool:

@@ -51,8 +51,8 @@ def test_a_box_with_nothing_to_keep_it_square_is_warned_of() -> None:
 
 
 def test_a_door_beside_a_carcass_that_stands_out_before_it_wants_room_for_its_handle() -> None:
-    # 12 deep beside 24 deep: 12 in stand out. The door ends half a gap of 1/8 before its box.
-    door = carcass("A", "24", "40", "12", Bay(front="door", hinged="right"), base="none")
+    # 12 deep beside 24 deep: 12 in stand out. The door is 12 wide, and ends half a gap of 1/8 before its box.
+    door = carcass("A", "12", "40", "12", Bay(front="door", hinged="right"), base="none")
     deep = carcass("B", "24", "40", "24", base="none")
     beside = [one for one in found(design(door, deep)) if "carcass B" in one.about]
     assert [one.result for one in beside] == ["warn"]
@@ -60,7 +60,9 @@ def test_a_door_beside_a_carcass_that_stands_out_before_it_wants_room_for_its_ha
     # As deep as its neighbour, hinged at the other side, or over it, it has all the room.
     for row in (
         (door, carcass("B", "24", "40", "12", base="none")),
-        (carcass("A", "24", "40", "12", Bay(front="door", hinged="left"), base="none"), deep),
+        (carcass("A", "12", "40", "12", Bay(front="door", hinged="left"), base="none"), deep),
+        # The handle of a door that is wider than B stands out is before B.
+        (carcass("A", "24", "40", "12", Bay(front="door", hinged="right"), base="none"), deep),
         (door, Filler("F", "Filler", "ply", "14"), deep),
     ):
         assert {one.result for one in found(design(*row)) if "carcass B" in one.about} <= {"ok"}

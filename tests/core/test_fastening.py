@@ -390,8 +390,8 @@ def test_shelves_on_both_faces_of_a_divider_at_one_height_leave_no_room_for_what
         return [one.glued for one in all_fastened(worked.meetings, worked.rules, "in") if one.glued]
 
     assert glued("12", "12") == [f"{kind} have no room from both faces of divider 1"]
-    # Half of the thickness of 3/4 apart: they still lie mostly behind one another. More, and they do not.
-    assert glued("12", "12 3/8") == [] != glued("12", "12 1/4")
+    # A third of the thickness of 3/4 apart they still lie mostly behind one another, half of it apart no more.
+    assert glued("12", "12 1/4") != [] == glued("12", "12 3/8")
     assert glued("12", "18") == []
     assert glued("12", "12", shelf_joint="dado", dado_depth="1/8") == []
 

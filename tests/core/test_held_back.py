@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import replace
+from functools import partial
 
 import pytest
 from designs import GOODS, design
-from shop import Shop, check_sheets
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shop import Shop, check_sheets, check_steps
 
 from core.accidents import spoil
 from core.amending import after
 from core.edits import hold_back, set_value
 from core.goods import Stock
 from core.held_back import held_in_words
+from core.lying import things_lying
+from core.mistakes import Mistake
 from core.project import LoosePart
 
 SIDES = LoosePart("L1", "Side", "ply", "28", "12", 3)
@@ -122,3 +128,36 @@ def test_after_an_accident_it_still_comes_last_and_cuts_that_are_made_keep_their
     assert False in undone and undone == sorted(undone)
     shown = {one.number: one.step.piece for one in before.steps}
     assert all(shown.get(one.number, one.step.piece) == one.step.piece for one in then.steps)
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.data())
+def test_whatever_is_done_no_two_pieces_have_one_name_and_what_is_held_back_is_last(data: st.DataObject) -> None:
+    loose = (
+        LoosePart("L1", "A", "ply", "14", "6", 3),
+        LoosePart("L2", "B", "ply", "28", "6", 3),
+        replace(SIDES, id="L3"),
+    )
+    shop = Shop(design(loose=loose, held_back=("L1", "L2")))
+    for _ in range(data.draw(st.integers(3, 7))):
+        what = data.draw(st.sampled_from(("tick", "tick", "spoil", "size")))
+        undone = [one.number for one in shop.plan.steps if not one.done]
+        lying = [thing.name for thing in things_lying(shop.plan).values() if not thing.fresh]
+        if what == "tick" and undone:
+            shop.tick(*undone[: data.draw(st.integers(1, 3))])
+        elif what == "spoil" and lying:
+            name = data.draw(st.sampled_from(sorted(lying)))
+            with suppress(Mistake):
+                shop.project = after(shop.planner, shop.plan, "ply", partial(spoil, name=name))
+                shop.take_up()
+        elif what == "size":
+            path = ("loose", data.draw(st.integers(0, 1)), data.draw(st.sampled_from(("length", "width"))))
+            size = data.draw(
+                st.sampled_from({"length": ["14 1/8", "28 1/8", "27"], "width": ["6", "6 1/8", "5 7/8"]}[path[2]])
+            )
+            shop.edit(set_value(shop.project.design, path, size))
+        check_steps(shop.plan)
+        names = [made.id for one in shop.plan.steps for made in one.step.pieces]
+        assert len(names) == len(set(names))
+        held = [one.step.held for one in shop.plan.steps if not one.done]
+        assert held == sorted(held)

@@ -62,7 +62,7 @@ def test_a_door_of_solid_wood_must_not_fill_its_gap() -> None:
     doors = of_oak(front_panel="oak")
     assert set(doors) == {"Door, left", "Door, right"}
     assert doors["Door, left"].result == "warn" and doors["Door, left"].value == pytest.approx(11.19, abs=0.01)
-    assert "the gap beside it is 1/8 in" in doors["Door, left"].because
+    assert "the gap there is 1/8 in" in doors["Door, left"].because
 
 
 def test_a_box_that_is_solid_all_round_moves_as_one_and_a_shelf_of_solid_wood_in_a_stiff_box_does_not() -> None:
