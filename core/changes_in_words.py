@@ -171,10 +171,12 @@ def _freed(plan: Plan) -> set[str]:
 
 def _machined_otherwise(before: Plan, after: Plan) -> list[str]:
     """The parts that are cut, and may be machined, of which another machining is asked now."""
-    cut = {thing.name for thing in things_lying(before).values() if thing.is_part}
+    there = (thing for plan in (before, after) for thing in things_lying(plan).values() if thing.is_part)
+    cut = {name for name, plans in Counter(thing.name for thing in there).items() if plans > 1}
 
     def machined(plan: Plan) -> dict[str, object]:
-        return {piece: kind.part.machining for kind in plan.kinds for piece in kind.piece_ids() if piece in cut}
+        parts = {piece: kind.part for kind in plan.kinds for piece in kind.piece_ids()}
+        return {piece: (part.machining, part.holes) for piece, part in parts.items() if piece in cut}
 
     had, now = machined(before), machined(after)
     other = [piece for piece, machining in now.items() if piece in had and had[piece] != machining]

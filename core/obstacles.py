@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import groupby
 
 from core.construction.bench import ZERO, Built, Goods, take_out
-from core.construction.part import Box, Part
+from core.construction.part import Box, Holes, Part
 from core.construction.row import Standing, depth_of
 from core.construction.rule_book import Rules
+from core.construction.shelves import PINS
 from core.envelope import Envelope
-from core.space import Obstacle
+from core.space import Obstacle, Wall
 
-NOTCHED = ("bottom", "top", "shelf", "loose shelf", "rail", "nailer", "side", "divider")
+NOTCHED = ("back", "bottom", "top", "shelf", "loose shelf", "rail", "nailer", "side", "divider")
 """Roles of what is notched for a pipe that runs through where it is."""
 NEAR = Fraction(50)
 """A back that stands so far before an obstacle, mm, covers it all the same: nobody reaches behind it."""
@@ -80,16 +82,14 @@ def cut_for_obstacles(
     parts = []
     for part in built.parts:
         for obstacle, block in placed:
-            if obstacle.wall != "back":
-                continue
-            if part.role == "back":
+            if part.role == "back" and obstacle.wall == "back":
                 hole = _hole(part, block, told.cutout_margin)
                 met = covers(part.box, block, "y", NEAR)
             else:
-                hole = _notch(part, block, told.cutout_margin)
-                met = part.role in NOTCHED and min(part.box.common(block)) > 0 and hole.low[1] > part.box.low[1]
-            if met and not _divides(part, hole):
-                part = take_out(part, hole, f"for the {obstacle.title}")
+                hole = _notch(part, block, obstacle.wall, told.cutout_margin)
+                met = part.role in NOTCHED and min(part.box.common(block)) > 0
+            if met and not _divides(part, hole) and _is_bored_elsewhere(part, hole):
+                part = without_holes_in(take_out(part, hole, f"for the {obstacle.title}"), hole)
         parts.append(part)
     return replace(built, parts=tuple(parts))
 
@@ -99,13 +99,54 @@ def _hole(part: Part, block: Box, air: Fraction) -> Box:
     return Box((low[0] - air, part.box.low[1], low[2] - air), (high[0] + air, part.box.high[1], high[2] + air))
 
 
-def _notch(part: Part, block: Box, air: Fraction) -> Box:
-    """Right through, from the rear edge of a part to beyond what sticks out into it."""
+def _notch(part: Part, block: Box, wall: Wall, air: Fraction) -> Box:
+    """Right through, from the side of a part at the wall to beyond what sticks out into it."""
     low, high = [one - air for one in block.low], [one + air for one in block.high]
-    high[1] = part.box.high[1]
+    if wall == "back":
+        high[1] = part.box.high[1]
+    elif wall == "left":
+        low[0] = part.box.low[0]
+    else:
+        high[0] = part.box.high[0]
     across = "xyz".index(part.thickness_axis)
     low[across], high[across] = part.box.low[across], part.box.high[across]
     return Box((low[0], low[1], low[2]), (high[0], high[1], high[2]))
+
+
+def _places(part: Part, row: Holes) -> Iterator[tuple[Fraction, Fraction, Fraction]]:
+    """Where the holes of a row are in the room, on the low face of their panel."""
+    for x, y in row.centres():
+        at = dict(zip("xyz", part.box.low, strict=True))
+        at[part.length_axis] += x
+        at[part.width_axis] += y
+        yield at["x"], at["y"], at["z"]
+
+
+def _is_in(part: Part, at: tuple[Fraction, Fraction, Fraction], hole: Box, radius: Fraction) -> bool:
+    """Whether a bored hole meets what is cut right through."""
+    plane = ["xyz".index(axis) for axis in (part.length_axis, part.width_axis)]
+    return all(hole.low[i] - radius < at[i] < hole.high[i] + radius for i in plane)
+
+
+def _is_bored_elsewhere(part: Part, hole: Box) -> bool:
+    """Whether no hole that is needed where it is, for a hinge, would be cut away."""
+    needed = (row for row in part.holes if not row.place.startswith(PINS))
+    return not any(_is_in(part, at, hole, row.diameter / 2) for row in needed for at in _places(part, row))
+
+
+def without_holes_in(part: Part, hole: Box) -> Part:
+    """The part without the holes for pins that would be bored in air."""
+    rows: list[Holes] = []
+    for row in part.holes:
+        along = row.along == "length"
+        kept = [not _is_in(part, at, hole, row.diameter / 2) for at in _places(part, row)]
+        for stays, run in groupby(enumerate(kept), key=lambda one: one[1]):
+            numbers = [number for number, _ in run]
+            if stays:
+                by = numbers[0] * row.pitch
+                x, y = (row.x + by, row.y) if along else (row.x, row.y + by)
+                rows.append(replace(row, x=x, y=y, count=len(numbers)))
+    return replace(part, holes=tuple(rows))
 
 
 def _divides(part: Part, hole: Box) -> bool:

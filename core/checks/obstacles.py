@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from core.checks.finding import Finding
+from core.checks.finding import Finding, Result
 from core.construction.bench import ZERO
 from core.construction.part import Box, Part
 from core.edits import Path
@@ -26,18 +26,22 @@ def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part
         if not met and not (through and electric):
             cut = ", ".join(dict.fromkeys(f"{part.name} {part.carcass}" for part in through))
             told = f"cut out of {cut}" if through else "nothing covers it"
-            found.append(Finding("obstacle", about, "ok", told, source="geometry", brief=obstacle.title))
+            loose = [part for part in through if part.role == "loose shelf"]
+            if loose and any(part.role in ("side", "divider") for part in through):
+                told += f"; {loose[0].name.lower()} has no pin at that corner: leave it out there, or make it fixed"
+            result: Result = "warn" if "no pin" in told else "ok"
+            found.append(Finding("obstacle", about, result, told, source="geometry", brief=obstacle.title))
             continue
         if not met:
-            across = [part for part in parts if _lies_across(part, block, through[0])]
-            shelved = f" {' and '.join(part.name for part in across)} lies across it." if across else ""
+            back = next((part for part in through if part.role == "back"), through[0])
+            across = [part for part in parts if _lies_across(part, block, back) and part not in through]
+            shelved = f" {', '.join(part.name for part in across)}: across it." if across else ""
             found.append(
                 Finding(
                     "obstacle",
                     about,
                     "warn",
-                    f"reached through {through[0].name} {through[0].carcass}, and its box stands back there."
-                    f"{shelved} {CODE}",
+                    f"reached through {back.name} {back.carcass}, and its box stands back there.{shelved} {CODE}",
                     source="geometry",
                     mend=("its box brought forward, by who may do that", "an open bay there"),
                     brief=obstacle.title,
@@ -46,14 +50,17 @@ def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part
             )
             continue
         names = ", ".join(dict.fromkeys(f"{part.name} {part.carcass}" for part in met))
+        drawers = [part for part in met if part.role.startswith("drawer") and min(part.box.common(block)) > 0]
         found.append(
             Finding(
                 "obstacle",
                 about,
-                "warn",
-                f"covered by {names}" + (f". {CODE}" if electric else ""),
+                "fail" if drawers else "warn",
+                f"in the place of {names}" if drawers else f"covered by {names}" + (f". {CODE}" if electric else ""),
                 source="geometry",
-                mend=("cut it out of the part that covers it", "leave an open bay there", "no back in that carcass"),
+                mend=("slide length less", "another front there")
+                if drawers
+                else ("cut it out of the part that covers it", "leave an open bay there", "no back in that carcass"),
                 brief=obstacle.title,
                 mended_at=_uncovered_at(met),
             )

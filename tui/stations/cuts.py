@@ -186,6 +186,7 @@ class CutsStation(Station):
         """The cut is made. On the disk first; then the next one is before the eye."""
         planned = self._step()
         if planned is None:
+            self.desk.say("only cuts are ticked here; what stands below them is ticked on paper")
             return
         if self.at_the_bench:
             now = self.clock()
@@ -197,7 +198,7 @@ class CutsStation(Station):
             return
         self.desk.shown(f"ticked: step {planned.number}, {comes_off(planned, self.session.plan)}")
         if not self.at_the_bench:
-            self.rows.action_move(1)
+            self.look(1)
             return
         self.action_next()
         if _is_to_be_measured(planned, self.session.plan):
@@ -233,6 +234,12 @@ class CutsStation(Station):
                 cancel=self.desk.back_to_station,
             )
         )
+
+    def look(self, by: int) -> None:
+        """To the cut after or before; not on to what stands below the cuts."""
+        self.rows.action_move(by)
+        if self._step() is None:
+            self.rows.action_move(-by)
 
     def action_untick(self) -> None:
         """The cut is not made after all. At the bench that is the last one that was ticked, if this one is not."""
@@ -286,6 +293,11 @@ class CutsStation(Station):
         return None if action in hidden else ""
 
     def _be_at_the_bench(self, there: bool) -> None:
+        if there and self._step() is None:
+            self.action_next()
+            last = self.session.plan.steps[-1].number
+            if self._step() is None:
+                self.rows.move_to(lambda key: key == last)
         self.session.view = BENCH if there else ""
         self.desk.alone = there
         self.screen.set_class(there, "-alone")
@@ -309,7 +321,9 @@ class CutsStation(Station):
 
     def action_mishap(self) -> None:
         """It went another way than planned."""
-        Mishaps(self.desk, self._step(), self.action_next).begin()
+        steps = self.session.plan.steps
+        at_hand = self._step() or self._last_ticked or (steps[0] if steps else None)
+        Mishaps(self.desk, at_hand, self.action_next).begin()
 
     def action_even(self) -> None:
         """Makes two sizes one that the tape does not tell apart."""
@@ -371,7 +385,7 @@ class BenchPane(Painted, can_focus=True):
 
     def action_look(self, by: int) -> None:
         """Another cut before the eye; nothing is ticked."""
-        self.query_ancestor(CutsStation).rows.action_move(by)
+        self.query_ancestor(CutsStation).look(by)
 
 
 def _is_to_be_measured(planned: PlannedStep, plan: Plan) -> bool:

@@ -138,6 +138,8 @@ class PartsStation(Station):
         pieces = {piece for kind in plan.kinds if kind.code == code for piece in kind.piece_ids()}
         if pieces <= {thing.name for thing in things_lying(plan).values()}:
             return f"{code} is cut already: there is nothing left to hold back"
+        if plan.pending:
+            return f"{code} is held back; the Cuts station says whether it can wait, once the sheets are laid out"
         told = [one for one in held_in_words(plan) if one.partition(" ")[0] in pieces]
         return told[0] if told else f"{code} is cut when the carcasses stand"
 
