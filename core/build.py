@@ -149,7 +149,8 @@ def _carcass(carcass: Carcass, plan: Plan) -> list[BuildStep]:
         holds = (
             ". It is too low to hold the box square by itself: fasten to the wall."
             if rules.back_reach == "part"
-            else ": it holds the box square, so measure the diagonals once more."
+            else ": it holds the box square, so measure the diagonals once more"
+            + (", glue its rabbets, and nail it there." if rules.back == "let in" else ".")
         )
         texts.append(f"{does} the back {named('back')}{holds}")
     if rules.base == "feet":

@@ -36,6 +36,8 @@ WASTE = Fraction(11, 10)
 """Of a finish; common practice, no source."""
 SCREWED = ("drawer front", "end panel", "filler", "plinth", "plinth end")
 """Roles of what is held by screws alone, so that it comes off again."""
+BRADS_APART = 150
+"""mm; common practice, no source."""
 FEET_APART = 900
 """mm; a wider box has two more in its middle; common practice, no source."""
 
@@ -205,7 +207,7 @@ def _small_things(plan: Plan) -> list[BuyLine]:
         lines.append(BuyLine(f"Feet with threads, to {high}", feet, "piece", None, f"{len(on_feet)} carcasses"))
     if fronts := roles["door"] + roles["drawer front"]:
         lines.append(BuyLine("Handles or pulls", fronts, "piece", None, "one a door or drawer; two on a wide drawer"))
-    lines += _fasteners(plan)
+    lines += [*_fasteners(plan), *_brads(plan)]
     if boxes := len({part.carcass for part in worked.placed if part.role == "side"}):
         what = "into studs; plugs where there are none"
         lines.append(BuyLine("Screws for the wall", WALL_SCREWS * boxes, "piece", None, what))
@@ -292,6 +294,16 @@ def _area_met(meeting: Meeting) -> Fraction:
         return Fraction(0)
     least, middle, most = sorted(meeting.one.box.common(meeting.other.box))
     return middle * most if least >= 0 else Fraction(0)
+
+
+def _brads(plan: Plan) -> list[BuyLine]:
+    """What holds a back in the rabbets of the sides, whose ledge is too narrow for screws."""
+    rules = plan.worked.rules
+    backs = [p for p in plan.worked.placed if p.role == "back" and rules[p.carcass].back == "let in"]
+    number = sum(2 * (ceil(back.box.span("z") / BRADS_APART) + 1) for back in backs)
+    inch = plan.project.design.unit == "in"
+    what = f"backs let in: {len(backs)}, about {'6 in' if inch else '150 mm'} apart in the sides' rabbets"
+    return [BuyLine(f"Brads {'1 in' if inch else '25 mm'}", number, "piece", None, what)] if backs else []
 
 
 def _joints(number: int) -> str:

@@ -134,6 +134,8 @@ def placed(seen: Seen, one: Machining | Holes, write: Write) -> list[str]:
         return [f"{place_from(seen, one, write)}{_nearer(seen, one, write)}", *_stops(seen, one, write)]
     if one.kind == "rabbet":
         return _stops(seen, one, write)
+    if one.kind == "notch" and not one.place.endswith("corner"):
+        return _notched_at(seen, one, write)
     if one.kind == "cutout":
         end, edge = seen.edge_name(seen.end), seen.edge_name(seen.edge)
         away = seen.from_end(one.x, one.length), seen.from_edge(one.y, one.width)
@@ -148,6 +150,21 @@ def _nearer(seen: Seen, cut: Machining, write: Write) -> str:
     other: Side = "width-" if seen.edge == "width+" else "width+"
     beyond = seen.part.width - distance(seen, cut) - cut.width
     return f" ({write(beyond)} from the {seen.edge_name(other)})" if beyond < distance(seen, cut) else ""
+
+
+def _notched_at(seen: Seen, cut: Machining, write: Write) -> list[str]:
+    """At which end and edge a notch is, or how far from them: `24 from the left end`, `at the back`."""
+    low_end, high_end = cut.x == 0, cut.x + cut.length == seen.part.length
+    low_edge, high_edge = cut.y == 0, cut.y + cut.width == seen.part.width
+    told = []
+    for at_low, at_high, names, reference, away in (
+        (low_end, high_end, ("length-", "length+"), seen.end, seen.from_end(cut.x, cut.length)),
+        (low_edge, high_edge, ("width-", "width+"), seen.edge, seen.from_edge(cut.y, cut.width)),
+    ):
+        side: Side = names[0] if at_low else names[1] if at_high else reference  # type: ignore[assignment]
+        name = seen.edge_name(side)
+        told.append(f"at the {name}" if at_low or at_high else f"{write(away)} from the {name}")
+    return told
 
 
 def _what(rows: Sequence[Holes]) -> str:

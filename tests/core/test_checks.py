@@ -19,7 +19,7 @@ from core.checks.moving import ONE_PERSON
 from core.checks.sag import GRAVITY, sag
 from core.checks.stability import PULL, lean_that_tips, pull_that_tips
 from core.goods import Material
-from core.project import Bay, Carcass, Design, Gap, Top
+from core.project import Bay, Carcass, Design, Gap, Opening, Top
 from core.space import Baseboard, Clearance, Obstacle, Reading, Space
 
 IN = 25.4
@@ -685,3 +685,35 @@ def test_nothing_is_said_of_a_carcass_that_cannot_be_built() -> None:
     of = design(carcass("A", dado_depth="2", bottom_joint="dado"), carcass("B"))
     tipping = [one for one in run_checks(plan_of(of).worked) if one.check == "tipping"]
     assert [one.about.partition(",")[0] for one in tipping] == ["carcass B"]
+
+
+@pytest.mark.parametrize(("wall", "along"), [("back", "0"), ("left", "20 1/2")])
+def test_no_hole_is_bored_where_a_pipe_is_cut_out_and_a_shelf_without_a_pin_is_told(wall: str, along: str) -> None:
+    # A riser in the rear left corner, 2 by 2 and 12 high from the floor, told on either wall: 24 deep, so on the left
+    # wall it ends 22 1/2 from the front; 1/2 of clearance at both walls.
+    riser = Obstacle("pipe", wall, along, "0", "3", "20", "3")  # type: ignore[arg-type]
+    space = replace(ROOM, obstacles=(riser,), clearance=Clearance("1/2", "1/2", "1/2"))
+    box = carcass("A", "71", "34 1/2", "23 1/4", Bay(adjustable_shelves=4), back="let in", base="none")
+    worked = plan_of(design(box, space=space)).worked
+    assert worked.problems == () and worked.misfits == ()
+    (side,) = (part for part in worked.placed if part.role == "side" and part.hand == "left")
+    (cut,) = (cut for cut in side.machining if cut.place == "for the pipe")
+    assert (cut.kind, cut.depth) == ("notch", None)
+    rows = {row.place: row for row in side.holes}
+    front, rear = rows["shelf pins, front row"], rows["shelf pins, rear row"]
+    for x, y in (centre for row in side.holes for centre in row.centres()):
+        beside = x + front.diameter / 2 <= cut.x or x - front.diameter / 2 >= cut.x + cut.length
+        assert beside or y + front.diameter / 2 <= cut.y or y - front.diameter / 2 >= cut.y + cut.width
+    # What is left of the row is on the same grid, above the pipe.
+    assert rear.count < front.count and {x for x, _ in rear.centres()} <= {x for x, _ in front.centres()}
+    (told,) = [one for one in run_checks(worked) if one.check == "obstacle"]
+    assert told.result == "warn" and "has no pin at that corner" in told.because
+
+
+def test_a_pipe_in_the_way_of_a_drawer_fails_and_says_what_mends_it() -> None:
+    riser = Obstacle("pipe", "back", "20", "0", "2", "10", "3")
+    bay = Bay(openings=(Opening(front="drawer"),))
+    of = design(carcass("A", "71", "20", "23 1/4", bay, base="none"), space=replace(ROOM, obstacles=(riser,)))
+    (told,) = found(of, "obstacle")
+    assert told.result == "fail" and told.because.startswith("in the place of Drawer end")
+    assert "slide length less" in told.mend

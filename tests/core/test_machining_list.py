@@ -88,3 +88,19 @@ def test_each_is_measured_from_where_its_drawing_measures_it() -> None:
 def test_a_place_without_words_says_nothing_of_it() -> None:
     assert place_in_words(cut("dado", "", 100, 0, 18, 392, 6, "low")) == ""
     assert place_in_words(replace(pins("", 100, 37, "low"), count=1)) == "1 hole"
+
+
+def test_a_notch_says_where_it_begins_or_which_end_and_edge_it_is_at() -> None:
+    part = side("left", "S1").part
+    free = replace(part, machining=(cut("notch", "for the pipe", 200, 350, 60, 50),), holes=())
+    assert where_in_words(free, free.machining[0], MM) == (
+        "for the pipe, 60 high and 50 deep, 200 from the bottom end, at the back"
+    )
+    corner = replace(part, machining=(cut("notch", "for the pipe", 0, 350, 60, 50),), holes=())
+    assert where_in_words(corner, corner.machining[0], MM).endswith("at the bottom end, at the back")
+
+
+def test_a_rabbet_that_stops_says_where() -> None:
+    part = side("left", "S1").part
+    stopped = replace(part, machining=(cut("rabbet", "for the top", 782, 0, 18, 382, 6, "high"),), holes=())
+    assert "stopped 18 from the back" in where_in_words(stopped, stopped.machining[0], MM)
