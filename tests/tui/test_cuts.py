@@ -79,3 +79,30 @@ async def test_what_no_saw_can_cut_is_told_whole_however_narrow_the_window(
         assert max(len(line) for line in shop.list_text.splitlines() if "!" in line) <= size[0] - 4
         await shop.resize(60, 20)
         assert max(len(line) for line in shop.list_text.splitlines() if "!" in line) <= 60 - 4
+
+
+async def test_what_stands_below_the_cuts_is_reached_and_told_whole_and_nothing_is_ticked_there(tmp_path: Path) -> None:
+    async with running(stored(tmp_path, bench())) as shop:
+        await shop.go("cuts")
+        await shop.press("end")
+        assert "set-up" in shop.text and "Machining, once the parts are cut" not in shop.said
+        assert shop.session.plan.steps and not shop.session.project.facts.cuts
+        await shop.press("space")
+        assert "on paper" in shop.said and not shop.session.project.facts.cuts
+        # The bench shows a cut all the same, and an accident is one of a cut.
+        await shop.press("b")
+        assert "No cut is left" not in shop.text
+        await shop.press("escape", "end", "x")
+        assert shop.question == "What happened?"
+
+
+async def test_the_cursor_stays_on_the_last_cut_when_it_is_ticked(tmp_path: Path) -> None:
+    async with running(stored(tmp_path, bench())) as shop:
+        await shop.go("cuts")
+        steps = shop.session.plan.steps
+        shop.session.tick_through(steps[-2].number)
+        await shop.settle()
+        await shop.press("n", "space")
+        assert all(one.done for one in shop.session.plan.steps)
+        await shop.press("x")
+        assert shop.question == "What happened?"

@@ -50,7 +50,7 @@ async def test_what_holding_a_part_back_comes_to_is_said_where_it_is_asked(tmp_p
     async with running(path) as shop:
         await shop.go("parts")
         await shop.press("h")
-        assert "when the carcasses stand" in shop.said
+        assert "is held back; Cuts says whether it can wait" in shop.said
         await shop.press("h")
         assert "with all others" in shop.said
         every = len(shop.session.plan.steps)

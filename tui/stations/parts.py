@@ -139,7 +139,7 @@ class PartsStation(Station):
         if pieces <= {thing.name for thing in things_lying(plan).values()}:
             return f"{code} is cut already: there is nothing left to hold back"
         if plan.pending:
-            return f"{code} is held back; the Cuts station says whether it can wait, once the sheets are laid out"
+            return f"{code} is held back; Cuts says whether it can wait once the sheets are laid out"
         told = [one for one in held_in_words(plan) if one.partition(" ")[0] in pieces]
         return told[0] if told else f"{code} is cut when the carcasses stand"
 
