@@ -185,6 +185,8 @@ WAYS: Mapping[Way, tuple[Axis, int]] = {
 }
 """From where a part can come to its place; the first that is free is taken."""
 Extents = Mapping[tuple[int, int], tuple[Fraction, Fraction, Fraction]]
+ON_THE_FIRST = 3
+"""So many faces a part may rather slide along than that the first of all leaves: on it the piece is put together."""
 SLIDES_FAR = Fraction(50)
 """mm; along a housing with glue in it nobody likes to push a part further; common practice, no source."""
 FAR = Fraction(100_000)
@@ -209,8 +211,8 @@ def order_of_assembly(
     """An order in which each part comes straight to its place, and the parts for which there is none.
 
     It is found by taking the piece apart: of the parts that are free to leave the last in `parts` does so; best one
-    after which the others still hang together, and that slides along no housing. To take one away never locks
-    another, so what cannot be taken apart so cannot be put together so.
+    after which the others still hang together, and that slides far along no housing and no face. To take one away
+    never locks another, so what cannot be taken apart so cannot be put together so.
     """
     solids = {id(part): solid(part) for part in parts}
     extents = _extents(parts)
@@ -227,7 +229,7 @@ def order_of_assembly(
     left = list(parts)
     away: list[Coming] = []
     while len(left) > 1:
-        best: tuple[tuple[int, int], Coming] | None = None
+        best: tuple[tuple[int, int, int], Coming] | None = None
         together = _clusters(left, touching)
         for part in reversed(left):
             others = [one for one in left if one is not part]
@@ -235,11 +237,13 @@ def order_of_assembly(
             loose = max(0, _clusters(others, touching) - together)
             # Flat against its place before edgewise into it.
             for way in sorted(WAYS, key=lambda way: WAYS[way][0] != part.thickness_axis):
-                rank = loose, _sliding(part, others, WAYS[way][0], extents)
+                housings, faces = _sliding(part, others, way, extents)
+                # What the others are stood on goes last, unless it must not.
+                rank = loose, housings, faces + (ON_THE_FIRST if part is parts[0] else 0)
                 better = best is None or rank < best[0]
                 if better and held <= {WAYS[way][0]} and free(part, way, there):
                     best = rank, Coming(part, way)
-            if best is not None and best[0] == (0, 0):
+            if best is not None and not any(best[0]):
                 break
         if best is None:
             return (), tuple(left)
@@ -276,11 +280,21 @@ def _touch(common: tuple[Fraction, Fraction, Fraction] | None) -> bool:
     return common is not None and sorted(common)[1] > 0
 
 
-def _sliding(part: Part, others: Sequence[Part], axis: Axis, extents: Extents) -> int:
-    """With how many others a part slides far along a housing where it leaves along this axis, instead of out of it."""
-    common = (extents.get((id(part), id(other))) for other in others)
-    housed = (shared for shared in common if shared and min(shared) > 0)
-    return sum(shared["xyz".index(axis)] > SLIDES_FAR for shared in housed)
+def _sliding(part: Part, others: Sequence[Part], way: Way, extents: Extents) -> tuple[int, int]:
+    """With how many others a part slides far along a housing where it leaves this way, and along how many faces."""
+    axis, sign = WAYS[way]
+    at, own = "xyz".index(axis), part.box
+    housings = faces = 0
+    for other in others:
+        common = extents.get((id(part), id(other)))
+        if common is None:
+            continue
+        if min(common) > 0:
+            housings += common[at] > SLIDES_FAR
+        elif common[at] > 0 and sorted(common)[1] > 0:
+            far = other.box.high[at] - own.low[at] if sign > 0 else own.high[at] - other.box.low[at]
+            faces += far > SLIDES_FAR
+    return housings, faces
 
 
 def _axes(part: Part, others: Sequence[Part], pinned: Sequence[Pinned]) -> set[Axis]:
