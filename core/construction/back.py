@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from core.construction.bench import ZERO, Bench, take_out
 from core.construction.inside import Inside, Outside
-from core.construction.part import Box
+from core.construction.part import Box, Part
 from core.construction.rule_book import Rules
 from core.mistakes import Mistake
 
@@ -52,8 +52,23 @@ def fasten_inside(bench: Bench) -> None:
     back = bench.parts["back"].box
     for place, part in bench.parts.items():
         beside = part.box.common(back)
-        if part.role in ("divider", "shelf") and beside[1] == 0 and beside[0] > 0 and beside[2] > 0:
+        ends_on_it = part.role in ("divider", "shelf") and beside[1] == 0 and beside[0] > 0 and beside[2] > 0
+        if ends_on_it and not _is_notched_away(part, back):
             bench.join("back", place)
+
+
+def _is_notched_away(part: Part, back: Box) -> bool:
+    """Whether all of the rear edge that would meet the back is cut away, for nailers."""
+    across = next(axis for axis in (part.length_axis, part.width_axis) if axis != "y")
+    low = max(part.box.start(across), back.start(across))
+    left = part.box.common(back)["xyz".index(across)]
+    high = low + left
+    for cut in part.machining:
+        if cut.depth is None:
+            start = part.box.start(across) + (cut.x if across == part.length_axis else cut.y)
+            end = start + (cut.length if across == part.length_axis else cut.width)
+            left -= max(min(end, high) - max(start, low), ZERO)
+    return left <= 0
 
 
 def let_in(bench: Bench, rules: Rules, outside: Outside) -> None:

@@ -346,3 +346,15 @@ def test_no_part_waits_in_the_air_and_none_slides_far(back: str, joint: str, fas
             housed = [part.box.common(one.box) for one in touched if min(part.box.common(one.box)) > 0]
             assert all(shared["xyz".index(axis)] < 50 for shared in housed)
         there.append(part)
+
+
+def test_a_divider_that_is_notched_for_a_nailer_all_along_a_low_back_is_not_joined_to_it() -> None:
+    rules = {"back_reach": "part", "back_height": "3 1/2", "nailers": "top", "nailer_height": "4", "top": "panel"}
+    worked = plan_of(design(carcass("A", "48", "34 1/2", "20", Bay(), Bay(), **rules))).worked
+    assert worked.problems == () and worked.misfits == ()
+    higher = plan_of(design(carcass("A", "48", "34 1/2", "20", Bay(), Bay(), **{**rules, "back_height": "12"}))).worked
+
+    def meets_the_divider(meetings: Sequence[Meeting]) -> bool:
+        return any({"back", "divider"} == {one.one.role, one.other.role} for one in meetings)
+
+    assert meets_the_divider(higher.meetings) and not meets_the_divider(worked.meetings)
