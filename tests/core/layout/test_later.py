@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from layout_jobs import jobs
 
 from core.cuts.order import order_of
 from core.cuts.saws import ShopSaw
@@ -19,7 +20,6 @@ from core.layout.later import settled_early
 from core.layout.notation import placed_in
 from core.layout.search import lay_out
 from core.layout.tree import LaidSheet
-from tests.core.layout.layout_jobs import jobs
 
 
 def sizes_cut_early(job: Job, laid: LaidSheet) -> int:
