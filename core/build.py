@@ -9,7 +9,7 @@ import re
 from collections.abc import Callable, Collection, Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import groupby, pairwise
+from itertools import groupby, pairwise, permutations
 
 from core.checks.moving import ONE_PERSON
 from core.construction.codes import place_key
@@ -18,7 +18,7 @@ from core.construction.row import Standing
 from core.construction.rule_book import Rules
 from core.cutting import SHORT
 from core.dry_fit import Way
-from core.fastening import Fastener, fastener_of
+from core.fastening import FRAME, Fastener, fastened
 from core.lengths import Notation
 from core.lying import things_lying
 from core.own_units import RoundSize, weight_text
@@ -26,6 +26,7 @@ from core.plan import Plan
 from core.project import Carcass, Gap, Top
 from core.put_together import BOX, DRAWER
 
+PLINTH = ("plinth", "plinth end")
 DUST = "Dust of wood and board harms the lungs: extraction and a mask, also when sanding."
 WALL = (
     "Before a screw goes into a wall find wires and pipes. Power in a wall is licensed work; local codes stand before "
@@ -137,7 +138,8 @@ def _carcass(carcass: Carcass, plan: Plan) -> list[BuildStep]:
     if rules is None or not named("side"):
         return []
     about = f"carcass {carcass.id}"
-    held_by = _fastened(carcass, plan, BOX) or ", clamped until it has set"
+    box = [role for role in BOX if role not in ("back", *FRAME)]
+    held_by = _fastened(carcass, plan, box, box) or ", clamped until it has set"
     texts = [
         f"Dry fit without glue, each part as it comes to its place: {_in_order(carcass, plan)}.",
         f"Glue up in the same order{held_by}; both diagonals equal before the glue sets.",
@@ -152,12 +154,13 @@ def _carcass(carcass: Carcass, plan: Plan) -> list[BuildStep]:
             else ": it holds the box square, so measure the diagonals once more"
             + (", glue its rabbets, and nail it there." if rules.back == "let in" else ".")
         )
-        texts.append(f"{does} the back {named('back')}{holds}")
+        screws = _fastened(carcass, plan, ("back",), box)
+        texts.append(f"{does} the back {named('back')}{screws}{holds}")
     if rules.base == "feet":
         panel = named("plinth")
         texts.append(f"Screw the feet under the box and turn them level; the kick panel {panel} is clipped on last.")
     if named("plinth end"):
-        screws = _fastened(carcass, plan, ("plinth", "plinth end"))
+        screws = _fastened(carcass, plan, PLINTH, PLINTH)
         texts.append(
             f"Put the plinth together: {named('plinth')}, the ends {named('plinth end')} between{screws}. It is "
             "levelled in its place, and the box screwed down to it."
@@ -216,9 +219,9 @@ def _drawers(about: str, rules: Rules, named: Callable[..., str], carcass: Carca
     if not named("drawer side"):
         return []
     texts = (
-        f"Put the drawers together, sides {named('drawer side')}, ends {named('drawer end')}, the bottoms "
-        f"{named('drawer bottom')} in their grooves before the last side, without glue there"
-        f"{_fastened(carcass, plan, DRAWER)}. Diagonals equal, or they bind.",
+        f"Put the drawers together{_fastened(carcass, plan, DRAWER, DRAWER)}: sides {named('drawer side')}, ends "
+        f"{named('drawer end')}, the bottoms {named('drawer bottom')} in their grooves before the last side, without "
+        "glue there. Diagonals equal, or they bind.",
         *(
             ["Bore or notch the rear ends below the bottom for the hooks of the undermounts, as their maker says."]
             if rules.slides == "undermount"
@@ -267,16 +270,14 @@ def _in_order(carcass: Carcass, plan: Plan) -> str:
     return "; ".join(told)
 
 
-def _fastened(carcass: Carcass, plan: Plan, roles: Collection[str]) -> str:
-    """` with screws 2 in and dowels 8 mm x 30 mm, pilot holes first`: what joins parts of these roles; or empty."""
+def _fastened(carcass: Carcass, plan: Plan, roles: Collection[str], others: Collection[str]) -> str:
+    """` with screws 2 in and dowels 8 mm x 30 mm, pilot holes first`: what joins parts of such roles; or empty."""
     worked = plan.worked
     used = {
-        f"{fastener.text(worked.notation)}{_holes(fastener, worked.notation)}": None
-        for meeting in worked.meetings
-        if meeting.one.carcass == carcass.id == meeting.other.carcass
-        and meeting.one.role in roles
-        and meeting.other.role in roles
-        if (fastener := fastener_of(meeting, worked.rules.get(carcass.id), plan.project.design.unit))
+        f"{joint.fastener.text(worked.notation)}{_holes(joint.fastener, worked.notation)}": None
+        for joint in fastened(worked.meetings, worked.rules, plan.project.design.unit)
+        if joint.fastener and {one.carcass for one in joint.meeting.parts} == {carcass.id}
+        if any(a.role in roles and b.role in others for a, b in permutations(joint.meeting.parts))
     }
     if not used:
         return ""

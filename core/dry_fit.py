@@ -37,6 +37,11 @@ class Meeting:
     other: Part
     play: Fraction = ZERO
 
+    @property
+    def parts(self) -> tuple[Part, Part]:
+        """Both."""
+        return self.one, self.other
+
 
 @dataclass(frozen=True, slots=True)
 class Sliding:

@@ -121,3 +121,18 @@ def test_slides_behind_a_face_frame_are_packed_out_by_what_its_stiles_are_wider(
         "Pack the slides out by 3/8 in or 3/4 in, flush with the stiles."
     ]
     assert starting(design(carcass("A", "48", "20", "24", drawer, base="none")), "Pack") == []
+
+
+def test_each_step_names_the_screws_of_its_own_joints() -> None:
+    # Housed joints take none; the back's go through a board of 1/4 in; a drawer and a plinth have their own.
+    bay = Bay(openings=(Opening(front="drawer"),))
+    joints = dict.fromkeys(("bottom_joint", "top_joint"), "dado")
+    of = design(carcass("A", "24", "20", "24", bay, base="plinth", top="panel", back="applied", **joints))
+    (glue,) = starting(of, "Glue up")
+    assert "screws" not in glue and "clamped" in glue
+    (back,) = starting(of, "Put on the back")
+    assert " with screws " in back
+    (drawers,) = starting(of, "Put the drawers together")
+    assert " with screws " in drawers
+    (plinth,) = starting(of, "Put the plinth together")
+    assert " with screws 2 in" in plinth
