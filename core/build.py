@@ -18,7 +18,7 @@ from core.construction.row import Standing
 from core.construction.rule_book import Rules
 from core.cutting import SHORT
 from core.dry_fit import Way
-from core.fastening import FRAME, Fastener, fastened
+from core.fastening import FRAME, Fastener
 from core.lengths import Notation
 from core.lying import things_lying
 from core.own_units import RoundSize, weight_text
@@ -50,25 +50,16 @@ def build_steps(plan: Plan) -> tuple[BuildStep, ...]:
     if not plan.kinds:
         return ()
     notation = plan.worked.notation
+    carcasses = [place.item for place in plan.worked.standing if isinstance(place.item, Carcass)]
     steps = (
         BuildStep("sheets", "Bring the sheets to the saw and cut in the order of the cut list.", _lifting(notation)),
         BuildStep(
             "sheets", "Tick every cut as it is made; pencil the code on each part as it comes off.", _saws(notation)
         ),
         *_every_part(plan),
-        *(
-            step
-            for place in plan.worked.standing
-            if isinstance(place.item, Carcass)
-            for step in _carcass(place.item, plan)
-        ),
+        *(step for one in carcasses for step in _carcass(one, plan)),
         *_room(plan),
-        *(
-            step
-            for place in plan.worked.standing
-            if isinstance(place.item, Carcass)
-            for step in _opened(place.item, plan)
-        ),
+        *(step for one in carcasses for step in _opened(one, plan)),
     )
     return tuple(_measured_first(steps, plan))
 
@@ -130,11 +121,7 @@ def _every_part(plan: Plan) -> list[BuildStep]:
 
 def _carcass(carcass: Carcass, plan: Plan) -> list[BuildStep]:
     """One carcass, from the dry fit to its shelves."""
-
-    def named(*roles: str) -> str:
-        return _listed(plan, lambda part: part.carcass == carcass.id and part.role in roles)
-
-    rules = plan.worked.rules.get(carcass.id)
+    named, rules = _namer(carcass, plan), plan.worked.rules.get(carcass.id)
     if rules is None or not named("side"):
         return []
     about = f"carcass {carcass.id}"
@@ -179,14 +166,15 @@ def _carcass(carcass: Carcass, plan: Plan) -> list[BuildStep]:
 
 def _opened(carcass: Carcass, plan: Plan) -> list[BuildStep]:
     """Its drawers and doors, once it stands and is fast: on a floor that is not level they would be set twice."""
-
-    def named(*roles: str) -> str:
-        return _listed(plan, lambda part: part.carcass == carcass.id and part.role in roles)
-
-    rules, about = plan.worked.rules.get(carcass.id), f"carcass {carcass.id}"
+    named, rules, about = _namer(carcass, plan), plan.worked.rules.get(carcass.id), f"carcass {carcass.id}"
     if rules is None or not named("side"):
         return []
     return [*_drawers(about, rules, named, carcass, plan), *_doors(about, rules, named)]
+
+
+def _namer(carcass: Carcass, plan: Plan) -> Callable[..., str]:
+    """Lists the pieces of a carcass that have one of some roles."""
+    return lambda *roles: _listed(plan, lambda part: part.carcass == carcass.id and part.role in roles)
 
 
 def _packing(carcass: Carcass, plan: Plan) -> str:
@@ -275,7 +263,7 @@ def _fastened(carcass: Carcass, plan: Plan, roles: Collection[str], others: Coll
     worked = plan.worked
     used = {
         f"{joint.fastener.text(worked.notation)}{_holes(joint.fastener, worked.notation)}": None
-        for joint in fastened(worked.meetings, worked.rules, plan.project.design.unit)
+        for joint in worked.joints
         if joint.fastener and {one.carcass for one in joint.meeting.parts} == {carcass.id}
         if any(a.role in roles and b.role in others for a, b in permutations(joint.meeting.parts))
     }

@@ -13,12 +13,12 @@ from math import ceil
 
 from core.construction.part import Part
 from core.dry_fit import Meeting
-from core.fastening import PITCH, UNFASTENED, fastened
+from core.fastening import PITCH, UNFASTENED
 from core.lengths import FOOT, UNITS
 from core.plan import Plan
 
-BANDING_WASTE = Fraction(11, 10)
-"""A tenth more for ends and mistakes; common practice, no source."""
+WASTE = Fraction(11, 10)
+"""A tenth more, of banding for ends and mistakes, of finish for what stays in the pot; common practice, no source."""
 BROAD = 30
 """mm; an edge wider than this takes another banding, or two strips; common practice, no source."""
 BANDING_END = 50
@@ -32,8 +32,6 @@ GLUE_FEET = 267
 """Square feet that a gallon of white glue covers at 6 thousandths of an inch; arithmetic."""
 FINISH_FEET = 350
 """Square feet a gallon and coat, on smooth boards; 350 to 400 by makers of finishes, trade practice."""
-WASTE = Fraction(11, 10)
-"""Of a finish; common practice, no source."""
 SCREWED = ("drawer front", "end panel", "filler", "plinth", "plinth end")
 """Roles of what is held by screws alone, so that it comes off again."""
 BRADS_APART = 150
@@ -67,7 +65,7 @@ class BuyLine:
 
 def buying_list(plan: Plan) -> tuple[BuyLine, ...]:
     """Everything the project needs from outside."""
-    lines = [*_sheets(plan), *_boards(plan), *_yard(plan), *_banding(plan), *_small_things(plan), *liquids(plan)]
+    lines = [*_sheets(plan), *_boards(plan), *_yard(plan), *_banding(plan), *_small_things(plan), *_liquids(plan)]
     have = set(plan.project.facts.bought)
     return tuple(replace(one, bought=one.item in have) for one in lines)
 
@@ -171,7 +169,7 @@ def _banding(plan: Plan) -> list[BuyLine]:
     lines = []
     for (banding_key, is_broad), length in lengths.items():
         banding = plan.project.design.bandings[banding_key]
-        wanted = length * BANDING_WASTE
+        wanted = length * WASTE
         # By the unit of the project, which never changes, and not the way sizes are shown: a price is for one of them.
         inch = plan.project.design.unit == "in"
         quantity, unit = (ceil(wanted / FOOT), "ft") if inch else (ceil(wanted / 100) / 10, "m")
@@ -242,13 +240,13 @@ def _slides(plan: Plan) -> Counter[tuple[str, Fraction]]:
 
 
 def _fasteners(plan: Plan) -> list[BuyLine]:
-    worked, unit = plan.worked, plan.project.design.unit
+    worked = plan.worked
     counted: Counter[tuple[str, str]] = Counter()
     joints: Counter[tuple[str, str]] = Counter()
     moving = {key for key, material in plan.project.design.materials.items() if material.movement}
-    for joint in fastened(worked.meetings, worked.rules, unit):
+    for joint in worked.joints:
         if joint.fastener:
-            tops = [part for part in (joint.meeting.one, joint.meeting.other) if part.role == "worktop"]
+            tops = [part for part in joint.meeting.parts if part.role == "worktop"]
             slots = " with washers, for slots" if any(part.material in moving for part in tops) else ""
             key = joint.fastener.kind, f"{joint.fastener.text(worked.notation)}{slots}"
             counted[key] += joint.fastener.count
@@ -266,7 +264,7 @@ def _fasteners(plan: Plan) -> list[BuyLine]:
     ]
 
 
-def liquids(plan: Plan) -> list[BuyLine]:
+def _liquids(plan: Plan) -> list[BuyLine]:
     """Glue by the area of the joints, finish by that of the parts."""
     worked, inch = plan.worked, plan.project.design.unit == "in"
     if not worked.parts:
@@ -289,7 +287,7 @@ def liquids(plan: Plan) -> list[BuyLine]:
 
 def _area_met(meeting: Meeting) -> Fraction:
     """Over which area two parts are glued, mm2; nothing where one hangs, slides or is only screwed down."""
-    roles = [meeting.one.role, meeting.other.role]
+    roles = [part.role for part in meeting.parts]
     if set(roles) & {*UNFASTENED, *SCREWED} or roles.count("worktop") == 1:
         return Fraction(0)
     least, middle, most = sorted(meeting.one.box.common(meeting.other.box))

@@ -207,10 +207,10 @@ def misfits_in_words(plan: Plan) -> list[str]:
 def misfit_in_words(one: Misfit, notation: Notation) -> str:
     """`B1/1 is cut 800 x 299.4; the design now asks for 790 x 299.4: 10 too long`."""
     wanted = one.wanted_as_it_lies if one.wanted else None
-    return in_words(one.piece.part, (one.length, one.width), wanted, one.piece.turned, notation)
+    return cut_and_wanted(one.piece.part, (one.length, one.width), wanted, one.piece.turned, notation)
 
 
-def in_words(
+def cut_and_wanted(
     piece: str,
     cut: tuple[Fraction, Fraction],
     wanted: tuple[Fraction, Fraction] | None,

@@ -170,7 +170,8 @@ def number_steps(orders: Sequence[MaterialOrder], ticks: Sequence[CutMade], give
             # cut that is held back before others of a plan that has changed.
             number = highest = highest + 1
         made_by.update({(step.sheet, piece.id): number for piece in step.pieces})
-        before_held = before_held if step.held else max(before_held, number)
+        if not step.held:
+            before_held = max(before_held, number)
         numbered = replace(step if tick is None else _as_made(step, tick), number=number)
         planned.append(PlannedStep(numbered, sheet, tick is not None))
     return tuple(sorted(planned, key=lambda one: one.number))

@@ -105,7 +105,7 @@ class Fastened:
     glued: str = ""
 
 
-def fastened(meetings: Iterable[Meeting], rules: Mapping[str, Rules], unit: Unit) -> list[Fastened]:
+def fastened(meetings: Iterable[Meeting], rules: Mapping[str, Rules], unit: Unit) -> tuple[Fastened, ...]:
     """Every joint. Nothing is driven through a face where a part that stands behind it is in the way."""
     found: list[Fastened] = []
     taken: list[_Contact] = []
@@ -125,7 +125,7 @@ def fastened(meetings: Iterable[Meeting], rules: Mapping[str, Rules], unit: Unit
                 continue
             taken.append(contact)
         found.append(Fastened(meeting, fastener))
-    return found
+    return tuple(found)
 
 
 def fastener_of(meeting: Meeting, rules: Rules | None, unit: Unit) -> Fastener | None:

@@ -11,7 +11,7 @@ from collections import Counter
 from collections.abc import Container, Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
-from itertools import islice
+from itertools import chain, islice
 
 from core.cuts.steps import meets
 from core.grafting import grafted, in_finer_units
@@ -19,7 +19,7 @@ from core.jobs import Blank, Sheet, make_job
 from core.layout.notation import placed_in
 from core.layout.search import first_layout
 from core.layout.tree import Cut, Placed, nodes_below, walk
-from core.on_hand import suits
+from core.on_hand import code_of, suits
 from core.planned_sheet import PlannedSheet
 
 UNTRIMMED = (Fraction(0), Fraction(0), Fraction(0), Fraction(0))
@@ -49,22 +49,25 @@ def followed(
 def _unsuited(sheet: PlannedSheet, blanks: Mapping[str, Blank], cut: Container[str]) -> Iterator[int]:
     """The places of the largest uncut pieces that give only held back parts, one of them of a size not wanted now."""
     left, right, bottom, top = sheet.trim
-    beyond = 0
-    for place, spot in enumerate(walk(sheet.root, sheet.kerf)):
+    names = chain([sheet.id], sheet.named.names())
+    beyond = passed = 0
+    for place, (spot, name) in enumerate(zip(walk(sheet.root, sheet.kerf), names, strict=False)):
         node, x, y = spot.node, spot.x, spot.y
-        if place < beyond or not isinstance(node, Cut) or _name(sheet, place) in cut:
+        passed += isinstance(node, Placed)
+        if place < beyond or not isinstance(node, Cut) or name in cut:
             continue
         trimmed = x >= left and x + node.length <= sheet.length - right
         trimmed &= y >= bottom and y + node.width <= sheet.width - top
-        lying = list(zip(_pieces(sheet, place), placed_in(node, sheet.kerf), strict=True))
-        wanted = [blanks.get(_code(piece)) for piece, _ in lying]
-        if trimmed and lying and not meets(sheet.bad, x, y, node.length, node.width):
-            held = [blank for blank in wanted if blank is not None and blank.held]
-            if len(held) == len(lying):
-                beyond = place + 1 + nodes_below(node)
-                sizes = [(sheet.mm(one.length), sheet.mm(one.width)) for _, one in lying]
-                if not all(suits(blank, *size, sheet.unit) for blank, size in zip(held, sizes, strict=True)):
-                    yield place
+        if not trimmed or meets(sheet.bad, x, y, node.length, node.width):
+            continue
+        lying = placed_in(node, sheet.kerf)
+        wanted = [blanks.get(code_of(piece)) for piece in sheet.pieces[passed : passed + len(lying)]]
+        held = [blank for blank in wanted if blank is not None and blank.held]
+        if lying and len(held) == len(lying):
+            beyond = place + 1 + nodes_below(node)
+            sizes = [(sheet.mm(one.length), sheet.mm(one.width)) for one in lying]
+            if not all(suits(blank, *size, sheet.unit) for blank, size in zip(held, sizes, strict=True)):
+                yield place
 
 
 def _laid_anew(
@@ -73,7 +76,7 @@ def _laid_anew(
     """The sheet with the parts of a piece in it as they are wanted now; None where they find no place there."""
     piece = list(walk(sheet.root, sheet.kerf))[place].node
     names = _pieces(sheet, place)
-    wanted = [replace(blanks[code], quantity=count) for code, count in Counter(map(_code, names)).items()]
+    wanted = [replace(blanks[code], quantity=count) for code, count in Counter(map(code_of, names)).items()]
     stock = Sheet("", sheet.mm(piece.length), sheet.mm(piece.width), UNTRIMMED, 1, 0)
     job = make_job(wanted, [stock], sheet.mm(sheet.kerf), [sheet.unit])
     unit = Fraction(job.unit)
@@ -81,7 +84,7 @@ def _laid_anew(
     if layout.unplaced or (sheet.unit / unit).denominator != 1:
         return None
     root = layout.sheets[0].root
-    queues = {blank.code: iter([name for name in names if _code(name) == blank.code]) for blank in wanted}
+    queues = {blank.code: iter([name for name in names if code_of(name) == blank.code]) for blank in wanted}
     in_order = [next(queues[job.parts[one.part].code]) for one in placed_in(root, job.kerf)]
     return grafted(in_finer_units(sheet, unit), place, root, in_order, used)
 
@@ -96,7 +99,3 @@ def _pieces(sheet: PlannedSheet, place: int) -> tuple[str, ...]:
 def _name(sheet: PlannedSheet, place: int) -> str:
     """What a piece is called, by its place in the walk."""
     return next(islice(sheet.named.names(), place - 1, None)) if place else sheet.id
-
-
-def _code(piece: str) -> str:
-    return piece.rpartition("/")[0]

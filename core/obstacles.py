@@ -74,7 +74,7 @@ def cut_for_obstacles(
 ) -> Built:
     """A carcass whose back is cut out where something on the back wall lies behind it, with air round it.
 
-    What stands in the way of something that sticks out, a pipe through a bottom, is notched from its rear edge.
+    What stands in the way of something that sticks out, a pipe through a bottom, is notched from its side at the wall.
     """
     told = rules.get(built.parts[0].carcass) if built.parts else None
     if told is None or told.cutouts == "no":
@@ -89,7 +89,7 @@ def cut_for_obstacles(
                 hole = _notch(part, block, obstacle.wall, told.cutout_margin)
                 met = part.role in NOTCHED and min(part.box.common(block)) > 0
             if met and not _divides(part, hole) and _is_bored_elsewhere(part, hole):
-                part = without_holes_in(take_out(part, hole, f"for the {obstacle.title}"), hole)
+                part = _without_holes_in(take_out(part, hole, f"for the {obstacle.title}"), hole)
         parts.append(part)
     return replace(built, parts=tuple(parts))
 
@@ -134,7 +134,7 @@ def _is_bored_elsewhere(part: Part, hole: Box) -> bool:
     return not any(_is_in(part, at, hole, row.diameter / 2) for row in needed for at in _places(part, row))
 
 
-def without_holes_in(part: Part, hole: Box) -> Part:
+def _without_holes_in(part: Part, hole: Box) -> Part:
     """The part without the holes for pins that would be bored in air."""
     rows: list[Holes] = []
     for row in part.holes:

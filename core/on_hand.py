@@ -24,12 +24,9 @@ class Misfit:
 
     @property
     def wanted_as_it_lies(self) -> tuple[Fraction, Fraction]:
-        """What is wanted, turned as the piece is where it may be: length and width, mm. Only where something is."""
+        """What is wanted, turned as the piece is: length and width, mm. Only where something is."""
         assert self.wanted is not None
-        length, width = self.wanted.length, self.wanted.width
-        if self.wanted.may_turn and self.piece.turned:
-            return width, length
-        return length, width
+        return as_it_lies(self.wanted, self.piece.turned)
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,9 +66,9 @@ class OnHand:
         misfits: list[Misfit] = []
         cut = [piece for piece in self.pieces if piece.part]
         # Those under their own number first.
-        cut.sort(key=lambda piece: piece.part not in wanted.get(_code(piece.part), ()))
+        cut.sort(key=lambda piece: piece.part not in wanted.get(code_of(piece.part), ()))
         for piece in cut:
-            code = _code(piece.part)
+            code = code_of(piece.part)
             free = [number for number in wanted.get(code, ()) if number not in serving]
             number = piece.part if piece.part in free else next(iter(free), "")
             blank = blanks.get(code)
@@ -116,6 +113,11 @@ def bad_place(piece: PieceOnHand) -> Rectangle | None:
     unit = read_unit(piece.unit, f"of piece {piece.id}")
     x, y, length, width = (side * unit for side in read_trim(piece.bad, f"of piece {piece.id}"))
     return x, y, length, width
+
+
+def as_it_lies(blank: Blank, turned: bool) -> tuple[Fraction, Fraction]:
+    """The length and the width of a blank, mm, turned as a piece is where it may be."""
+    return (blank.width, blank.length) if turned and blank.may_turn else (blank.length, blank.width)
 
 
 def suits(blank: Blank, length: Fraction, width: Fraction, unit: Fraction) -> bool:
@@ -173,5 +175,5 @@ def gives_any(sheet: Sheet, blanks: Sequence[Blank]) -> bool:
     )
 
 
-def _code(piece: str) -> str:
+def code_of(piece: str) -> str:
     return piece.rpartition("/")[0]

@@ -8,7 +8,7 @@ from collections.abc import Callable, Mapping, Sequence
 from core.boards import boards_in_words, without_a_length
 from core.build import build_steps
 from core.buy import buying_list, money, total
-from core.changes_in_words import in_words, misfit_in_words
+from core.changes_in_words import cut_and_wanted, misfit_in_words
 from core.checks import run_checks
 from core.construction.part import Kind, Part
 from core.cutting import PlannedStep, settings_needed
@@ -23,6 +23,7 @@ from core.evening import near_sizes
 from core.held_back import held_in_words
 from core.lengths import UNIT_WORDS, UNITS, Notation, exact_text
 from core.machining_list import machining_in_words, place_in_words
+from core.on_hand import code_of
 from core.outputs import Document, buy_document, checks_document, cuts_document, parts_document, sheets_document
 from core.plan import Plan
 from core.sheets import MaterialSheets
@@ -155,7 +156,7 @@ def disagreements_in_words(material: MaterialSheets, plan: Plan) -> list[str]:
     for one in material.disagreements:
         wanted = one.wanted_as_it_lies
         if one.piece in cut:
-            told.append(in_words(one.piece, (one.length, one.width), wanted, one.turned, plan.worked.notation))
+            told.append(cut_and_wanted(one.piece, (one.length, one.width), wanted, one.turned, plan.worked.notation))
             continue
         now = f"the design now asks for {say(wanted[0])} x {say(wanted[1])}" if wanted else "not wanted now"
         told.append(f"{one.piece} lies on {one.sheet} as {say(one.length)} x {say(one.width)}; {now}")
@@ -270,7 +271,7 @@ def unplaced_in_words(material: MaterialSheets) -> list[str]:
     """What has no place on a sheet and why, a sentence for each kind of part and reason."""
     pieces: dict[tuple[str, str], list[str]] = {}
     for piece, reason in material.unplaced:
-        pieces.setdefault((piece.rpartition("/")[0], reason), []).append(piece)
+        pieces.setdefault((code_of(piece), reason), []).append(piece)
     return [f"{', '.join(some)}: no place on a sheet, {reason}" for (_, reason), some in pieces.items()]
 
 

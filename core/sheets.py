@@ -22,7 +22,7 @@ from core.layout.divided import in_the_way
 from core.layout.job import Job
 from core.layout.notation import placed_in
 from core.layout.tree import Cut, Layout, Node, Placed, Spare, Unplaced
-from core.on_hand import NOTHING, Misfit, OnHand, new_numbers, suits, without
+from core.on_hand import NOTHING, Misfit, OnHand, as_it_lies, code_of, new_numbers, suits, without
 from core.planned_sheet import PlannedSheet, as_accepted, read_accepted
 from core.project import AcceptedLayout, CutMade, PieceOnHand
 
@@ -46,11 +46,7 @@ class Disagreement:
     @property
     def wanted_as_it_lies(self) -> tuple[Fraction, Fraction] | None:
         """What is wanted, turned as the piece is where it may be: length and width, mm."""
-        if self.wanted is None:
-            return None
-        around = -1 if self.turned and self.wanted.may_turn else 1
-        length, width = (self.wanted.length, self.wanted.width)[::around]
-        return length, width
+        return as_it_lies(self.wanted, self.turned) if self.wanted else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,7 +210,7 @@ def _renamed(
     missing = {code: [piece for piece in pieces if piece not in lying] for code, pieces in wanted.items()}
 
     def name(sheet: PlannedSheet, piece: str, node: Placed) -> str:
-        code = _code_of(piece)
+        code = code_of(piece)
         length, width = sheet.mm(node.length), sheet.mm(node.width)
         if piece in wanted.get(code, ()) or not missing.get(code):
             return piece
@@ -230,10 +226,6 @@ def _renamed(
         )
         for sheet in sheets
     ]
-
-
-def _code_of(piece: str) -> str:
-    return piece.rpartition("/")[0]
 
 
 def _unplaced(
@@ -253,7 +245,7 @@ def compare(
     disagreements = []
     for sheet in kept:
         for piece, node in zip(sheet.pieces, placed_in(sheet.root, sheet.kerf), strict=True):
-            code = _code_of(piece)
+            code = code_of(piece)
             length, width = sheet.mm(node.length), sheet.mm(node.width)
             blank = blanks.get(code)
             is_right = blank is not None and suits(blank, length, width, sheet.unit)

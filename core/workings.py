@@ -16,15 +16,7 @@ from core.construction.bench import DENSE, Built, Goods, Section
 from core.construction.closing import build_end_panel, build_filler
 from core.construction.codes import place_key
 from core.construction.part import Box, Part
-from core.construction.row import (
-    Profile,
-    Standing,
-    build_loose,
-    build_standing,
-    check_row,
-    depth_of,
-    stand,
-)
+from core.construction.row import Profile, Standing, build_loose, build_standing, check_row, depth_of, stand
 from core.construction.rule_book import Rules
 from core.construction.rules import resolve
 from core.construction.tops import build_top
@@ -32,6 +24,7 @@ from core.cuts.saws import ShopSaw
 from core.dry_fit import Coming, Meeting, Misfit, dry_fit
 from core.envelope import Envelope, find_envelope
 from core.evening import evened
+from core.fastening import Fastened, fastened
 from core.formulas import Names, Quantity, parse_field
 from core.jobs import Sheet, sheets_of
 from core.lengths import UNITS, Notation, Unit
@@ -65,6 +58,8 @@ class Worked:
     """All parts, loose ones last."""
     meetings: tuple[Meeting, ...]
     """Every joint, and every top on what carries it."""
+    joints: tuple[Fastened, ...]
+    """The same, each with what it is fastened with."""
     misfits: tuple[Misfit, ...]
     assembly: Mapping[str, tuple[Coming, ...]]
     """How each carcass goes together, part by part, without what moves in it; by id."""
@@ -154,6 +149,7 @@ def work_out(design: Design) -> Worked:
         placed=placed,
         parts=(*placed, *loose),
         meetings=meetings,
+        joints=fastened(meetings, rules, design.unit),
         misfits=dry_fit(placed, meetings, moving_in(built), asked_of(built, standing)),
         assembly=assembly,
         air=air,

@@ -44,7 +44,7 @@ def run_checks(worked: Worked) -> tuple[Finding, ...]:
         *check_floor(worked.envelope.falls, worked.standing, notation),
         *check_reach(_up_to(worked), worked.placed, notation),
         *check_dry_fit(worked.misfits, worked.placed, notation),
-        *check_joints(worked.meetings, worked.rules, design.unit),
+        *check_joints(worked.joints),
         *check_backs(worked.standing, worked.placed, worked.rules, worked.envelope.baseboard, notation),
         *check_obstacles(worked.on_walls, worked.placed),
         *check_racking(worked.standing, worked.placed, worked.rules),

@@ -39,11 +39,15 @@ def check_doors(
     right = envelope.width or max((place.right for place in standing), default=Fraction(0))
     found = []
     for door in (part for part in parts if part.role == "door"):
-        beside = [(away, f"carcass {other.carcass}") for other in parts if (away := _jutting(door, other)) is not None]
+        beside = [
+            (away, f"carcass {other.carcass}", f"beside carcass {other.carcass}", ", which stands out before it")
+            for other in parts
+            if (away := _jutting(door, other)) is not None
+        ]
         if door.hand == "left" and "left" in walls:
-            beside.append((door.box.low[0] + air["left"], "the left wall"))
+            beside.append((door.box.low[0] + air["left"], "the wall", "at the left wall", ""))
         if door.hand == "right" and "right" in walls:
-            beside.append((right + air["right"] - door.box.high[0], "the right wall"))
+            beside.append((right + air["right"] - door.box.high[0], "the wall", "at the right wall", ""))
         found.append(_hinges(door, notation))
         if beside and min(beside)[0] < WORTH_TELLING:
             found.append(_beside(door, *min(beside), notation))
@@ -112,15 +116,14 @@ def _cups(carcass: str, rules: Rules, notation: Notation) -> list[Finding]:
     ]
 
 
-def _beside(door: Part, beside: Fraction, what: str, notation: Notation) -> Finding:
+def _beside(door: Part, beside: Fraction, meets: str, where: str, more: str, notation: Notation) -> Finding:
+    """Room for the handle of a door at what stands beside it: what that handle `meets`, `where` the door is."""
     say, ok = notation.with_unit, beside >= HANDLE
-    wall = what.endswith("wall")
-    meets = "the wall" if wall else what
     return Finding(
         "door",
-        f"{door.name} {door.carcass} {'at' if wall else 'beside'} {what}",
+        f"{door.name} {door.carcass} {where}",
         "ok" if ok else "warn",
-        f"{say(beside)} from {meets}{'' if wall else ', which stands out before it'}"
+        f"{say(beside)} from {meets}{more}"
         + ("" if ok else f": its handle meets {meets} before it stands at a right angle"),
         float(mm_number(beside)),
         float(HANDLE),

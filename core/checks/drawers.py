@@ -8,9 +8,8 @@ from fractions import Fraction
 from core.checks.finding import Finding
 from core.construction.part import Part
 from core.construction.rule_book import Rules
-from core.lengths import Notation, mm_number
+from core.lengths import INCH, Notation, mm_number
 
-INCH = Fraction(254, 10)
 SIDE_MOUNT = (INCH / 2, INCH * 17 / 32)
 """mm beside a drawer, each side: 1/2 in, 1/32 more and nothing less; makers of side mounts, trade practice."""
 THICKEST_ON_UNDERMOUNTS = Fraction(16)

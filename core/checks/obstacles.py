@@ -24,12 +24,12 @@ def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part
         electric = obstacle.kind in ("outlet", "switch")
         through = [part for part in parts if any(cut.place == f"for the {obstacle.title}" for cut in part.machining)]
         if not met and not (through and electric):
-            cut = ", ".join(dict.fromkeys(f"{part.name} {part.carcass}" for part in through))
-            told = f"cut out of {cut}" if through else "nothing covers it"
+            told = f"cut out of {_named(through)}" if through else "nothing covers it"
+            result: Result = "ok"
             loose = [part for part in through if part.role == "loose shelf"]
             if loose and any(part.role in ("side", "divider") for part in through):
+                result = "warn"
                 told += f"; {loose[0].name.lower()} has no pin at that corner: leave it out there, or make it fixed"
-            result: Result = "warn" if "no pin" in told else "ok"
             found.append(Finding("obstacle", about, result, told, source="geometry", brief=obstacle.title))
             continue
         if not met:
@@ -49,7 +49,7 @@ def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part
                 )
             )
             continue
-        names = ", ".join(dict.fromkeys(f"{part.name} {part.carcass}" for part in met))
+        names = _named(met)
         drawers = [part for part in met if part.role.startswith("drawer") and min(part.box.common(block)) > 0]
         found.append(
             Finding(
@@ -66,6 +66,10 @@ def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part
             )
         )
     return found
+
+
+def _named(parts: Sequence[Part]) -> str:
+    return ", ".join(dict.fromkeys(f"{part.name} {part.carcass}" for part in parts))
 
 
 def _lies_across(part: Part, block: Box, back: Part) -> bool:

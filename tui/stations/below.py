@@ -35,8 +35,9 @@ def lines_below(plan: Plan) -> Iterator[Line]:
     for heading, *told in filter(None, headed):
         yield Line(plain_row(heading, "heading"))
         under = ""
-        for one in told:
+        for on_paper in told:
+            # The boxes are for a pencil.
+            one = on_paper.replace("[ ] ", "")
             under = under if one.startswith(" ") else one
-            whole = tuple(dict.fromkeys(line.replace("[ ] ", "").strip() for line in (under, one) if line))
-            # The boxes are for a pencil, on paper.
-            yield Line(plain_row(f"  {one.replace('[ ] ', '')}", "quiet"), Below(next(number), whole))
+            whole = tuple(dict.fromkeys(line.strip() for line in (under, one) if line))
+            yield Line(plain_row(f"  {one}", "quiet"), Below(next(number), whole))
