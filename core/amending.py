@@ -8,33 +8,42 @@ is not cut may be laid out anew instead (`anew`), and the person has what costs 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from core.adding import Supply, with_missing
 from core.cutting import PlannedStep, write_steps
-from core.grafting import gaps_of, grafted, in_finer_units, numbers_had, without_idle_cuts
-from core.jobs import Blank, Sheet, make_job
+from core.following import followed, only_waits
+from core.grafting import numbers_had, without_idle_cuts
 from core.layout.job import Job
-from core.layout.notation import placed_in
-from core.layout.search import lay_out
-from core.layout.tree import LaidSheet, Layout
+from core.layout.tree import Layout
 from core.mistakes import Mistake
-from core.on_hand import gives_any, without
 from core.plan import Plan, Planner
 from core.planned_sheet import PlannedSheet, as_accepted, read_accepted
 from core.project import AcceptedLayout, Design, Facts, Project
-from core.sheets import MaterialSheets, compare, name_pieces, next_number, without_pieces
+from core.sheets import MaterialSheets, compare, without_pieces
 from core.taking_stock import NO_KERFS, take_stock
-
-ITERATIONS = 400
-"""Of the search for places for what is missing: a small question, and a person waits."""
 
 
 def anew(project: Project, material: str) -> Project:
     """The project with nothing of a material laid out: what is not cut is to be planned with a search."""
     layouts = tuple(one for one in project.facts.layouts if one.material != material)
     return replace(project, facts=replace(project.facts, layouts=layouts))
+
+
+def anew_round_what_waits(project: Project, material: str) -> Project | None:
+    """The same, but the pieces on hand in which parts wait that are held back keep theirs; None if there are none."""
+    layout = next((one for one in project.facts.layouts if one.material == material), None)
+    if layout is None:
+        return None
+    held = project.design.held_back
+    waiting = tuple(sheet for sheet in layout.sheets if only_waits(read_accepted(material, sheet, True, False), held))
+    if not waiting:
+        return None
+    project = anew(project, material)
+    kept = replace(layout, job="", sheets=waiting)
+    return replace(project, facts=replace(project.facts, layouts=(*project.facts.layouts, kept)))
 
 
 def amended(plan: Plan, material: str) -> Project:
@@ -50,15 +59,6 @@ def amended(plan: Plan, material: str) -> Project:
     layout = _Amending(plan, asked, stored).layout()
     others = tuple(one for one in project.facts.layouts if one.material != material)
     return replace(project, facts=replace(project.facts, layouts=(*others, layout)))
-
-
-@dataclass(frozen=True, slots=True)
-class _Gap:
-    """What a sheet that stands leaves free, by its place in the walk."""
-
-    host: str
-    place: int
-    stock: Sheet
 
 
 @dataclass(slots=True)
@@ -77,6 +77,8 @@ class _Amending:
         }
         blanks = {blank.code: blank for blank in asked.blanks}
         standing = self._standing()
+        used, held = numbers_had(asked.on_hand.used, standing), self.plan.project.design.held_back
+        standing = [followed(sheet, blanks, wanted, held, (), used).sheet for sheet in standing]
         given, unsuited = compare(standing, blanks, wanted)
         standing = [
             without_idle_cuts(without_pieces(one, {told.piece for told in unsuited if told.sheet == one.id}))
@@ -89,8 +91,10 @@ class _Amending:
             if (left := [p for p in pieces if p not in given.get(code, ())])
         }
         if still:
-            missing = [replace(blanks[code], quantity=len(pieces)) for code, pieces in still.items()]
-            standing = self._with(standing, missing, still)
+            for_sale = asked.on_hand.left_of(self.plan.worked.stock[asked.material])
+            on_hand = replace(asked.on_hand, used=used)
+            supply = Supply(asked.material, self._grain, self.plan.worked.kerf, for_sale, on_hand)
+            standing = with_missing(standing, still, blanks, held, supply)
         return AcceptedLayout(
             asked.material,
             asked.job.fingerprint(),
@@ -113,56 +117,9 @@ class _Amending:
             if sheet.mm(sheet.kerf) == self.plan.worked.kerf and (not sheet.on_hand or on_hand.piece(sheet.id))
         ]
 
-    def _with(
-        self, standing: list[PlannedSheet], missing: Sequence[Blank], still: dict[str, list[str]]
-    ) -> list[PlannedSheet]:
-        """These sheets with what is missing: on what is free of them, on pieces in the shop, on new sheets."""
-        material, on_hand = self.asked.material, self.asked.on_hand
-        gaps = {gap.stock.name: gap for sheet in standing for gap in _gaps(sheet, missing)}
-        there = {sheet.id for sheet in standing}
-        loose = [sheet for sheet in on_hand.stock(missing) if sheet.name not in there]
-        for_sale = on_hand.left_of(self.plan.worked.stock[material])
-        for_sale = without(for_sale, [sheet.stock for sheet in standing])
-        kerf, units = self.plan.worked.kerf, [sheet.unit for sheet in standing]
-        job = make_job(missing, [*(gap.stock for gap in gaps.values()), *loose, *for_sale], kerf, units)
-        if any((unit / Fraction(job.unit)).denominator != 1 for unit in units):
-            # Nothing divides all these lengths: what stands is left as it is.
-            gaps = {}
-            job = make_job(missing, [*loose, *for_sale], kerf)
-        found = lay_out(replace(job, iterations=ITERATIONS))
-        on_gaps = [one for one in found.sheets if job.stock[one.stock].name in gaps]
-        others = replace(found, sheets=tuple(one for one in found.sheets if one not in on_gaps))
-        queues = {code: iter(pieces) for code, pieces in still.items()}
-        used = numbers_had(on_hand.used, standing)
-        # The last gap of a sheet first, so that the places of the others stay.
-        for one in sorted(on_gaps, key=lambda one: -gaps[job.stock[one.stock].name].place):
-            gap = gaps[job.stock[one.stock].name]
-            at = next(number for number, sheet in enumerate(standing) if sheet.id == gap.host)
-            host = in_finer_units(standing[at], Fraction(job.unit))
-            standing[at] = grafted(host, gap.place, one.root, list(_named(one, job, queues)), used)
-        left = {code: list(queue) for code, queue in queues.items()}
-        first = next_number([*(sheet.id for sheet in standing), *(one.id for one in on_hand.opened)])
-        new, _ = name_pieces(material, self._grain, job, others, left, first, replace(on_hand, used=used))
-        return [*standing, *new]
-
     @property
     def _grain(self) -> bool:
         return self.plan.project.design.materials[self.asked.material].grain
-
-
-def _named(laid: LaidSheet, job: Job, queues: dict[str, Iterator[str]]) -> Iterator[str]:
-    """Names for the pieces on a sheet, in the order of the walk."""
-    return (next(queues[job.parts[node.part].code]) for node in placed_in(laid.root, job.kerf))
-
-
-def _gaps(sheet: PlannedSheet, missing: Sequence[Blank]) -> Iterator[_Gap]:
-    """What is free of a sheet and could hold something that is missing."""
-    nothing = Fraction(0)
-    for place, spare in gaps_of(sheet):
-        name, size = f"free on {sheet.id}, {place}", (sheet.mm(spare.length), sheet.mm(spare.width))
-        stock = Sheet(name, *size, (nothing, nothing, nothing, nothing), 1, 0, on_hand=True)
-        if gives_any(stock, missing):
-            yield _Gap(sheet.id, place, stock)
 
 
 def after(

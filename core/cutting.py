@@ -149,7 +149,7 @@ def number_steps(orders: Sequence[MaterialOrder], ticks: Sequence[CutMade], give
     of_steps: list[tuple[Step, PlannedSheet, int]] = []
     for order, numbers in zip(orders, stored, strict=True):
         # A sheet that was laid out anew may have the names of another one that it takes the place of.
-        held = {sheet.id for sheet in order.sheets.sheets if sheet.begun or order.sheets.accepted}
+        held = {sheet.id for sheet in order.sheets.sheets if order.sheets.accepted or sheet.id in order.sheets.standing}
         sheets = {sheet.id: sheet for sheet in order.sheets.sheets}
         anew = order.sheets.otherwise
         of_steps += [

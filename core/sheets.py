@@ -1,20 +1,20 @@
 """The sheets of a project: for each material the layout that holds, settled or searched for.
 
 An accepted layout holds while its job is the one that the design asks. When the design has
-moved on, sheets that are begun (a cut on them is ticked) keep their layout as facts: what they
-give is taken off what is wanted, and only the rest is laid out anew. Their pieces that no
-longer suit the design are named.
+moved on, sheets that are begun (a cut on them is ticked) keep their layout as facts, and so do
+pieces on hand in which parts that are held back wait: what they give is taken off what is
+wanted, and only the rest is laid out anew. Their pieces that no longer suit the design are named.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Container, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import count
 
 from core.construction.part import Kind
-from core.following import followed
+from core.following import Followed, followed, only_waits
 from core.grafting import numbers_had
 from core.jobs import UNPRICED, Blank, Sheet, blank_of, make_job
 from core.layout.bounds import lower_bound
@@ -74,6 +74,8 @@ class MaterialSheets:
     """What is cut already, and serves as nothing."""
     steps: str = ""
     """The numbers of its steps, as far as they have been given."""
+    standing: frozenset[str] = frozenset()
+    """Sheets that keep their layout though the design has moved on: begun ones, and pieces in which parts wait."""
     otherwise: frozenset[str] = frozenset()
     """Pieces that are cut otherwise than when their steps were numbered: what is held back followed the design."""
 
@@ -114,7 +116,7 @@ def settle(
     cuts: Sequence[CutMade],
     find: Find,
     on_hand: OnHand = NOTHING,
-    held: Container[str] = (),
+    held: Collection[str] = (),
 ) -> MaterialSheets:
     """The sheets for `kinds`, all of one material. `find` is asked only for what no accepted sheet gives.
 
@@ -130,6 +132,7 @@ def settle(
     whole = MaterialSheets(material, job, all_blanks, on_hand=on_hand, made=made, misfits=misfits)
     begun = {cut.sheet for cut in cuts}
     kept: list[PlannedSheet] = []
+    following: list[Followed] = []
     if accepted:
         whole = replace(whole, steps=accepted.steps)
         sheets = [on_hand.known(read_accepted(material, sheet, grain, sheet.id in begun)) for sheet in accepted.sheets]
@@ -140,15 +143,22 @@ def settle(
                 least = max(_least(job, sheets), min(accepted.least, len(sheets)))
                 return replace(whole, sheets=tuple(sheets), unplaced=unplaced, lower_bound=least, accepted=True)
         cut = {tick.piece for tick in cuts}
-        standing = [sheet for sheet in sheets if sheet.begun]
+        standing = [sheet for sheet in sheets if sheet.begun or only_waits(sheet, held)]
+        standing = _renamed(standing, by_code, wanted)
         used = numbers_had(on_hand.used, standing)
-        following = [followed(sheet, by_code, cut, used) for sheet in standing]
+        following = [followed(sheet, by_code, wanted, held, cut, used) for sheet in standing]
         on_hand = replace(on_hand, used=used)
-        whole = replace(whole, otherwise=frozenset().union(*(pieces for _, pieces in following)))
-        kept = _renamed([sheet for sheet, _ in following], by_code, wanted)
+        kept = [one.sheet for one in following if one.sheet.begun or one.sheet.pieces]
+        otherwise = frozenset[str]().union(*(one.otherwise for one in following))
+        whole = replace(whole, standing=frozenset(sheet.id for sheet in kept), otherwise=otherwise)
     given, disagreements = compare(kept, by_code, wanted)
     unsuited = {(told.sheet, told.piece) for told in disagreements}
     kept = [without_pieces(sheet, {piece for on, piece in unsuited if on == sheet.id}) for sheet in kept]
+    for one in following:
+        for out in one.left_out:
+            code = code_of(out.piece)
+            now = by_code[code] if out.piece in wanted.get(code, ()) else None
+            disagreements.append(Disagreement(out.piece, one.sheet.id, out.length, out.width, now, out.turned))
     rest = tuple(
         replace(blank, quantity=quantity)
         for blank in blanks

@@ -14,7 +14,7 @@ from fractions import Fraction
 from pathlib import Path
 
 from core.accepting import ticked, with_layouts
-from core.amending import after, anew
+from core.amending import after, anew, anew_round_what_waits
 from core.buy import buying_list, total
 from core.cutting import PlannedStep, check_untick, last_made, step_of, tick_for, ticks_through
 from core.edits import untick
@@ -213,11 +213,13 @@ class Session:
         project = after(self.planner, self.plan, material, change, design, kerfs)
         return Supposed(self.project, self.plan, project, *self._planned(project), said)
 
-    def suppose_anew(self, supposed: Supposed, material: str) -> Supposed:
-        """The same, but with everything of a material laid out anew that is not cut: `waiting` says what to search."""
-        project = anew(supposed.project, material)
-        plan, waiting = self._planned(project)
-        return replace(supposed, project=project, plan=plan, waiting=waiting)
+    def suppose_anew(self, supposed: Supposed, material: str) -> list[Supposed]:
+        """The same, but with what is not cut of a material laid out anew: `waiting` says what to search.
+
+        First with what is held back where it waits, if any of it does in a piece on hand; then all of it.
+        """
+        projects = [anew_round_what_waits(supposed.project, material), anew(supposed.project, material)]
+        return [self.planned_again(replace(supposed, project=project)) for project in projects if project]
 
     def planned_again(self, supposed: Supposed) -> Supposed:
         """The same, with what has been found meanwhile."""

@@ -71,14 +71,14 @@ class Shop:
 
 
 def check_sheets(plan: Plan) -> None:
-    """Every piece that is wanted lies on a sheet once, as its blank, or is named as left out; every tick is seen."""
+    """Every piece that is wanted lies on a sheet once, as its blank, is made, or is named as left out; ticks are seen."""
     for one in plan.sheets:
         wanted = [id for kind in plan.kinds if kind.part.material == one.material for id in kind.piece_ids()]
         blanks = {blank.code: blank for blank in one.blanks}
         lying = [piece for sheet in one.sheets for piece in sheet.pieces]
         left_out = [piece for piece, _ in one.unplaced]
         if not one.pending:
-            assert Counter(lying) + Counter(left_out) == Counter(wanted)
+            assert Counter([*lying, *left_out, *one.made]) == Counter(wanted)
         for sheet in one.sheets:
             for spot in sheet.placed():
                 blank = blanks[spot.piece.rpartition("/")[0]]

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from contextlib import suppress
 from dataclasses import replace
+from fractions import Fraction
 from functools import partial
+from pathlib import Path
 
 import pytest
 from designs import GOODS, design
@@ -12,14 +14,19 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shop import Shop, check_sheets, check_steps
 
-from core.accidents import spoil
-from core.amending import after
+from core.accidents import bring, resize, spoil
+from core.amending import after, anew_round_what_waits
 from core.edits import hold_back, set_value
 from core.goods import Stock
 from core.held_back import held_in_words
+from core.layout.job import Job
+from core.layout.search import lay_out
+from core.layout.tree import Layout
 from core.lying import things_lying
 from core.mistakes import Mistake
-from core.project import LoosePart
+from core.plan import Plan
+from core.project import Facts, LoosePart, Project
+from core.storage import open_project
 
 SIDES = LoosePart("L1", "Side", "ply", "28", "12", 3)
 DOORS = LoosePart("L2", "Door", "ply", "28", "11 7/8", 2)
@@ -93,26 +100,47 @@ def test_what_is_held_back_follows_the_carcasses_in_its_place_under_new_numbers(
 
 def test_it_follows_through_the_cuts_to_the_last() -> None:
     shop = all_else_cut(SIDES, DOORS)
-    shop.edit(set_value(shop.project.design, ("loose", 1, "width"), "12"))
+    shop.edit(set_value(shop.project.design, ("loose", 1, "width"), "12 1/8"))
     while step := shop.next_step():
         shop.tick(step.number)
         check_sheets(shop.plan)
     assert all(one.done for one in shop.plan.steps) and shop.plan.sheets[0].accepted
 
 
-def test_what_has_no_room_to_follow_is_named_and_gets_another_place() -> None:
+def idle_cuts(plan: Plan) -> list[int]:
+    """The steps that are not done and free no part, not even in the end; trimming may be for later."""
+    needed = {made.id for one in plan.steps for made in one.step.pieces if made.part}
+    for one in reversed(plan.steps):
+        if needed & {made.id for made in one.step.pieces}:
+            needed.add(one.step.piece)
+    return [one.number for one in plan.steps if not one.done and one.step.piece not in needed]
+
+
+@pytest.mark.parametrize("width", ["47", "16"])
+def test_what_has_no_room_to_follow_is_named_and_gets_another_place(width: str) -> None:
     shop = all_else_cut(replace(SIDES, quantity=6), DOORS)
     (sheet,) = {one.step.sheet for one in shop.plan.steps if one.step.held}
-    after = shop.edit(set_value(shop.project.design, ("loose", 1, "width"), "47"))
+    after = shop.edit(set_value(shop.project.design, ("loose", 1, "width"), width))
     assert {told.sheet for told in after.sheets[0].disagreements} == {sheet}
     check_sheets(after)
+    # Nothing saws up the board where it waited.
+    assert idle_cuts(after) == []
+
+
+def test_one_that_is_not_wanted_any_more_leaves_no_cuts_behind() -> None:
+    shop = all_else_cut(SIDES, DOORS)
+    fewer = shop.edit(set_value(shop.project.design, ("loose", 1, "quantity"), 1))
+    assert {told.piece: told.wanted for told in fewer.sheets[0].disagreements} == {"L2/2": None}
+    assert idle_cuts(fewer) == []
+    none = shop.edit(replace(shop.project.design, loose=(SIDES,)))
+    assert not [one.number for one in none.steps if not one.done]
 
 
 def test_a_part_that_is_not_held_back_keeps_its_place_on_a_begun_sheet() -> None:
     shop = Shop(design(loose=(SIDES, DOORS)))
     shop.tick(shop.plan.steps[0].number)
     before = shop.plan.sheets[0].sheets[0]
-    after = shop.edit(set_value(shop.project.design, ("loose", 1, "width"), "12"))
+    after = shop.edit(set_value(shop.project.design, ("loose", 1, "width"), "12 1/8"))
     assert after.sheets[0].sheets[0].numbers == before.numbers
     assert {told.piece for told in after.sheets[0].disagreements} <= {"L2/1", "L2/2"}
     assert after.sheets[0].disagreements
@@ -128,6 +156,71 @@ def test_after_an_accident_it_still_comes_last_and_cuts_that_are_made_keep_their
     assert False in undone and undone == sorted(undone)
     shown = {one.number: one.step.piece for one in before.steps}
     assert all(shown.get(one.number, one.step.piece) == one.step.piece for one in then.steps)
+
+
+def in_a_piece_on_hand() -> tuple[Shop, str]:
+    """A shop where the doors wait in a piece, and there is another one in which they would find room; and its name."""
+    shop = all_else_cut(SIDES, DOORS)
+    board = partial(bring, material="ply", length=Fraction(800), width=Fraction(700))
+    shop.project = after(shop.planner, shop.plan, "ply", board)
+    (waits,) = shop.take_up().sheets[0].sheets
+    assert waits.on_hand and set(waits.pieces) == {"L2/1", "L2/2"}
+    return shop, waits.id
+
+
+def test_after_an_accident_it_follows_in_the_piece_in_which_it_waits() -> None:
+    shop, piece = in_a_piece_on_hand()
+    numbers = {one.number for one in shop.plan.steps}
+    shop.searched.clear()
+    wider = shop.edit(set_value(shop.project.design, ("loose", 1, "width"), "12 1/8"))
+    check_sheets(wider)
+    assert [sheet.id for sheet in wider.sheets[0].sheets] == [piece] and not shop.searched
+    assert numbers.isdisjoint(one.number for one in wider.steps)
+    # What has no room there any more is looked for a place elsewhere, and named.
+    wide = shop.edit(set_value(shop.project.design, ("loose", 1, "width"), "40"))
+    assert {told.sheet for told in wide.sheets[0].disagreements} == {piece} and idle_cuts(wide) == []
+    check_sheets(wide)
+
+
+def test_what_is_laid_out_anew_may_go_round_what_waits() -> None:
+    shop, piece = in_a_piece_on_hand()
+    shop.edit(replace(shop.project.design, loose=(replace(SIDES, quantity=4), DOORS)))
+    round_it = anew_round_what_waits(shop.project, "ply")
+    assert round_it is not None
+    plan = Shop(round_it.design, round_it.facts).plan
+    check_sheets(plan)
+    (waits,) = (sheet for sheet in plan.sheets[0].sheets if sheet.id == piece)
+    assert waits.pieces == ("L2/1", "L2/2")
+    assert anew_round_what_waits(Project(design(loose=(SIDES, DOORS)), Facts()), "ply") is None
+
+
+class Patient(Shop):
+    """One where sheets are laid out with all the iterations that a job has."""
+
+    def find(self, job: Job) -> Layout:
+        return lay_out(job)
+
+
+@pytest.mark.parametrize("ticks", [36, 60, 84])
+def test_what_is_made_again_lets_others_wait_as_before(ticks: int) -> None:
+    opened = open_project(Path(__file__).parents[2] / "projects" / "mudroom-bench.toml").project
+    shop = Patient(opened.design, opened.facts)
+    while (step := shop.next_step()) and step.number <= ticks:
+        shop.tick(step.number)
+    before = shop.plan
+    assert held_in_words(before) == []
+    cut = [thing for thing in things_lying(before).values() if thing.is_part]
+    for thing in cut[::3]:
+        for left in (None, (thing.length * 3 / 4, thing.width)):
+            spoilt = (
+                partial(resize, name=thing.name, length=left[0], width=left[1])
+                if left
+                else partial(spoil, name=thing.name)
+            )
+            project = after(shop.planner, before, thing.material, spoilt)
+            again = Shop(project.design, project.facts).plan
+            assert thing.name in {piece for one in again.sheets for sheet in one.sheets for piece in sheet.pieces}
+            assert held_in_words(again) == []
 
 
 @settings(max_examples=40, deadline=None)
@@ -161,3 +254,4 @@ def test_whatever_is_done_no_two_pieces_have_one_name_and_what_is_held_back_is_l
         assert len(names) == len(set(names))
         held = [one.step.held for one in shop.plan.steps if not one.done]
         assert held == sorted(held)
+        assert idle_cuts(shop.plan) == []

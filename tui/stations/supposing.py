@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from core.buy import buying_list, total
 from core.changes_in_words import buys_more, changes_in_words
+from core.held_back import held_in_words
 from core.mistakes import Mistake
 from core.project import Design, Facts
 from core.taking_stock import NO_KERFS
@@ -62,10 +63,9 @@ class Supposing:
 
         `rather_anew`: where both cost the same too, since little of what was planned still suits.
         """
-        least = await self._laid_out(supposed)
-        anew = await self._laid_out(self.session.suppose_anew(supposed, material))
-        better = _spent(anew) < _spent(least) or (rather_anew and _spent(anew) == _spent(least))
-        self._show(anew if better else least)
+        anew = self.session.suppose_anew(supposed, material)
+        ways = [*anew, supposed] if rather_anew else [supposed, *anew]
+        self._show(min([await self._laid_out(way) for way in ways], key=_spent))
 
     async def _laid_out(self, supposed: Supposed) -> Supposed:
         while supposed.waiting:
@@ -91,9 +91,9 @@ class Supposing:
         self.desk.push(ChangePage(supposed.said, lines, self.desk.glyphs), decided)
 
 
-def _spent(supposed: Supposed) -> tuple[int, float, int]:
-    """What a plan leaves out, then what it costs, then how many sheets are bought."""
+def _spent(supposed: Supposed) -> tuple[int, float, int, int]:
+    """What a plan leaves out, then what it costs, how many sheets are bought, and what cannot wait for its measure."""
     plan = supposed.plan
     lines = [line for line in buying_list(plan) if line.unit == "sheet"]
     missing = sum(len(one.unplaced) for one in plan.sheets)
-    return missing, total(lines) or 0.0, int(sum(line.quantity for line in lines))
+    return missing, total(lines) or 0.0, int(sum(line.quantity for line in lines)), len(held_in_words(plan))
