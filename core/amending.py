@@ -172,7 +172,7 @@ def _is_begun(facts: Facts, sheets: MaterialSheets) -> bool:
 
 def _numbered(planner: Planner, before: Plan, project: Project, material: str) -> Project:
     """The project with numbers for the steps of a material: a cut that is as it was before keeps its own."""
-    meant = {one.number: _meaning(one) for one in before.steps}
+    meant = {one.number: one.meaning for one in before.steps}
 
     def with_steps(steps: Sequence[PlannedStep]) -> Project:
         told = write_steps([one for one in steps if one.sheet.material == material])
@@ -180,10 +180,5 @@ def _numbered(planner: Planner, before: Plan, project: Project, material: str) -
         return replace(project, facts=replace(project.facts, layouts=tuple(layouts)))
 
     steps = planner.plan(project, _put_off).steps
-    same = with_steps([one for one in steps if meant.get(one.number) == _meaning(one)])
+    same = with_steps([one for one in steps if meant.get(one.number) == one.meaning])
     return with_steps(planner.plan(same, _put_off).steps)
-
-
-def _meaning(planned: PlannedStep) -> tuple[str, str, Fraction]:
-    """What is done at a step: for whoever has it on paper, it must not be another cut."""
-    return planned.step.piece, planned.step.direction, planned.blade_at

@@ -22,7 +22,7 @@ from core.steps_in_words import (
     face_of,
     is_new_setting,
     is_to_be_named,
-    name_explained,
+    names_explained,
     step_cautions,
     trimmed_edge,
     weight_in_words,
@@ -130,8 +130,7 @@ def _told(plan: Plan, planned: PlannedStep, width: int, glyphs: Glyphs, *, brief
         thick = notation.exactly(plan.worked.goods.thickness[planned.sheet.material])
         texts.append((f"new sheet: write {step.sheet} at its lower left; {thick} thick? x if it is not", ""))
     if not brief:
-        named = name_explained(plan, step.sheet)
-        texts += [(named[1], "")] if named and named[0] == planned.number else []
+        texts += [(told, "") for told in names_explained(planned, plan)]
         texts += [(told, "") for told in squaring_in_words(planned, plan)]
         texts += [(told, "") for told in [diagonals_in_words(planned, plan)] if told]
     if not (brief and step.cannot):

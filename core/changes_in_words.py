@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 
 from core.buy import buying_list, money, total
@@ -81,16 +81,39 @@ def _names_of_sheets(plan: Plan, item: str) -> set[str]:
 
 
 def _cuts(before: Plan, after: Plan) -> list[str]:
-    left = {one.number for one in before.steps if not one.done}
-    now = [one.number for one in after.steps if not one.done]
-    new = [number for number in now if number not in left]
-    stay = len(now) - len(new)
-    told = [f"{stay} of the {len(left)} cuts that are left stay as they are, under their numbers."] if left else []
+    left = {one.number: one.meaning for one in before.steps if not one.done}
+    now = [one for one in after.steps if not one.done]
+    others = [one for one in now if one.number not in left]
+    later = [one.number for one in others if one.meaning in left.values()]
+    new = [one.number for one in others if one.number not in later]
+    stay = len(now) - len(others)
+    gone = len(left) - stay - len(later)
+    told = []
+    if left:
+        told = [f"{stay or 'None'} of the {len(left)} cuts that are left stay as they are, under their numbers."]
     if new:
-        cuts = f"{len(new)} new cut{'' if len(new) == 1 else 's'}"
-        gone = f" in the place of {len(left) - stay}" if len(left) > stay else ""
-        told.append(f"{cuts}{gone}: step {new[0]}" + (f" to {new[-1]}." if len(new) > 1 else "."))
+        told.append(f"{_counted(new)}{f' in the place of {gone}' if gone else ''}: step {_in_runs(new)}.")
+    elif gone:
+        told.append(f"{gone} of them {'is' if gone == 1 else 'are'} not made any more.")
+    if later:
+        word = "stays" if len(later) == 1 else "stay"
+        told.append(f"{len(later)} more {word}, but later, under other numbers: step {_in_runs(later)}.")
     return told
+
+
+def _counted(new: Sequence[int]) -> str:
+    return f"{len(new)} new cut{'' if len(new) == 1 else 's'}"
+
+
+def _in_runs(numbers: Sequence[int]) -> str:
+    """`4, 6 to 9`."""
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and runs[-1][-1] == number - 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return ", ".join(f"{run[0]} to {run[-1]}" if len(run) > 1 else str(run[0]) for run in runs)
 
 
 def _moves(before: Plan, after: Plan) -> list[str]:
@@ -102,10 +125,10 @@ def _moves(before: Plan, after: Plan) -> list[str]:
         for sheet in one.sheets:
             again = [] if sheet.begun else [piece for piece in sheet.pieces if piece in made]
             if again:
-                told.append(f"Made again: {_listed(again)}, out of {sheet.id}.")
+                told.append(f"Made again: {listed(again)}, out of {sheet.id}.")
             moved = [p for p in sheet.pieces if p not in made and sheet.id not in comes_from.get(p, ())]
             if moved:
-                told.append(f"{_listed(moved)} now come{'s' if len(moved) == 1 else ''} from {sheet.id}.")
+                told.append(f"{listed(moved)} now come{'s' if len(moved) == 1 else ''} from {sheet.id}.")
     return told
 
 
@@ -123,7 +146,7 @@ def _comes_from(plan: Plan) -> dict[str, set[str]]:
     return found
 
 
-def _listed(pieces: Iterable[str]) -> str:
+def listed(pieces: Iterable[str]) -> str:
     """`S1/1, S1/3 to S1/5`: three and more in a row are told by their ends."""
     runs: list[list[str]] = []
     for piece in pieces:
@@ -182,7 +205,7 @@ def _machined_otherwise(before: Plan, after: Plan) -> list[str]:
     other = [piece for piece, machining in now.items() if piece in had and had[piece] != machining]
     if not other:
         return []
-    return [f"{_listed(other)}: cut already, and to be machined otherwise now; what is machined does not follow"]
+    return [f"{listed(other)}: cut already, and to be machined otherwise now; what is machined does not follow"]
 
 
 def _missing(before: Plan, after: Plan) -> list[str]:
@@ -194,7 +217,7 @@ def _missing(before: Plan, after: Plan) -> list[str]:
             if piece not in had:
                 by_reason.setdefault(reason, []).append(piece)
     return [
-        f"{_listed(pieces)} {'has' if len(pieces) == 1 else 'have'} no place: {reason}"
+        f"{listed(pieces)} {'has' if len(pieces) == 1 else 'have'} no place: {reason}"
         for reason, pieces in by_reason.items()
     ]
 

@@ -36,6 +36,8 @@ class PlannedStep:
     step: Step
     sheet: PlannedSheet
     done: bool
+    pencilled: tuple[str, ...] = ()
+    """If it is done, what the pieces that it made were called then: the design may have moved on since."""
 
     @property
     def number(self) -> int:
@@ -50,6 +52,11 @@ class PlannedStep:
             return self.sheet.mm(step.fence)
         others = sum((made.width if rip else made.length) for made in step.pieces[1:])
         return self.sheet.mm(others)
+
+    @property
+    def meaning(self) -> tuple[str, str, Fraction]:
+        """What is done at it: for whoever has its number on paper, that must not be another cut."""
+        return self.step.piece, self.step.direction, self.blade_at
 
     @property
     def extents(self) -> tuple[Fraction, Fraction, Fraction]:
@@ -173,7 +180,7 @@ def number_steps(orders: Sequence[MaterialOrder], ticks: Sequence[CutMade], give
         if not step.held:
             before_held = max(before_held, number)
         numbered = replace(step if tick is None else _as_made(step, tick), number=number)
-        planned.append(PlannedStep(numbered, sheet, tick is not None))
+        planned.append(PlannedStep(numbered, sheet, tick is not None, tick.makes if tick else ()))
     return tuple(sorted(planned, key=lambda one: one.number))
 
 

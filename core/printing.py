@@ -248,7 +248,7 @@ def settings_in_words(plan: Plan) -> list[str]:
         return []
     if plan.project.design.one_sheet_at_a_time:
         return [f"one sheet at a time: {ours} settings of a fence or a line; as it is laid out it would be {plain}"]
-    return [f"{ours} settings of a fence or a line; sheet by sheet it would be {plain}"]
+    return [f"{ours} settings of a fence or a line; as it is laid out it would be {plain}"]
 
 
 def checks_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:

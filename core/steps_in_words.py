@@ -12,6 +12,7 @@ from core.cuts.saws import ONE_PERSON, TOO_FAR, SawKind
 from core.cuts.steps import EDGES, OPPOSITE, Edge, Made
 from core.cutting import SHORT, PlannedStep, handled_by_one
 from core.lengths import INCH, Notation, Unit
+from core.on_hand import code_of
 from core.own_units import RoundSize, weight_text
 from core.plan import Plan
 from core.planned_sheet import PlannedSheet
@@ -59,10 +60,14 @@ FAR = RoundSize(52, 1320)
 
 def comes_off(planned: PlannedStep, plan: Plan) -> str:
     """What the cut makes, the one against the fence first: `S1/1 + ply-1.3`; waste is called so."""
-    return " + ".join(_name(made) for made in planned.step.pieces)
+    pieces = planned.step.pieces
+    pencilled = planned.pencilled if len(planned.pencilled) == len(pieces) else [made.id for made in pieces]
+    return " + ".join(_name(made, name) for made, name in zip(pieces, pencilled, strict=True))
 
 
-def _name(made: Made) -> str:
+def _name(made: Made, pencilled: str) -> str:
+    if made.use in ("offcut", "waste") and code_of(pencilled):
+        return f"{pencilled}, no longer suits"
     if made.use == "waste":
         return "waste"
     return f"offcut {made.id}" if made.use == "offcut" else made.id
@@ -97,9 +102,7 @@ def in_words(planned: PlannedStep, plan: Plan) -> list[str]:
             "waste": "waste",
         }[made.use]
         lines.append(f"  {where}: {what}, {size}")
-    named = name_explained(plan, step.sheet)
-    if named and named[0] == planned.number:
-        lines.append(f"  {named[1]}")
+    lines += [f"  {told}" for told in names_explained(planned, plan)]
     lines += [f"  {told}" for told in squaring_in_words(planned, plan)]
     lines += [f"  {told}" for told in (diagonals_in_words(planned, plan), weight_in_words(planned, plan)) if told]
     return [*lines, *(f"  ! {caution}" for caution in step_cautions(planned, plan))]
@@ -154,6 +157,16 @@ def is_to_be_named(planned: PlannedStep, plan: Plan) -> bool:
 def parts_ways(planned: PlannedStep) -> bool:
     """Whether the cut leaves two pieces that are kept, so that they have to be told apart."""
     return sum(made.use != "waste" for made in planned.step.pieces) > 1
+
+
+def names_explained(planned: PlannedStep, plan: Plan) -> list[str]:
+    """What names mean that are pencilled at this step for the first time."""
+    named = name_explained(plan, planned.step.sheet)
+    told = [named[1]] if named and named[0] == planned.number else []
+    for made in planned.step.pieces:
+        if made.id.endswith("x"):
+            told.append(f"{made.id} is a little too large: cut to size it is {made.id[:-1]}")
+    return told
 
 
 def name_explained(plan: Plan, sheet: str = "") -> tuple[int, str] | None:

@@ -71,7 +71,7 @@ class Shop:
 
 
 def check_sheets(plan: Plan) -> None:
-    """Every piece that is wanted lies on a sheet once, as its blank, is made, or is named as left out; ticks are seen."""
+    """Each piece that is wanted lies on a sheet once, as its blank, is made, or named as left out; ticks are seen."""
     for one in plan.sheets:
         wanted = [id for kind in plan.kinds if kind.part.material == one.material for id in kind.piece_ids()]
         blanks = {blank.code: blank for blank in one.blanks}

@@ -12,7 +12,7 @@ from shop import Shop
 
 from core import accidents
 from core.amending import after, anew
-from core.changes_in_words import _listed, buys_more, changes_in_words, misfits_in_words, sheets_to_buy
+from core.changes_in_words import buys_more, changes_in_words, listed, misfits_in_words, sheets_to_buy
 from core.goods import Stock
 from core.plan import Plan
 from core.project import Design, Facts, LoosePart
@@ -110,7 +110,7 @@ def test_the_parts_that_come_from_another_piece_or_sheet_are_told_together() -> 
 
 def test_pieces_in_a_row_are_told_by_their_ends_and_others_one_by_one() -> None:
     row = ["S1/1", "S1/2", "S1/3", "S2/4", "S1/5", "S1/6", "K1/9"]
-    assert _listed(row) == "S1/1 to S1/3, S2/4, S1/5, S1/6, K1/9"
+    assert listed(row) == "S1/1 to S1/3, S2/4, S1/5, S1/6, K1/9"
 
 
 def test_a_part_that_is_stock_again_is_told_with_the_name_that_it_has_now() -> None:

@@ -16,6 +16,7 @@ from shop import Shop, check_sheets, check_steps
 
 from core.accidents import bring, resize, spoil
 from core.amending import after, anew_round_what_waits
+from core.changes_in_words import changes_in_words
 from core.edits import hold_back, set_value
 from core.goods import Stock
 from core.held_back import held_in_words
@@ -192,6 +193,17 @@ def test_what_is_laid_out_anew_may_go_round_what_waits() -> None:
     (waits,) = (sheet for sheet in plan.sheets[0].sheets if sheet.id == piece)
     assert waits.pieces == ("L2/1", "L2/2")
     assert anew_round_what_waits(Project(design(loose=(SIDES, DOORS)), Facts()), "ply") is None
+
+
+def test_cuts_that_only_come_later_are_not_told_as_new() -> None:
+    shop, _ = in_a_piece_on_hand()
+    before = shop.plan
+    shop.project = after(shop.planner, before, "ply", partial(spoil, name="L1/1"))
+    told = changes_in_words(before, shop.take_up())
+    last = before.steps[-1].number
+    assert "None of the 3 cuts that are left stay as they are, under their numbers." in told
+    assert f"2 new cuts: step {last + 1} to {last + 2}." in told
+    assert f"3 more stay, but later, under other numbers: step {last + 3} to {last + 5}." in told
 
 
 class Patient(Shop):

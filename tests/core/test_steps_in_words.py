@@ -7,11 +7,13 @@ from designs import GOODS, design
 from shop import Shop
 
 from core.cuts.steps import EDGES
+from core.cutting import step_of
+from core.edits import set_value
 from core.goods import Material, Stock, Trim
 from core.plan import Plan
 from core.printing import cuts_text
 from core.project import LoosePart, Saw
-from core.steps_in_words import in_words, told_before, trimmed_edge
+from core.steps_in_words import comes_off, in_words, told_before, trimmed_edge
 
 PIVOTS = "  ! shorter along the fence than across, and would pivot: crosscut sled or track saw"
 FAR = "  ! beyond {}, past most table saws' fences: mark it, and cut with a track saw or along a straightedge"
@@ -130,3 +132,22 @@ def test_a_name_is_pencilled_where_two_pieces_could_be_mistaken_and_explained_on
     name = explained[0].split()[0]
     assert explained[0] == f"  {name} is piece {name.rpartition('.')[2]} of sheet ply-1"
     assert sum(f"{name} is piece" in line for line in cuts_text(plan, 100, False)) == 1
+
+
+def test_what_was_cut_and_no_longer_suits_is_told_as_it_was_pencilled() -> None:
+    shop = Shop(design(loose=(LoosePart("L1", "Board", "ply", "40", "10", 2),)))
+    frees = next(one for one in shop.plan.steps if any(made.id == "L1/1" for made in one.step.pieces)).number
+    shop.tick(*(one.number for one in shop.plan.steps if one.number <= frees))
+    assert comes_off(step_of(shop.plan.steps, frees), shop.plan).startswith("L1/1 + ")
+    shop.edit(set_value(shop.project.design, ("loose", 0, "length"), "38"))
+    assert comes_off(step_of(shop.plan.steps, frees), shop.plan).startswith("L1/1, no longer suits + ")
+
+
+def test_a_name_with_an_x_is_explained_where_it_is_pencilled() -> None:
+    loose = (LoosePart("L1", "Board", "ply", "40", "10", 3), LoosePart("L2", "Rail", "ply", "9", "4", 30))
+    saws = (Saw("track saw", "track", "1/16"), Saw("table saw", "table", "1/8"))
+    shop = Shop(design(loose=loose, saws=saws))
+    named = [(one, made.id) for one in shop.plan.steps for made in one.step.pieces if made.id.endswith("x")]
+    assert named
+    for step, name in named:
+        assert f"  {name} is a little too large: cut to size it is {name[:-1]}" in in_words(step, shop.plan)

@@ -16,7 +16,8 @@ from core.project import Facts
 from core.storage import open_project
 from tui.screens import ChangePage
 from tui.session import Session, Supposed
-from tui.stations.mishaps import A_PIECE, ANOTHER, BACK, MEASURES, OTHERWISE, SERVES, SPOILED, THICKNESS
+from tui.stations.mishaps import A_PIECE, ANOTHER, BACK, MEASURES, MISFIT, OTHERWISE, SERVES, SPOILED, THICKNESS
+from tui.stations.unsuited import KEEP_ALL
 
 INCH = Fraction(254, 10)
 
@@ -130,6 +131,28 @@ async def test_another_thickness_is_followed_by_every_part_that_is_not_cut(tmp_p
         assert open_project(path).project.design == shop.session.design
         assert [past.number for past in facts(path).history] == [1]
         assert not [one for sheets in shop.session.plan.sheets for one in sheets.disagreements]
+
+
+async def test_parts_that_no_longer_suit_are_kept_all_at_once(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    async with running(path) as shop:
+        await shop.go("cuts")
+        await shop.press("t")
+        await shop.answer(str(shop.session.plan.steps[-1].number))
+        await tell(shop, THICKNESS, "ply", "11/16")
+        await shop.press("enter")
+        (ply,) = (one for one in shop.session.plan.sheets if one.material == "ply")
+        names = [one.piece.part for one in ply.misfits]
+        assert len(names) > 2 and set(names) <= {piece for sheet in ply.sheets for piece in sheet.pieces}
+        await tell(shop, MISFIT, f"all {len(names)} of ply")
+        assert shop.typed == KEEP_ALL
+        await shop.press("enter")
+        assert isinstance(shop.app.screen, ChangePage)
+        await shop.press("enter")
+        (ply,) = (one for one in shop.session.plan.sheets if one.material == "ply")
+        assert not ply.misfits and set(names) <= set(ply.made)
+        assert not [one for one in shop.session.plan.steps if one.sheet.material == "ply" and not one.done]
+        assert {one.part for one in facts(path).pieces if one.kept} == set(names)
 
 
 async def test_what_cannot_have_happened_is_refused_with_a_sentence_and_nothing_is_lost(tmp_path: Path) -> None:

@@ -8,7 +8,6 @@ from functools import partial
 from typing import Any, cast
 
 from core import accidents
-from core.changes_in_words import misfit_in_words
 from core.cuts.steps import Edge
 from core.cutting import PlannedStep
 from core.edits import set_value
@@ -16,10 +15,10 @@ from core.layout.tree import Direction
 from core.lengths import as_typed
 from core.lying import Thing, things_lying
 from core.mistakes import Mistake
-from core.on_hand import Misfit
 from core.project import Facts
 from tui.desk import Desk
 from tui.stations.supposing import Change, Supposing
+from tui.stations.unsuited import Unsuited
 from tui.widgets.entry import Asked
 
 SPOILED, OTHERWISE, MEASURES = "a piece is spoiled", "I cut something else", "it really measures otherwise"
@@ -33,7 +32,6 @@ BAD = "it has a bad place"
 CHANGED = "the design has changed since"
 BACK = "the last change was a mistake"
 A_PIECE, SERVES = "it is a piece of that size", "it serves as it is"
-KEEP, TRIM, AGAIN = "keep it", "trim it", "make it again"
 
 
 class Mishaps(Supposing):
@@ -62,7 +60,7 @@ class Mishaps(Supposing):
             said = f"{CHANGED}: what is not cut of {changed[0]} is planned again"
             ways = {CHANGED: lambda: self.change(said, changed[0], _nothing, try_anew=True, rather_anew=True), **ways}
         if misfits:
-            ways = {MISFIT: partial(self._misfit, misfits), **ways}
+            ways = {MISFIT: partial(Unsuited(self.desk, self.go_on).ask, misfits), **ways}
         if self.session.may_take_back:
             # Last, so that it is nothing that Enter does by itself.
             ways[BACK] = self._take_back
@@ -245,30 +243,6 @@ class Mishaps(Supposing):
 
         ordered = tuple(sorted(names, key=lambda name: name != here))
         self.desk.choose("Which saw?", ordered, accept)
-
-    def _misfit(self, misfits: list[Misfit]) -> None:
-        by_name = {one.piece.part: one for one in misfits}
-        notation = self.session.plan.worked.notation
-
-        def accept(name: str) -> None:
-            one = by_name[name]
-            ways: dict[str, Change] = {KEEP: partial(accidents.keep, part=name)}
-            done = {KEEP: "kept as it is", TRIM: "trimmed to what the design asks now", AGAIN: "made again"}
-            if one.wanted is not None:
-                length, width = one.wanted_as_it_lies
-                if one.length >= length and one.width >= width:
-                    kerf = self.session.plan.worked.kerf
-                    ways[TRIM] = partial(accidents.trim, part=name, length=length, width=width, kerf=kerf)
-            ways[AGAIN] = partial(accidents.make_again, part=name)
-            self.desk.choose(
-                f"What of {name}?",
-                tuple(ways),
-                lambda way: self.change(f"{name} is {done[way]}", one.piece.material, ways[way]),
-                misfit_in_words(one, notation),
-            )
-
-        told = misfit_in_words(misfits[0], notation)
-        self.desk.choose("Which part?", tuple(by_name), accept, told)
 
     def reads_otherwise(self, name: str, direction: Direction, really: Fraction) -> None:
         """The first piece at a setting measures something else: it serves so, or it is a piece of that size."""

@@ -1,0 +1,59 @@
+"""Parts that are cut, and no longer suit the design: kept, trimmed or made again, one by one or all together."""
+
+from __future__ import annotations
+
+from collections import Counter
+from functools import partial, reduce
+
+from core import accidents
+from core.changes_in_words import listed, misfit_in_words
+from core.on_hand import Misfit
+from tui.stations.supposing import Change, Supposing
+
+KEEP, TRIM, AGAIN = "keep it", "trim it", "make it again"
+KEEP_ALL, ALL_AGAIN = "keep them all", "make them all again"
+
+
+class Unsuited(Supposing):
+    """The question what is to be done with them."""
+
+    def ask(self, misfits: list[Misfit]) -> None:
+        """Which of them, and what is to be done with it."""
+        by_name = {one.piece.part: one for one in misfits}
+        materials = Counter(one.piece.material for one in misfits)
+        together = {f"all {count} of {name}": name for name, count in materials.items() if count > 1}
+
+        def accept(name: str) -> None:
+            if name in by_name:
+                self._of_one(by_name[name])
+            else:
+                of = together[name]
+                self._of_all([one.piece.part for one in misfits if one.piece.material == of], of)
+
+        told = misfit_in_words(misfits[0], self.session.plan.worked.notation)
+        self.desk.choose("Which part?", (*by_name, *together), accept, told)
+
+    def _of_one(self, misfit: Misfit) -> None:
+        name, worked = misfit.piece.part, self.session.plan.worked
+        ways: dict[str, Change] = {KEEP: partial(accidents.keep, part=name)}
+        done = {KEEP: "kept as it is", TRIM: "trimmed to what the design asks now", AGAIN: "made again"}
+        if misfit.wanted is not None:
+            length, width = misfit.wanted_as_it_lies
+            if misfit.length >= length and misfit.width >= width:
+                ways[TRIM] = partial(accidents.trim, part=name, length=length, width=width, kerf=worked.kerf)
+        ways[AGAIN] = partial(accidents.make_again, part=name)
+        self.desk.choose(
+            f"What of {name}?",
+            tuple(ways),
+            lambda way: self.change(f"{name} is {done[way]}", misfit.piece.material, ways[way]),
+            misfit_in_words(misfit, worked.notation),
+        )
+
+    def _of_all(self, names: list[str], material: str) -> None:
+        ways = {KEEP_ALL: (accidents.keep, "kept as they are"), ALL_AGAIN: (accidents.make_again, "made again")}
+
+        def accept(way: str) -> None:
+            change, done = ways[way]
+            self.change(f"{listed(names)} are {done}", material, lambda facts: reduce(change, names, facts))
+
+        self.desk.choose(f"What of {listed(names)}?", tuple(ways), accept, "one by one they can be trimmed too")
