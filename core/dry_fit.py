@@ -76,8 +76,7 @@ def dry_fit(
 ) -> tuple[Misfit, ...]:
     """All that does not go together. Empty: it does."""
     solids = {id(part): solid(part) for part in parts}
-    found = list(_overlaps(parts, solids))
-    found += [misfit for meeting in meetings if (misfit := _misfit(meeting, solids))]
+    found = [*_overlaps(parts, solids), *stand_apart(meetings, solids)]
     for one in moving:
         found += _slides(one, parts, solids) if isinstance(one, Sliding) else _swings(one.door, parts, solids)
     found += [misfit for one in asked for misfit in _measured(one)]
@@ -95,6 +94,16 @@ def _overlaps(parts: Sequence[Part], solids: Solids) -> Iterable[Misfit]:
             depths = [min(shared) for a in solids[id(one)] for b in solids[id(other)] if min(shared := a.common(b)) > 0]
             if depths:
                 yield Misfit(one, other, "are in each other's place", max(depths))
+
+
+def stand_apart(meetings: Iterable[Meeting], solids: Solids | None = None) -> list[Misfit]:
+    """The joints of which nothing meets, or not as they say; `solids` where those of all parts are known already."""
+    found = []
+    for meeting in meetings:
+        known = {id(part): solid(part) for part in meeting.parts} if solids is None else solids
+        if misfit := _misfit(meeting, known):
+            found.append(misfit)
+    return found
 
 
 def _misfit(meeting: Meeting, solids: Solids) -> Misfit | None:

@@ -7,16 +7,20 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import groupby
 
-from core.construction.bench import ZERO, Built, Goods, take_out
+from core.construction.bench import ZERO, Built, Goods, place_of, take_out
 from core.construction.part import Box, Holes, Part
 from core.construction.row import Standing, depth_of
 from core.construction.rule_book import Rules
 from core.construction.shelves import PINS
+from core.dry_fit import Meeting, stand_apart
 from core.envelope import Envelope
+from core.mistakes import Mistake
 from core.space import Obstacle, Wall
 
 NOTCHED = ("back", "bottom", "top", "shelf", "loose shelf", "rail", "nailer", "side", "divider")
 """Roles of what is notched for a pipe that runs through where it is."""
+FOR = "for the "
+"""How the place of what is cut out for an obstacle begins; what it is called follows."""
 NEAR = Fraction(50)
 """A back that stands so far before an obstacle, mm, covers it all the same: nobody reaches behind it."""
 
@@ -75,6 +79,7 @@ def cut_for_obstacles(
     """A carcass whose back is cut out where something on the back wall lies behind it, with air round it.
 
     What stands in the way of something that sticks out, a pipe through a bottom, is notched from its side at the wall.
+    Raises Mistake where that leaves two parts nothing of their joint.
     """
     told = rules.get(built.parts[0].carcass) if built.parts else None
     if told is None or told.cutouts == "no":
@@ -89,9 +94,29 @@ def cut_for_obstacles(
                 hole = _notch(part, block, obstacle.wall, told.cutout_margin)
                 met = part.role in NOTCHED and min(part.box.common(block)) > 0
             if met and not _divides(part, hole) and _is_bored_elsewhere(part, hole):
-                part = _without_holes_in(take_out(part, hole, f"for the {obstacle.title}"), hole)
+                part = _without_holes_in(take_out(part, hole, f"{FOR}{obstacle.title}"), hole)
         parts.append(part)
-    return replace(built, parts=tuple(parts))
+    cut = replace(built, parts=tuple(parts))
+    _check_joints(built, cut)
+    return cut
+
+
+def _check_joints(before: Built, after: Built) -> None:
+    """Raises Mistake where what is cut out has taken away all that two parts met on."""
+    changed = {place_of(now): now for was, now in zip(before.parts, after.parts, strict=True) if now is not was}
+    by_place = {place_of(part): part for part in after.parts}
+    touched = (joint for joint in after.joints if joint.one in changed or joint.other in changed)
+    meetings = (Meeting(by_place[one.one], by_place[one.other], one.play) for one in touched if one.other in by_place)
+    for misfit in stand_apart(meetings):
+        one, other = misfit.one, misfit.other
+        assert other is not None
+        cuts = [cut.place for part in (one, other) if place_of(part) in changed for cut in part.machining]
+        title = next(place for place in reversed(cuts) if place.startswith(FOR))
+        mend = "take other nailers" if one.role == "nailer" else f"move {one.name.lower()}"
+        raise Mistake(
+            f"what is cut out {title} leaves {one.name.lower()} nothing to meet {other.name.lower()} on; {mend}, "
+            "leave an open bay there, or take cutouts no"
+        )
 
 
 def _hole(part: Part, block: Box, air: Fraction) -> Box:

@@ -121,10 +121,11 @@ def work_out(design: Design) -> Worked:
                 parts = banded(parts, (told,), goods.banding)
         return evened(parts, cut_as)
 
-    built = [
-        replace(one, parts=finished(cut_for_obstacles(one, on_walls, rules, goods).parts))
-        for one in _build(design, standing, rules, goods, envelope, air["back"], problems)
-    ]
+    built = []
+    for one in _build(design, standing, rules, goods, envelope, air["back"], problems):
+        with problems.at(f"carcass {one.parts[0].carcass}" if one.parts else ""):
+            cut = cut_for_obstacles(one, on_walls, rules, goods)
+            built.append(replace(cut, parts=finished(cut.parts)))
     placed = tuple(part for one in built for part in one.parts)
     meetings = meetings_of(built)
     assembly = {}

@@ -52,10 +52,6 @@ def _mend_misfit(told: Misfit) -> tuple[str, ...]:
         return ("less overhang at that end", "a top over fewer items of the row, or no second top over the same")
     if told.sentence.endswith("opens"):
         return ("a gap or a filler beside it", "a door hinged on its other side", "another front there")
-    cuts = (cut for part in (told.one, told.other) if part for cut in part.machining)
-    if any(cut.depth is None and cut.place.startswith("for the ") for cut in cuts):
-        # What is cut out for something on a wall has taken the joint away.
-        return ("other nailers", "an open bay where that is on the wall", "cutouts no")
     return ("this is a fault of the program's rules: please report it",)
 
 

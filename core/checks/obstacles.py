@@ -8,7 +8,7 @@ from core.checks.finding import Finding, Result
 from core.construction.bench import ZERO
 from core.construction.part import Box, Part
 from core.edits import Path
-from core.obstacles import NEAR, covers
+from core.obstacles import FOR, NEAR, covers
 from core.solids import solid
 from core.space import Obstacle
 
@@ -22,7 +22,7 @@ def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part
         met = [part for part in parts if _in_front(part, block, obstacle)]
         about = f"{obstacle.title} on the {obstacle.wall} wall"
         electric = obstacle.kind in ("outlet", "switch")
-        through = [part for part in parts if any(cut.place == f"for the {obstacle.title}" for cut in part.machining)]
+        through = [part for part in parts if any(cut.place == f"{FOR}{obstacle.title}" for cut in part.machining)]
         if not met and not (through and electric):
             told = f"cut out of {_named(through)}" if through else "nothing covers it"
             result: Result = "ok"
@@ -49,20 +49,24 @@ def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part
                 )
             )
             continue
-        names = _named(met)
-        drawers = [part for part in met if part.role.startswith("drawer") and min(part.box.common(block)) > 0]
+        inside = [part for part in met if _is_in_its_place(part, block, obstacle)]
+        mend = ("cut it out of the part that covers it", "leave an open bay there", "no back in that carcass")
+        if any(part.role.startswith("drawer") for part in inside):
+            mend = ("slide length less", "another front there", "leave an open bay there")
+        elif inside:
+            mend = ("cutouts yes, where that divides no part", "a filler or an open bay there", "depth less")
         found.append(
             Finding(
                 "obstacle",
                 about,
-                "fail" if drawers else "warn",
-                f"in the place of {names}" if drawers else f"covered by {names}" + (f". {CODE}" if electric else ""),
+                "fail" if inside else "warn",
+                f"in the place of {_named(inside)}"
+                if inside
+                else f"covered by {_named(met)}" + (f". {CODE}" if electric else ""),
                 source="geometry",
-                mend=("slide length less", "another front there")
-                if drawers
-                else ("cut it out of the part that covers it", "leave an open bay there", "no back in that carcass"),
+                mend=mend,
                 brief=obstacle.title,
-                mended_at=_uncovered_at(met),
+                mended_at=_uncovered_at(inside or met),
             )
         )
     return found
@@ -76,6 +80,13 @@ def _lies_across(part: Part, block: Box, back: Part) -> bool:
     """Whether something in the same carcass ends on the back before the obstacle."""
     common = part.box.common(Box((block.low[0], back.box.low[1] - NEAR, block.low[2]), block.high))
     return part.carcass == back.carcass and part.thickness_axis == "z" and min(common) > 0
+
+
+def _is_in_its_place(part: Part, block: Box, obstacle: Obstacle) -> bool:
+    """Whether a part cannot be where it is: in a pipe, or, if it is a drawer's, in anything."""
+    if obstacle.kind != "pipe" and not part.role.startswith("drawer"):
+        return False
+    return any(min(box.common(block)) > 0 for box in solid(part))
 
 
 def _uncovered_at(met: Sequence[Part]) -> Path:

@@ -426,7 +426,8 @@ def test_a_bottom_is_notched_for_a_pipe_that_stands_where_it_is() -> None:
 
 def test_what_would_cut_a_back_in_two_is_not_cut_but_told() -> None:
     of = design(carcass("A", "71"), space=replace(ROOM, obstacles=(replace(pipe("back", "40"), height="90"),)))
-    assert covered(of) == ["covered by Back A"]
+    assert covered(of) == ["in the place of Back A"]
+    assert [one.result for one in found(of, "obstacle")] == ["fail"]
 
 
 def pipe(wall: str, along: str) -> Obstacle:

@@ -1,0 +1,71 @@
+"""What is on the walls: parts are cut out for it and still go together, or the design is refused."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from designs import carcass, design, plan_of
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from core.project import Bay, Design
+from core.space import Obstacle, Reading, Space
+
+
+def with_pipes(of: Design, *pipes: Obstacle) -> Design:
+    """The design before walls with these on them."""
+    readings = (Reading("width", "30"), Reading("depth", "24"))
+    return replace(of, space=Space(readings=readings, obstacles=pipes))
+
+
+def test_a_pipe_in_the_corner_that_takes_the_end_of_a_nailer_is_refused_with_what_to_change() -> None:
+    # 2 wide and 20 high from the floor, 3 off the wall: all of the side's edge on which the nailer at 4 3/4 would end.
+    pipe = Obstacle("pipe", "back", "0", "0", "2", "20", "3")
+    (problem,) = plan_of(with_pipes(design(carcass("A", "30", nailers="top and bottom", back="none")), pipe)).problems
+    assert str(problem) == (
+        "carcass A: what is cut out for the pipe leaves nailer, bottom nothing to meet side, left on; take other "
+        "nailers, leave an open bay there, or take cutouts no"
+    )
+    for mended in ({"nailers": "top"}, {"nailers": "top and bottom", "cutouts": "no"}):
+        plan = plan_of(with_pipes(design(carcass("A", "30", back="none", **mended)), pipe))
+        assert not plan.problems and not plan.worked.misfits
+
+
+def sizes(least: int, most: int) -> st.SearchStrategy[str]:
+    """Inches in quarters."""
+    return st.integers(least * 4, most * 4).map(lambda quarters: f"{quarters}/4")
+
+
+pipes = st.builds(
+    Obstacle,
+    st.sampled_from(("pipe", "outlet", "other")),
+    st.sampled_from(("back", "left", "right")),
+    sizes(0, 30),
+    sizes(0, 36),
+    sizes(1, 8),
+    sizes(1, 40),
+    sizes(0, 6),
+)
+rules = st.fixed_dictionaries(
+    {},
+    optional={
+        "base": st.sampled_from(("kick", "plinth", "none")),
+        "nailers": st.sampled_from(("none", "top", "top and bottom")),
+        "back": st.sampled_from(("none", "applied", "let in", "grooved")),
+        "back_reach": st.sampled_from(("bottom", "floor")),
+        "top": st.sampled_from(("rails", "panel")),
+        "runs_through": st.sampled_from(("sides", "top and bottom")),
+        "bottom_joint": st.sampled_from(("butt", "dado")),
+        "shelf_joint": st.sampled_from(("butt", "dado", "stopped dado")),
+    },
+)
+
+
+@settings(max_examples=250, deadline=None)
+@given(rules, st.integers(1, 2), st.integers(0, 2), st.lists(pipes, min_size=1, max_size=3))
+def test_wherever_something_is_on_the_walls_the_piece_goes_together_or_is_refused(
+    told: dict[str, str], bays: int, shelves: int, on_walls: list[Obstacle]
+) -> None:
+    of = design(carcass("A", "30", "34 1/2", "23 1/4", *([Bay(fixed_shelves=("even",) * shelves)] * bays), **told))
+    plan = plan_of(with_pipes(of, *on_walls))
+    assert plan.problems or not plan.worked.misfits
