@@ -180,7 +180,7 @@ class Bench:
 
         def check_choice(text: str) -> str:
             if text not in choices:
-                raise Mistake(f"one of {', '.join(choices)}")
+                raise Mistake(f"one of: {', '.join(choices)}")
             return text
 
         self.ask(Asked(label, choices[0], check_choice, accept, choices, help, cancel=self.back_to_station))

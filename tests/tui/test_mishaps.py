@@ -167,7 +167,7 @@ async def test_what_cannot_have_happened_is_refused_with_a_sentence_and_nothing_
             assert sentence in shop.said and shop.question == "ply-1.1 measures: length"
         await shop.press("escape")
         await tell(shop, "it fell off the roof")
-        assert f"one of {SPOILED}" in shop.said and shop.question == "What happened?"
+        assert f"one of: {SPOILED}" in shop.said and shop.question == "What happened?"
         await shop.press("escape")
         await tell(shop, OTHERWISE, "ply-1.1", "rip", "99", "bottom")
         assert "does not go through" in shop.said and not shop.question
@@ -225,3 +225,16 @@ async def test_a_part_that_measures_otherwise_serves_or_is_a_piece_of_that_size(
         await shop.press("enter")
         piece = next(thing for thing in things_lying(shop.session.plan).values() if thing.width == 10 * INCH)
         assert not piece.is_part and facts(path).mishaps[-1].said.startswith(f"{part} really measures ")
+
+
+async def test_keys_that_come_at_once_are_taken_one_after_the_other(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    async with running(path) as shop:
+        part = await with_a_part(shop)
+        await shop.press("x")
+        # As a slow line delivers them: an answer, then the next question's, put right while it is typed.
+        for key in ("enter", *part, "enter", "9", "9", "backspace", "enter", "ctrl+u", "8", "enter"):
+            shop.send(key)
+        await shop.settle()
+        assert isinstance(shop.app.screen, ChangePage)
+        assert f"{part} is spoiled, and what is left measures 9 x 8 in" in shop.text

@@ -372,7 +372,7 @@ class Ledger(Station):
 
         def check(text: str) -> str:
             if text not in forms:
-                raise Mistake(f"one of {', '.join(names)}")
+                raise Mistake(f"one of: {', '.join(names)}")
             return text
 
         def accept(text: str) -> None:

@@ -82,7 +82,7 @@ class PartsStation(Station):
 
         def check_banding(text: str) -> str:
             if text not in bandings:
-                raise Mistake(f"one of {', '.join(bandings)}")
+                raise Mistake(f"one of: {', '.join(bandings)}")
             return ""
 
         def ask_banding(edge: str) -> None:

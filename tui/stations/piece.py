@@ -83,7 +83,7 @@ class PieceStation(Ledger):
 
         def check(text: str) -> str:
             if text not in names:
-                raise Mistake(f"one of {', '.join(names)}")
+                raise Mistake(f"one of: {', '.join(names)}")
             return text
 
         def accept(text: str) -> None:

@@ -48,12 +48,23 @@ class AnswerInput(Input):
     ]
 
     async def _on_key(self, event: events.Key) -> None:
-        """No answer begins with a blank: a space bar hit twice must not wipe out what is offered."""
-        if event.key == "space" and self.selected_text == self.value:
+        """Each key in its turn, also where several come at once, as they do over a slow line.
+
+        A binding is looked for only when its key has bubbled up to the app, behind letters that were typed
+        after it: `Backspace 4` would take away the 4. So what is bound here is done here.
+        """
+        bound = None if event.is_printable else self.screen.active_bindings.get(event.key)
+        if bound is not None and bound.node is self:
             event.stop()
             event.prevent_default()
-            return
-        await super()._on_key(event)
+            if bound.enabled:
+                await self.run_action(bound.binding.action)
+        elif event.key == "space" and self.selected_text == self.value:
+            # No answer begins with a blank: a space bar hit twice must not wipe out what is offered.
+            event.stop()
+            event.prevent_default()
+        else:
+            await super()._on_key(event)
 
     def on_paste(self, event: events.Paste) -> None:
         """A pasted text of several lines is taken as one; what could move the cursor is left out."""
@@ -68,6 +79,10 @@ class AnswerInput(Input):
         """There is not always a question before."""
         asked = self.query_ancestor(EntryLine).asked
         return action != "back" or bool(asked and asked.back)
+
+    async def action_submit(self) -> None:
+        """Takes the answer before the next key is looked at: that is for the next question."""
+        self.query_ancestor(EntryLine).take(self.value)
 
     def action_give_up(self) -> None:
         """Leaves the question unanswered."""
@@ -172,12 +187,11 @@ class EntryLine(Vertical):
         if self.asked:
             self._tell(event.value)
 
-    @on(Input.Submitted)
-    def _entered(self, event: Input.Submitted) -> None:
-        event.stop()
+    def take(self, answer: str) -> None:
+        """Accepts an answer, or says why it cannot be one."""
         if not self.asked:
             return
-        asked, text = self.asked, self._completed(event.value)
+        asked, text = self.asked, self._completed(answer)
         try:
             asked.check(text)
         except Mistake as mistake:
