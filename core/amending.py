@@ -15,14 +15,14 @@ from fractions import Fraction
 from core.adding import Supply, with_missing
 from core.cutting import PlannedStep, write_steps
 from core.following import followed, only_waits
-from core.grafting import numbers_had, without_idle_cuts
+from core.grafting import numbers_had
 from core.layout.job import Job
 from core.layout.tree import Layout
 from core.mistakes import Mistake
 from core.plan import Plan, Planner
 from core.planned_sheet import PlannedSheet, as_accepted, read_accepted
 from core.project import AcceptedLayout, Design, Facts, Project
-from core.sheets import MaterialSheets, compare, without_pieces
+from core.sheets import MaterialSheets, compare, without_unsuited
 from core.taking_stock import NO_KERFS, take_stock
 
 
@@ -80,11 +80,7 @@ class _Amending:
         used, held = numbers_had(asked.on_hand.used, standing), self.plan.project.design.held_back
         standing = [followed(sheet, blanks, wanted, held, (), used).sheet for sheet in standing]
         given, unsuited = compare(standing, blanks, wanted)
-        standing = [
-            without_idle_cuts(without_pieces(one, {told.piece for told in unsuited if told.sheet == one.id}))
-            for one in standing
-        ]
-        standing = [one for one in standing if one.pieces]
+        standing = [one for sheet in standing if (one := without_unsuited(sheet, unsuited)).pieces]
         still = {
             code: left
             for code, pieces in wanted.items()

@@ -5,7 +5,7 @@ Everything else of the sheet keeps its place, its name and the cuts that free it
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from itertools import islice
@@ -84,21 +84,25 @@ def grafted(sheet: PlannedSheet, place: int, tree: Node, pieces: Sequence[str], 
     )
 
 
-def without_idle_cuts(sheet: PlannedSheet) -> PlannedSheet:
+def without_idle_cuts(sheet: PlannedSheet, cut: Iterable[str] = ()) -> PlannedSheet:
     """The sheet without the cuts that free nothing any more: what they would divide stays one piece.
 
-    Trimming stays, since what lies inside it may still be used.
+    Trimming stays, since what lies inside it may still be used, and so does what is done. `cut`: the pieces
+    that are cut already.
     """
     numbers = iter(numbers_in(sheet))
     kept: list[int] = []
     left, right, bottom, top = sheet.trim
+    # What is skimmed has the name of what it becomes, and an x.
+    begun = {name.rstrip("x") for name in cut}
 
-    def cleared(node: Node, x: int, y: int) -> Node:
+    def cleared(node: Node, x: int, y: int, name: str) -> Node:
         if not isinstance(node, Cut):
             return node
         is_inside = x >= left and y >= bottom
         is_inside &= x + node.length <= sheet.length - right and y + node.width <= sheet.width - top
-        if is_inside and not any(isinstance(spot.node, Placed) for spot in walk(node, sheet.kerf)):
+        gives_any = any(isinstance(spot.node, Placed) for spot in walk(node, sheet.kerf))
+        if is_inside and name not in begun and not gives_any:
             for _ in range(nodes_below(node)):
                 next(numbers)
             return Spare(node.length, node.width)
@@ -108,10 +112,10 @@ def without_idle_cuts(sheet: PlannedSheet) -> PlannedSheet:
                 found.append(None)
                 continue
             kept.append(next(numbers))
-            found.append(cleared(member, at[0], at[1]))
+            found.append(cleared(member, at[0], at[1], f"{sheet.named.of}.{kept[-1]}"))
         return replace(node, low=found[0], high=found[1])
 
-    root = cleared(sheet.root, 0, 0)
+    root = cleared(sheet.root, 0, 0, sheet.id)
     if root == sheet.root:
         return sheet
     return replace(sheet, root=root, numbers=Numbers(sheet.named.of, tuple(kept)))

@@ -3,19 +3,20 @@
 An accepted layout holds while its job is the one that the design asks. When the design has
 moved on, sheets that are begun (a cut on them is ticked) keep their layout as facts, and so do
 pieces on hand in which parts that are held back wait: what they give is taken off what is
-wanted, and only the rest is laid out anew. Their pieces that no longer suit the design are named.
+wanted, and only the rest is laid out anew. Their pieces that no longer suit the design are named,
+and are not cut free any more.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import count
 
 from core.construction.part import Kind
 from core.following import Followed, followed, only_waits
-from core.grafting import numbers_had
+from core.grafting import numbers_had, without_idle_cuts
 from core.jobs import UNPRICED, Blank, Sheet, blank_of, make_job
 from core.layout.bounds import lower_bound
 from core.layout.divided import in_the_way
@@ -130,7 +131,7 @@ def settle(
     stock = [*on_hand.stock(blanks), *on_hand.left_of(stock)]
     job = make_job(blanks, stock, kerf)
     whole = MaterialSheets(material, job, all_blanks, on_hand=on_hand, made=made, misfits=misfits)
-    begun = {cut.sheet for cut in cuts}
+    begun, cut = {tick.sheet for tick in cuts}, {tick.piece for tick in cuts}
     kept: list[PlannedSheet] = []
     following: list[Followed] = []
     if accepted:
@@ -142,7 +143,6 @@ def settle(
                 unplaced = _unplaced(job, wanted, sheets)
                 least = max(_least(job, sheets), min(accepted.least, len(sheets)))
                 return replace(whole, sheets=tuple(sheets), unplaced=unplaced, lower_bound=least, accepted=True)
-        cut = {tick.piece for tick in cuts}
         standing = [sheet for sheet in sheets if sheet.begun or only_waits(sheet, held)]
         standing = _renamed(standing, by_code, wanted)
         used = numbers_had(on_hand.used, standing)
@@ -152,8 +152,7 @@ def settle(
         otherwise = frozenset[str]().union(*(one.otherwise for one in following))
         whole = replace(whole, standing=frozenset(sheet.id for sheet in kept), otherwise=otherwise)
     given, disagreements = compare(kept, by_code, wanted)
-    unsuited = {(told.sheet, told.piece) for told in disagreements}
-    kept = [without_pieces(sheet, {piece for on, piece in unsuited if on == sheet.id}) for sheet in kept]
+    kept = [without_unsuited(sheet, disagreements, cut) for sheet in kept]
     for one in following:
         for out in one.left_out:
             code = code_of(out.piece)
@@ -267,10 +266,16 @@ def compare(
     return given, disagreements
 
 
-def without_pieces(sheet: PlannedSheet, names: set[str]) -> PlannedSheet:
-    """The sheet with those pieces as spare: cut or not, nobody asks for them any more."""
-    if not names:
-        return sheet
+def without_unsuited(sheet: PlannedSheet, told: Iterable[Disagreement], cut: Iterable[str] = ()) -> PlannedSheet:
+    """The sheet with its pieces that are told of as spare, and without the cuts that freed only these.
+
+    `cut`: the pieces that are cut already.
+    """
+    names = {one.piece for one in told if one.sheet == sheet.id}
+    return without_idle_cuts(_without_pieces(sheet, names), cut) if names else sheet
+
+
+def _without_pieces(sheet: PlannedSheet, names: set[str]) -> PlannedSheet:
     queue = iter(sheet.pieces)
 
     def spared(node: Node | None) -> Node | None:

@@ -140,11 +140,18 @@ def test_one_that_is_not_wanted_any_more_leaves_no_cuts_behind() -> None:
 def test_a_part_that_is_not_held_back_keeps_its_place_on_a_begun_sheet() -> None:
     shop = Shop(design(loose=(SIDES, DOORS)))
     shop.tick(shop.plan.steps[0].number)
-    before = shop.plan.sheets[0].sheets[0]
+    before = shop.plan
     after = shop.edit(set_value(shop.project.design, ("loose", 1, "width"), "12 1/8"))
-    assert after.sheets[0].sheets[0].numbers == before.numbers
-    assert {told.piece for told in after.sheets[0].disagreements} <= {"L2/1", "L2/2"}
-    assert after.sheets[0].disagreements
+    begun = after.sheets[0].sheets[0]
+    assert set(begun.pieces) == {"L1/1", "L1/2", "L1/3"}
+    assert {told.piece for told in after.sheets[0].disagreements} == {"L2/1", "L2/2"}
+    # What is still wanted of the sheet is cut as before, and nothing besides.
+    meant = {one.number: one.meaning for one in before.steps}
+    of_it = [one for one in after.steps if one.step.sheet == begun.id]
+    assert all(meant[one.number] == one.meaning for one in of_it) and len(of_it) < len(before.steps)
+    assert idle_cuts(after) == []
+    back = shop.edit(before.project.design)
+    assert [(one.number, one.step) for one in back.steps] == [(one.number, one.step) for one in before.steps]
 
 
 def test_after_an_accident_it_still_comes_last_and_cuts_that_are_made_keep_their_numbers() -> None:
