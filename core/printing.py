@@ -149,7 +149,7 @@ def needed_in_words(material: MaterialSheets) -> str:
 
 
 def disagreements_in_words(material: MaterialSheets, plan: Plan) -> list[str]:
-    """What is cut, or lies on begun sheets, that the design no longer asks for, and what it asks instead."""
+    """What is cut, or was laid out on begun sheets, that the design no longer asks for, and what it asks instead."""
     say = plan.worked.notation.text
     told = [misfit_in_words(one, plan.worked.notation) for one in material.misfits]
     cut = {piece for made in plan.project.facts.cuts for piece in made.makes}
@@ -159,7 +159,7 @@ def disagreements_in_words(material: MaterialSheets, plan: Plan) -> list[str]:
             told.append(cut_and_wanted(one.piece, (one.length, one.width), wanted, one.turned, plan.worked.notation))
             continue
         now = f"the design now asks for {say(wanted[0])} x {say(wanted[1])}" if wanted else "not wanted now"
-        told.append(f"{one.piece} lies on {one.sheet} as {say(one.length)} x {say(one.width)}; {now}")
+        told.append(f"{one.piece} was laid out on {one.sheet} as {say(one.length)} x {say(one.width)}; {now}")
     if told:
         told.append(
             f"x at Cuts keeps, trims or makes again what is cut of {material.material}, and plans the rest anew"

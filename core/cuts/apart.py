@@ -88,6 +88,15 @@ class _Spot:
     """How many cuts of it are still first ones."""
 
 
+@dataclass(frozen=True, slots=True)
+class _Skim:
+    """A cut that takes off no more than a piece is too large. `at_low`: it is measured from the lower or left edge."""
+
+    direction: Direction
+    at_low: bool
+    way: Way
+
+
 @dataclass(slots=True)
 class _Taker:
     sheet: SheetToCut
@@ -111,11 +120,12 @@ class _Taker:
             # A whole sheet that is a part keeps its name: it is never cut free.
             called = name if node is self.sheet.root else part
             made = Made(called, spot.x, spot.y, node.length, node.width, "part", part.rpartition("/")[0])
-            return self._skimmed(spot, Piece(self.sheet, made, self._weight(node)), name)
+            return _skimmed(Piece(self.sheet, made, self._weight(node)), self._skims(spot)[0], name)
         if isinstance(node, Spare):
             use = self._worth(node, spot.x, spot.y)
             return Piece(self.sheet, Made(name, spot.x, spot.y, node.length, node.width, use), self._weight(node))
-        return self._skimmed(spot, self._cut(spot, node, name), name + "x")
+        skims, skimmed = self._skims(spot)
+        return _skimmed(self._cut(skimmed, node, name), skims, name + "x")
 
     def _cut(self, spot: _Spot, cut: Cut, name: str) -> Piece:
         direction = cut.direction
@@ -197,19 +207,19 @@ class _Taker:
             first=spot.first_cuts > 0,
         )
 
-    def _skimmed(self, spot: _Spot, piece: Piece, name: str) -> Piece:
-        """The piece, after the cuts that bring it to size where a thin blade has left it too large."""
-        for direction, excess in zip(WAYS, spot.excess, strict=True):
+    def _skims(self, spot: _Spot) -> tuple[list[_Skim], _Spot]:
+        """The cuts that take a piece to size where a thin blade left it too large, in order; and the piece then."""
+        found = []
+        for direction, excess in reversed([*zip(WAYS, spot.excess, strict=True)]):
             if excess and not self._is_divided(spot.node, direction):
                 # The fence stands at the planned size, against an edge that a saw has made.
                 at_low = ENDS[direction][0] in spot.sawn
                 low, high = (spot.node, None) if at_low else (None, spot.node)
-                way = self._ways(spot, Cut(piece.made.length, piece.made.width, direction, low, high))[0]
-                made = replace(piece.made, id=name, use="blank", part=None)
-                makes = (piece, None) if at_low else (None, piece)
-                piece = Piece(self.sheet, made, piece.weight, direction, (way,), makes, skims=True)
-                name += "x"
-        return piece
+                way = self._ways(spot, Cut(spot.node.length, spot.node.width, direction, low, high))[0]
+                found.append(_Skim(direction, at_low, way))
+                # What was brought home for it does not go to the yard again.
+                spot = replace(spot, from_yard=spot.from_yard and way.saw.kind == "yard")
+        return found, spot
 
     def _is_divided(self, node: Node, direction: Direction) -> bool:
         """Whether it is cut that way again, now or later, so that its size across such a cut is not final."""
@@ -229,6 +239,16 @@ class _Taker:
     def _weight(self, node: Node) -> float:
         root = self.sheet.root
         return self.sheet.weight * (node.length * node.width) / (root.length * root.width)
+
+
+def _skimmed(piece: Piece, skims: Sequence[_Skim], name: str) -> Piece:
+    """The piece with these cuts before it; the last of them is of a piece with this name."""
+    for skim in reversed(skims):
+        made = replace(piece.made, id=name, use="blank", part=None)
+        makes = (piece, None) if skim.at_low else (None, piece)
+        piece = Piece(piece.sheet, made, piece.weight, skim.direction, (skim.way,), makes, skims=True)
+        name += "x"
+    return piece
 
 
 def _keeps_edge(node: Node, direction: Direction, *, low: bool) -> bool:

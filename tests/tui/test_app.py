@@ -263,7 +263,7 @@ async def test_what_is_cut_otherwise_than_the_design_says_is_told(tmp_path: Path
         await shop.answer("17")
         assert "1 wrong: 3 of ply do not suit" in shop.lines[-2]
         await shop.go("sheets")
-        assert f"lies on {shop.session.plan.steps[0].step.sheet} as" in shop.text
+        assert f"was laid out on {shop.session.plan.steps[0].step.sheet} as" in shop.text
 
 
 async def test_things_are_ticked_on_the_buying_list(tmp_path: Path) -> None:

@@ -45,15 +45,19 @@ class Unsuited(Supposing):
         self.desk.choose(
             f"What of {name}?",
             tuple(ways),
-            lambda way: self.change(f"{name} is {done[way]}", misfit.piece.material, ways[way]),
+            lambda way: self._done(f"{name} is {done[way]}", misfit.piece.material, ways[way]),
             misfit_in_words(misfit, worked.notation),
         )
+
+    def _done(self, said: str, material: str, change: Change) -> None:
+        # What was to be made again may have asked for a sheet that is not needed now.
+        self.change(said, material, change, try_anew=True)
 
     def _of_all(self, names: list[str], material: str) -> None:
         ways = {KEEP_ALL: (accidents.keep, "kept as they are"), ALL_AGAIN: (accidents.make_again, "made again")}
 
         def accept(way: str) -> None:
             change, done = ways[way]
-            self.change(f"{listed(names)} are {done}", material, lambda facts: reduce(change, names, facts))
+            self._done(f"{listed(names)} are {done}", material, lambda facts: reduce(change, names, facts))
 
         self.desk.choose(f"What of {listed(names)}?", tuple(ways), accept, "one by one they can be trimmed too")
