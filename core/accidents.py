@@ -111,7 +111,7 @@ def cut_otherwise(facts: Facts, name: str, direction: Direction, size: Fraction,
     length, width = piece.length * unit, piece.width * unit
     whole = width if direction == "rip" else length
     if not 0 < size < whole:
-        raise Mistake(f"a cut {float(size):g} mm from an edge does not go through a piece of {float(whole):g} mm")
+        raise Mistake(f"a cut that far from an edge does not go through {name}")
     number = numbers_used(facts).get(piece.of or piece.id, 0)
     trim = [side * unit for side in read_trim(piece.trim, f"of piece {piece.id}")]
     made = []

@@ -171,7 +171,9 @@ class Mishaps(Supposing):
             self.desk.choose("Which way?", ("rip", "crosscut"), lambda way: size(thing, cast("Direction", way)))
 
         def size(thing: Thing, way: Direction) -> None:
-            self._size(f"{way} of {thing.name}, this far from an edge", "", lambda read: edge(thing, way, read))
+            across = thing.width if way == "rip" else thing.length
+            label = f"{way} of {thing.name}, this far from an edge"
+            self._size(label, "", lambda read: edge(thing, way, read), within=across)
 
         def edge(thing: Thing, way: Direction, read: Fraction | None) -> None:
             ends = ("bottom", "top") if way == "rip" else ("left", "right")
@@ -311,6 +313,7 @@ class Mishaps(Supposing):
         optional: bool = False,
         zero: bool = False,
         most: Fraction | None = None,
+        within: Fraction | None = None,
     ) -> None:
         worked = self.session.plan.worked
 
@@ -324,6 +327,8 @@ class Mishaps(Supposing):
                 raise Mistake("a size is more than nothing")
             if most is not None and size > most:
                 raise Mistake(f"no more can be left than there was: {worked.notation.with_unit(most)}")
+            if within is not None and size >= within:
+                raise Mistake(f"the piece is {worked.notation.with_unit(within)} across: the cut lies within it")
             return size
 
         def check(text: str) -> str:
