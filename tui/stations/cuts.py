@@ -358,12 +358,12 @@ class CutsStation(Station):
             number = int(text.strip())
             step_of(steps, number)
             missing = sum(1 for one in steps if one.number <= number and not one.done)
-            return f"{missing} cuts are ticked by that"
+            return f"{missing} cut{' is' if missing == 1 else 's are'} ticked by that"
 
         def accept(text: str) -> None:
             ticked: list[int] = []
             if self.desk.record(lambda: ticked.append(self.session.tick_through(int(text)))):
-                self.desk.shown(f"{ticked[0]} cuts ticked, through step {int(text)}")
+                self.desk.shown(f"{ticked[0]} cut{'' if ticked[0] == 1 else 's'} ticked, through step {int(text)}")
                 self.action_next()
             self.desk.back_to_station()
 
