@@ -8,6 +8,7 @@ from designs import carcass, design, plan_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from core.checks import run_checks
 from core.project import Bay, Design
 from core.space import Obstacle, Reading, Space
 
@@ -69,3 +70,13 @@ def test_wherever_something_is_on_the_walls_the_piece_goes_together_or_is_refuse
     of = design(carcass("A", "30", "34 1/2", "23 1/4", *([Bay(fixed_shelves=("even",) * shelves)] * bays), **told))
     plan = plan_of(with_pipes(of, *on_walls))
     assert plan.problems or not plan.worked.misfits
+
+
+def test_a_pipe_in_the_corner_on_a_side_wall_is_cut_out_of_all_that_meets_and_then_covered_by_nothing() -> None:
+    pipe = Obstacle("pipe", "right", "0", "0", "2", "12", "2")
+    (told,) = (
+        one
+        for one in run_checks(plan_of(with_pipes(design(carcass("A", "30")), pipe)).worked)
+        if one.check == "obstacle"
+    )
+    assert (told.result, told.because) == ("ok", "cut out of Side, right A, Bottom A, Back A")
