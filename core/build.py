@@ -153,7 +153,7 @@ def _carcass(carcass: Carcass, plan: Plan) -> list[BuildStep]:
             "levelled in its place, and the box screwed down to it."
         )
     if named("loose shelf"):
-        texts.append(f"Try the shelves {named('loose shelf')} on their pins.")
+        texts.append(f"Try {_all('shelf', named('loose shelf'), 'shelves')} on the pins.")
     if named("stile"):
         texts.append(
             f"Put the face frame together on a flat bench: stiles {named('stile')}, rails {named('frame rail')}, with "
@@ -175,6 +175,11 @@ def _opened(carcass: Carcass, plan: Plan) -> list[BuildStep]:
 def _namer(carcass: Carcass, plan: Plan) -> Callable[..., str]:
     """Lists the pieces of a carcass that have one of some roles."""
     return lambda *roles: _listed(plan, lambda part: part.carcass == carcass.id and part.role in roles)
+
+
+def _all(word: str, pieces: str, several: str = "") -> str:
+    """`the door G1/1`, `the doors G1/1, G2/1`."""
+    return f"the {(several or f'{word}s') if ', ' in pieces else word} {pieces}"
 
 
 def _packing(carcass: Carcass, plan: Plan) -> str:
@@ -225,11 +230,12 @@ def _drawers(about: str, rules: Rules, named: Callable[..., str], carcass: Carca
 def _doors(about: str, rules: Rules, named: Callable[..., str]) -> list[BuildStep]:
     steps = []
     if named("false front"):
-        text = f"Hold the false fronts {named('false front')} from behind, by blocks glued and screwed to the uprights."
+        fronts = _all("false front", named("false front"))
+        text = f"Hold {fronts} from behind, by blocks glued and screwed to the uprights."
         steps.append(BuildStep(about, text))
     if named("door"):
         caution = "Two hold a tall door while it is hung: until the last screw is in, it can fall."
-        text = f"Hang the doors {named('door')}, and set the hinges until the gaps are equal."
+        text = f"Hang {_all('door', named('door'))}, and set the hinges until the gaps are equal."
         steps.append(BuildStep(about, text, caution))
     return steps
 
