@@ -156,14 +156,16 @@ def number_steps(orders: Sequence[MaterialOrder], ticks: Sequence[CutMade], give
     of_steps: list[tuple[Step, PlannedSheet, int]] = []
     for order, numbers in zip(orders, stored, strict=True):
         # A sheet that was laid out anew may have the names of another one that it takes the place of.
-        held = {sheet.id for sheet in order.sheets.sheets if order.sheets.accepted or sheet.id in order.sheets.standing}
+        stand = {
+            sheet.id for sheet in order.sheets.sheets if order.sheets.accepted or sheet.id in order.sheets.standing
+        }
         sheets = {sheet.id: sheet for sheet in order.sheets.sheets}
         anew = order.sheets.otherwise
         of_steps += [
             (
                 step,
                 sheets[step.sheet],
-                numbers.get(step.piece, 0) if step.sheet in held and step.piece not in anew else 0,
+                numbers.get(step.piece, 0) if step.sheet in stand and step.piece not in anew else 0,
             )
             for step in order.steps
         ]
@@ -179,7 +181,9 @@ def number_steps(orders: Sequence[MaterialOrder], ticks: Sequence[CutMade], give
         made_by.update({(step.sheet, piece.id): number for piece in step.pieces})
         if not step.held:
             before_held = max(before_held, number)
-        numbered = replace(step if tick is None else _as_made(step, tick), number=number)
+        # What was cut with other parts, which are not wanted now, was not held back then.
+        held = step.held and (tick is None or number > before_held)
+        numbered = replace(step if tick is None else _as_made(step, tick), number=number, held=held)
         planned.append(PlannedStep(numbered, sheet, tick is not None, tick.makes if tick else ()))
     return tuple(sorted(planned, key=lambda one: one.number))
 

@@ -137,6 +137,14 @@ def test_one_that_is_not_wanted_any_more_leaves_no_cuts_behind() -> None:
     assert not [one.number for one in none.steps if not one.done]
 
 
+def test_a_cut_that_was_made_for_others_too_is_not_told_as_held_back_when_these_are_not_wanted_any_more() -> None:
+    shop = all_else_cut(replace(SIDES, quantity=1), DOORS)
+    changed = shop.edit(set_value(shop.project.design, ("loose", 0, "length"), "27"))
+    done = [one for one in changed.steps if one.done]
+    assert done and not [one.number for one in done if one.step.held]
+    assert [one.number for one in changed.steps if one.step.held]
+
+
 def test_a_part_that_is_not_held_back_keeps_its_place_on_a_begun_sheet() -> None:
     shop = Shop(design(loose=(SIDES, DOORS)))
     shop.tick(shop.plan.steps[0].number)
