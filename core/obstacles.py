@@ -17,7 +17,7 @@ from core.envelope import Envelope
 from core.mistakes import Mistake
 from core.space import Obstacle, Wall
 
-NOTCHED = ("back", "bottom", "top", "shelf", "loose shelf", "rail", "nailer", "side", "divider")
+NOTCHED = ("back", "bottom", "top", "shelf", "loose shelf", "rail", "nailer", "side", "divider", "plinth", "plinth end")
 """Roles of what is notched for a pipe that runs through where it is."""
 FOR = "for the "
 """How the place of what is cut out for an obstacle begins; what it is called follows."""

@@ -50,9 +50,15 @@ def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part
             )
             continue
         inside = [part for part in met if _is_in_its_place(part, block, obstacle)]
-        mend = ("cut it out of the part that covers it", "leave an open bay there", "no back in that carcass")
+        mend: tuple[str, ...] = (
+            "cut it out of the part that covers it",
+            "leave an open bay there",
+            "no back in that carcass",
+        )
         if any(part.role.startswith("drawer") for part in inside):
             mend = ("slide length less", "another front there", "leave an open bay there")
+        elif any(part.role.startswith("plinth") for part in inside):
+            mend = ("feet or a kick in the place of the plinth", "a filler or an open bay there")
         elif inside:
             mend = ("cutouts yes, where that divides no part", "a filler or an open bay there", "depth less")
         found.append(

@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.checks import run_checks
+from core.checks.finding import Finding
 from core.project import Bay, Design
 from core.space import Obstacle, Reading, Space
 
@@ -80,3 +81,16 @@ def test_a_pipe_in_the_corner_on_a_side_wall_is_cut_out_of_all_that_meets_and_th
         if one.check == "obstacle"
     )
     assert (told.result, told.because) == ("ok", "cut out of Side, right A, Bottom A, Back A")
+
+
+def test_a_pipe_low_at_the_wall_is_cut_out_of_the_plinth_and_a_high_one_asks_for_feet() -> None:
+    def told(height: str) -> Finding:
+        pipe = Obstacle("pipe", "back", "10", "0", "2", height, "3")
+        plan = plan_of(with_pipes(design(carcass("A", "30", base="plinth")), pipe))
+        assert not plan.problems and not plan.worked.misfits
+        return next(one for one in run_checks(plan.worked) if one.check == "obstacle")
+
+    assert (told("2").result, told("2").because) == ("ok", "cut out of Plinth, rear A")
+    high = told("20")
+    assert (high.result, high.because) == ("fail", "in the place of Plinth, rear A")
+    assert high.mend[0] == "feet or a kick in the place of the plinth"
