@@ -262,12 +262,12 @@ class CutsStation(Station):
     def action_next(self) -> None:
         """To the first cut that is not ticked, on the material at hand if there is one."""
         waiting = [one for one in self.session.plan.steps if not one.done]
+        # What is held back waits for all that is not, of whatever material.
+        waiting = [one for one in waiting if not one.step.held] or waiting
         here = self._step()
         if here is not None:
             of_it = [one for one in waiting if one.sheet.material == here.sheet.material]
             waiting = of_it or waiting
-        # What is held back waits for all that is not.
-        waiting = [one for one in waiting if not one.step.held] or waiting
         if self.session.plan.steps and not waiting:
             self.desk.say("Every cut is made; the machining stands below the list")
         if waiting:
