@@ -327,6 +327,15 @@ class Notation:
         """`17 5/8 in`, `447.5 mm`: as `text`, and the unit."""
         return f"{self.text(length, between=between)} {self.unit}"
 
+    def at_most(self, length: Mm) -> str:
+        """`5/16 in`: the last graduation up to a length, for a limit that may be typed; exactly where that is none."""
+        found = math.floor(length / UNITS[self.unit] / self.step) * self.step * UNITS[self.unit]
+        return self.with_unit(found) if found > 0 else self.exactly(length)
+
+    def at_least(self, length: Mm) -> str:
+        """`3/8 in`: the first graduation from a length on, for a limit that may be typed."""
+        return self.with_unit(math.ceil(length / UNITS[self.unit] / self.step) * self.step * UNITS[self.unit])
+
     def as_typed(self, length: Mm) -> str:
         """`as_typed` in this notation's unit, which need not be the unit of the project."""
         return as_typed(length, self.unit)

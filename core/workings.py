@@ -107,7 +107,7 @@ def work_out(design: Design) -> Worked:
     bandings = _banding(design, names, problems)
     longest = {key: max(one.inner_length for one in sheets) for key, sheets in stock.items() if sheets}
     boards = _boards(design, names, problems)
-    goods = Goods(thickness, design.materials, bandings, names, notation.with_unit, longest, boards)
+    goods = Goods(thickness, design.materials, bandings, names, notation, longest, boards)
     rules = _rules(design, names, problems)
     standing = _stand(design, rules, goods, problems)
     air = _air(design, goods, problems)

@@ -22,15 +22,21 @@ def add_back(bench: Bench, rules: Rules, outside: Outside, inside: Inside) -> No
     lowest = t - goes_in if through else ZERO
     under_bottom = inside.outer_z[0]
     foot = {"bottom": max(under_bottom, lowest), "floor": lowest, "part": top - rules.back_height}[rules.back_reach]
+    if rules.back_reach == "part" and not rules.back_height:
+        raise Mistake(
+            f"a back {bench.goods.say(ZERO)} high is none; make back height "
+            f"{bench.goods.usual('back height')}, or take back none"
+        )
     if housed and top - max(foot, lowest) <= 2 * rules.rabbet_depth:
         say = bench.goods.say
         raise Mistake(
             f"a back {say(rules.back_height)} high is all in its groove, {say(rules.rabbet_depth)} deep; make back "
-            "height more"
+            f"height more than {bench.goods.at_least(2 * rules.rabbet_depth)}"
         )
     if foot < lowest:
         raise Mistake(
-            f"a back {bench.goods.say(rules.back_height)} high is higher than the carcass; make back height less"
+            f"a back {bench.goods.say(rules.back_height)} high is higher than the carcass; make back height "
+            f"{bench.goods.at_most(top - lowest)} or less"
         )
     bench.panel("back", "", "Back", rules.back_panel, x, (inside.depth, inside.depth + t_back), (foot, top))
     bench.join("back", "side left", "side right")
@@ -106,7 +112,8 @@ def add_nailers(bench: Bench, rules: Rules, inside: Inside) -> None:
         )
     if len(at) * inside.nailer_height > ceiling - floor:
         raise Mistake(
-            f"nailers {say(inside.nailer_height)} high do not fit in {say(ceiling - floor)}; make nailer height less"
+            f"nailers {say(inside.nailer_height)} high do not fit in {say(ceiling - floor)}; make nailer height "
+            f"{bench.goods.at_most((ceiling - floor) / len(at))} or less"
         )
     for place, z in zip(("bottom", "top")[-len(at) :], at, strict=True):
         name = "Nailer" if len(at) == 1 else f"Nailer, {place}"

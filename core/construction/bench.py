@@ -13,8 +13,10 @@ from typing import Literal
 
 from core.construction.part import Axis, BandedEdge, Box, Hand, Holes, Machining, Part, Side
 from core.construction.rule_book import Housing
+from core.construction.rules import usual
 from core.formulas import Names, read_share
 from core.goods import Material
+from core.lengths import Notation
 from core.mistakes import Mistake
 
 ZERO = Fraction(0)
@@ -91,11 +93,31 @@ class Goods:
     materials: Mapping[str, Material]
     banding: Mapping[str, Fraction]
     names: Names
-    say: Say
-    """A length in the project's own notation, for sentences."""
+    notation: Notation
+    """How sentences say lengths."""
     longest: Mapping[str, Fraction] = field(default_factory=dict)
     """What the longest sheet of each material gives along its length, mm; nothing where no sheet is known."""
     boards: Mapping[str, Section] = field(default_factory=dict)
+
+    def say(self, length: Fraction) -> str:
+        """A length in the project's own notation."""
+        return self.notation.with_unit(length)
+
+    def at_most(self, length: Fraction) -> str:
+        """A length that a size may have at most, so that what is said can be typed."""
+        return self.notation.at_most(length)
+
+    def at_least(self, length: Fraction) -> str:
+        """A length that a size must have at least."""
+        return self.notation.at_least(length)
+
+    def usual(self, rule: str) -> str:
+        """The default of a rule, by its title: `37 mm`."""
+        return usual(rule.replace(" ", "_"), self.names.unit)
+
+    def usual_size(self, rule: str) -> Fraction:
+        """The same, mm."""
+        return self.size(self.usual(rule), rule)
 
     def section(self, board: str) -> Section:
         """What a board measures across its length; Mistake for one that the project lacks."""
@@ -208,7 +230,8 @@ class Bench:
         if how.depth > mate.thickness / 2:
             raise Mistake(
                 f"a housing {self.goods.say(how.depth)} deep for the {part.name.lower()} is more than half of the "
-                f"{mate.name.lower()}, {self.goods.say(mate.thickness)} thick; make dado depth less"
+                f"{mate.name.lower()}, {self.goods.say(mate.thickness)} thick; make dado depth "
+                f"{self.goods.at_most(mate.thickness / 2)} or less"
             )
         axis = mate.thickness_axis
         self._housed.append(_Housed(one, other, how, part.box.start(axis) < mate.box.start(axis)))
@@ -235,7 +258,10 @@ class Bench:
                 front = low.copy()
                 front[1] = min(low[1] + one.how.stop, high[1])
                 if front[1] == high[1]:
-                    raise Mistake(f"a stopped dado would leave nothing of the {part.name.lower()}; make dado stop less")
+                    raise Mistake(
+                        f"a stopped dado would leave nothing of the {part.name.lower()}; make dado stop less than "
+                        f"{self.goods.at_most(high[1] - low[1])}"
+                    )
                 corner = _corner(part, "xyz".index(mate.thickness_axis), one.at_high)
                 notch = Box((low[0], low[1], low[2]), (high[0], front[1], high[2]))
                 self.parts[one.one] = take_out(part, notch, corner)

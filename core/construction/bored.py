@@ -15,14 +15,32 @@ def check_holes(part: Part) -> None:
         rule = "hinge from end" if row.place.startswith(("plate", "hinge")) else "pin setback"
         radius = row.diameter / 2
         for x, y in row.centres():
-            if not (radius <= x <= part.length - radius and radius <= y <= part.width - radius):
-                raise Mistake(f"a hole for {row.place} would lie on an edge of the {name}; change {rule}")
+            beyond = {
+                along
+                for along, at, size in (("length", x, part.length), ("width", y, part.width))
+                if not radius <= at <= size - radius
+            }
+            if beyond:
+                moves = _moves_along(row) if row.along in beyond else _moves_across(row)
+                raise Mistake(f"a hole for {row.place} would lie on an edge of the {name}; change {moves}")
             for cut in part.machining:
                 if _reaches(part, row, cut) and _within(cut, x, y, radius):
                     raise Mistake(
                         f"a hole for {row.place} would meet what is cut out of the {name}; "
                         f"{_mend(part, row, cut, rule)}"
                     )
+
+
+def _moves_along(row: Holes) -> str:
+    """The rule that moves holes in the direction of their row."""
+    return "hinge from end" if row.place.startswith(("plate", "hinge")) else "pin margin"
+
+
+def _moves_across(row: Holes) -> str:
+    """The rule that moves a row sideways."""
+    if row.place.startswith("hinge"):
+        return "cup edge"
+    return "plate setback" if row.place.startswith("plate") else "pin setback"
 
 
 def _mend(part: Part, row: Holes, cut: Machining, rule: str) -> str:

@@ -15,7 +15,7 @@ from core.construction.bored import check_holes
 from core.construction.drawers import add_drawer
 from core.construction.frame import add_frame
 from core.construction.fronts import add_fronts
-from core.construction.inside import Inside, Outside, Room, divide
+from core.construction.inside import Inside, Outside, Room, check_rail, divide, or_back_forward
 from core.construction.part import Box, Part
 from core.construction.rule_book import Rules
 from core.construction.shelves import add_adjustable
@@ -96,23 +96,43 @@ def _check(rules: Rules, goods: Goods) -> None:
         if rules.rabbet_depth > goods.of(rules.panel) / 2:
             raise Mistake(
                 f"a {cut} {goods.say(rules.rabbet_depth)} deep is more than half of a side "
-                f"{goods.say(goods.of(rules.panel))} thick; make rabbet depth less"
+                f"{goods.say(goods.of(rules.panel))} thick; make rabbet depth "
+                f"{goods.at_most(goods.of(rules.panel) / 2)} or less"
             )
         if rules.let_in_play >= rules.rabbet_depth:
             raise Mistake(
                 f"with {goods.say(rules.let_in_play)} of air a back would fall out of a {cut} "
-                f"{goods.say(rules.rabbet_depth)} deep; make let in play less, or rabbet depth more"
+                f"{goods.say(rules.rabbet_depth)} deep; let in play {goods.usual('let in play')} and rabbet depth "
+                f"{goods.usual('rabbet depth')} are usual"
             )
     if rules.back == "grooved" and not rules.back_inset:
-        raise Mistake("a grooved back at the rear edges is a back let in; make back inset more, or take back let in")
+        raise Mistake(
+            f"a grooved back at the rear edges is a back let in; make back inset {goods.usual('back inset')}, or take "
+            "back let in"
+        )
     if rules.base == "kick" and not (rules.kick_height and rules.kick_depth):
-        raise Mistake("a notched kick needs a kick height and a kick depth above 0; or take base none")
+        rule = "kick depth" if rules.kick_height else "kick height"
+        raise Mistake(
+            "a notched kick needs a kick height and a kick depth above 0; "
+            f"make {rule} {goods.usual(rule)}, or take base none"
+        )
+    if rules.base in ("plinth", "feet") and not rules.kick_height:
+        told = "a plinth needs" if rules.base == "plinth" else "feet need"
+        raise Mistake(f"{told} a kick height above 0; make kick height {goods.usual('kick height')}, or take base none")
+    if rules.nailers != "none" and not rules.nailer_height:
+        raise Mistake(
+            f"nailers {goods.say(ZERO)} high are none; make nailer height "
+            f"{goods.usual('nailer height')}, or take nailers none"
+        )
 
 
 def _behind_frame(outside: Outside, rules: Rules, framed: Fraction, goods: Goods) -> tuple[Outside, Rules]:
     """The box behind a face frame: it is less deep, and the toes have had some of their room before it begins."""
     if rules.base == "kick" and rules.kick_depth <= framed:
-        raise Mistake(f"a kick {goods.say(rules.kick_depth)} deep ends in the face frame; make kick depth more")
+        raise Mistake(
+            f"a kick {goods.say(rules.kick_depth)} deep ends in the face frame; make kick depth more than "
+            f"{goods.at_least(framed)}"
+        )
     if outside.depth <= framed:
         raise Mistake(f"a carcass {goods.say(outside.depth)} deep is all face frame; make it deeper")
     return replace(outside, depth=outside.depth - framed), replace(rules, kick_depth=rules.kick_depth - framed)
@@ -127,6 +147,7 @@ def _box(bench: Bench, outside: Outside, rules: Rules, board: BackBoard | None) 
     inner_back = d
     if rules.back != "none":
         inner_back -= goods.of(rules.back_panel) + (rules.back_inset if rules.back == "grooved" else ZERO)
+    _check_size(outside, inner_back, rules, goods)
     through = rules.runs_through == "top and bottom"
     full_depth = d if rules.back in ("let in", "grooved") else inner_back
     """Of the panels that run through: a back is housed in them, an applied one lies behind."""
@@ -146,8 +167,10 @@ def _box(bench: Bench, outside: Outside, rules: Rules, board: BackBoard | None) 
         ceiling -= t
         if 2 * rules.rail_width > inner_back:
             raise Mistake(
-                f"two rails {say(rules.rail_width)} wide do not fit in {say(inner_back)}; make rail width less"
+                f"two rails {say(rules.rail_width)} wide do not fit in {say(inner_back)}; make rail width "
+                f"{goods.at_most(inner_back / 2)} or less{or_back_forward(rules, goods)}"
             )
+        check_rail(rules, goods)
         for place, y in (("front", (ZERO, rules.rail_width)), ("rear", (inner_back - rules.rail_width, inner_back))):
             name = f"Rail, {place}"
             bench.panel("rail", place, name, rules.panel, (t, w - t), y, (h - t, h), banded=place == "front")
@@ -155,7 +178,8 @@ def _box(bench: Bench, outside: Outside, rules: Rules, board: BackBoard | None) 
     if kick + t >= ceiling:
         raise Mistake(
             f"nothing is left between bottom and top: the carcass is {say(h)} high, its bottom ends at "
-            f"{say(kick + t)}; make it higher, or the kick lower"
+            f"{say(kick + t)}; make it higher"
+            + (f", or kick height less than {goods.at_most(ceiling - t)}" if kick and ceiling > t else "")
         )
     if kick:
         _kick(bench, rules, (t, w - t), min(inner_back, d - board.depth) if board else inner_back)
@@ -163,6 +187,24 @@ def _box(bench: Bench, outside: Outside, rules: Rules, board: BackBoard | None) 
     below = rules.nailers == "top and bottom"
     face = -goods.section(rules.face_frame).thickness if rules.face_frame else ZERO
     return Inside((t, w - t), inner_back, (kick + t, ceiling), (kick, h), t, nailer, below, face)
+
+
+def _check_size(outside: Outside, inner_back: Fraction, rules: Rules, goods: Goods) -> None:
+    """Raises Mistake where two sides fill the carcass, or its back leaves no depth: `inner_back` mm are before it."""
+    say, t, t_back = goods.say, goods.of(rules.panel), goods.of(rules.back_panel)
+    if outside.width <= 2 * t:
+        raise Mistake(
+            f"a carcass {say(outside.width)} wide is no wider than its two sides, {say(t)} thick each; make it wider "
+            f"than {goods.at_least(2 * t)}"
+        )
+    if inner_back <= 0 and rules.back == "grooved" and outside.depth > t_back:
+        raise Mistake(
+            f"a back {say(rules.back_inset)} before the rear edges of sides {say(outside.depth)} deep leaves nothing "
+            f"before it; make back inset less than {goods.at_most(outside.depth - t_back)}, "
+            f"{goods.usual('back inset')} is usual"
+        )
+    if inner_back <= 0:
+        raise Mistake(f"a carcass {say(outside.depth)} deep is all back, {say(t_back)} thick; make it deeper")
 
 
 def _meet(bench: Bench, lying: str, joint: str, rules: Rules) -> None:
@@ -173,11 +215,18 @@ def _meet(bench: Bench, lying: str, joint: str, rules: Rules) -> None:
 
 
 def _kick(bench: Bench, rules: Rules, between: tuple[Fraction, Fraction], foot: Fraction) -> None:
-    say, t = bench.goods.say, bench.goods.of(rules.kick_panel)
-    if rules.kick_depth + t > foot:
+    goods = bench.goods
+    say, t = goods.say, goods.of(rules.kick_panel)
+    # What is typed counts from before a face frame.
+    framed = goods.section(rules.face_frame).thickness if rules.face_frame else ZERO
+    end = rules.kick_depth + t
+    if end > foot:
+        least = f"the carcass {goods.at_least(end - foot)} deeper"
+        mend = f"kick depth {goods.at_most(foot - t + framed)} or less, or {least}" if foot > t else least
+        told = "the bottom over it reaches" if rules.back == "grooved" else "the sides stand on the floor only"
         raise Mistake(
-            f"the kick panel would end {say(rules.kick_depth + t)} from the front, and the sides "
-            f"stand on the floor only to {say(foot)}; make kick depth less, or the carcass deeper"
+            f"the kick panel would end {say(end + framed)} from the front, and {told} to {say(foot + framed)}; make "
+            f"{mend}{or_back_forward(rules, goods)}"
         )
     y = (rules.kick_depth, rules.kick_depth + t)
     bench.panel("kick", "", "Kick panel", rules.kick_panel, between, y, (ZERO, rules.kick_height))

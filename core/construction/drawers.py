@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from fractions import Fraction
 
-from core.construction.bench import ZERO, Bench, Slide, take_out
+from core.construction.bench import ZERO, Bench, Goods, Slide, take_out
 from core.construction.fronts import Front
+from core.construction.inside import or_back_forward
 from core.construction.part import Box, Hand
 from core.construction.rule_book import Rules
 from core.mistakes import Mistake
@@ -33,6 +34,8 @@ MOST_OF_A_SIDE = Fraction(2, 3)
 
 LEAST_LONG = Fraction(10)
 """mm between the two ends of a drawer, so that there is a bottom at all."""
+UPWARDS = ("above", "below", "bottom up")
+"""What the rules of drawers take of the height of an opening."""
 LEAST_INSIDE = Fraction(50)
 """mm within a drawer that a hand can go into; common practice, no source."""
 
@@ -54,40 +57,55 @@ def add_drawer(bench: Bench, front: Front, rules: Rules, free_depth: Fraction) -
         outside = width - rules.undermount_less + 2 * t
     aside = (width - outside) / 2
     if aside <= 0 or outside - 2 * t < LEAST_INSIDE:
-        told = f"the {where} would be {say(outside)} wide in an opening of {say(width)}"
-        raise Mistake(f"{told}; make {_mend(rules, aside)}, or the opening wider")
-    less = rules.drawer_above + rules.drawer_below
-    if less < LEAST_LESS[rules.slides]:
+        told = f"the {where} would be {say(max(outside, ZERO))} wide in an opening of {say(width)}"
+        wider = f"the opening {goods.at_least(LEAST_INSIDE + 2 * t - outside)} wider"
+        raise Mistake(f"{told}; make {_mend(rules, aside, goods) or wider}")
+    less, least = rules.drawer_above + rules.drawer_below, LEAST_LESS[rules.slides]
+    if less < least:
+        rule, other = ("above", "below") if rules.drawer_above < rules.drawer_below else ("below", "above")
         raise Mistake(
-            f"a drawer on {rules.slides}s is at least {say(LEAST_LESS[rules.slides])} lower than its opening; make "
-            "drawer above or drawer below more"
+            f"a drawer on {rules.slides}s is at least {say(least)} lower than its opening; make drawer {rule} "
+            f"{goods.at_least(rules.drawer_above + least - less)} or more, or drawer {other}"
         )
     z = (room.open_z[0] + rules.drawer_below, room.open_z[1] - rules.drawer_above)
     t_bottom = goods.of(rules.drawer_bottom_panel)
-    if z[1] - z[0] <= rules.drawer_bottom_up + t_bottom:
-        opening = say(room.open_z[1] - room.open_z[0])
-        rule = "drawer bottom up" if rules.drawer_bottom_up > z[1] - z[0] > 0 else "drawer above"
+    if (missing := rules.drawer_bottom_up + t_bottom - (z[1] - z[0])) >= 0:
+        opening, high = say(room.open_z[1] - room.open_z[0]), say(max(z[1] - z[0], ZERO))
+        taken = {f"drawer {word}": getattr(rules, f"drawer_{word.replace(' ', '_')}") for word in UPWARDS}
+        rule = max(taken, key=lambda name: taken[name])
+        mend = f", or {rule} less than {goods.at_most(taken[rule] - missing)}" if taken[rule] > missing else ""
         raise Mistake(
-            f"the {where} would be {say(z[1] - z[0])} high in an opening of {opening}, too low for its bottom; make "
-            f"the opening higher, or {rule} less"
+            f"the {where} would be {high} high in an opening of {opening}, too low for its bottom; make the opening "
+            f"higher{mend}"
         )
     if not rules.drawer_bottom_up:
         raise Mistake(
-            "a drawer's bottom at the lower edge of its sides has nothing under it; make drawer bottom up more"
+            "a drawer's bottom at the lower edge of its sides has nothing under it; make drawer bottom up "
+            f"{goods.usual('drawer bottom up')}"
         )
-    if rules.drawer_groove > MOST_OF_A_SIDE * t or rules.let_in_play >= rules.drawer_groove:
+    if rules.drawer_groove > MOST_OF_A_SIDE * t:
         raise Mistake(
-            f"the groove for a drawer's bottom is {say(rules.drawer_groove)} deep: it wants more than let in play, and "
-            f"at most two thirds of the drawer's sides, {say(t)} thick; change drawer groove"
+            f"the groove for a drawer's bottom is {say(rules.drawer_groove)} deep, and more than two thirds of the "
+            f"drawer's sides, {say(t)} thick; make drawer groove {goods.at_most(MOST_OF_A_SIDE * t)} or less"
+        )
+    if rules.let_in_play >= rules.drawer_groove:
+        raise Mistake(
+            f"with {say(rules.let_in_play)} of air a drawer's bottom would fall out of a groove "
+            f"{say(rules.drawer_groove)} deep; let in play {goods.usual('let in play')} and drawer groove "
+            f"{goods.usual('drawer groove')} are usual"
         )
     _box(bench, front, rules, (room.open_x[0] + aside, room.open_x[1] - aside), (start, start + length), z)
 
 
-def _mend(rules: Rules, aside: Fraction) -> str:
-    """What makes a drawer narrower that has too little air beside it, or wider."""
+def _mend(rules: Rules, aside: Fraction, goods: Goods) -> str:
+    """What makes a drawer narrower that has too little air beside it, or wider; empty where no rule does."""
     if rules.slides == "side mount":
-        return "slide clearance more" if aside <= 0 else "slide clearance less"
-    return "undermount less larger, or the drawer panel thinner" if aside <= 0 else "undermount less smaller"
+        rule, value = "slide clearance", rules.slide_clearance
+    else:
+        rule, value = "undermount less", rules.undermount_less
+    if value > goods.usual_size(rule) or (aside <= 0 and rules.slides == "side mount"):
+        return f"{rule} {goods.usual(rule)}"
+    return f"{rule} {goods.usual(rule)}, or the drawer panel thinner" if aside <= 0 else ""
 
 
 def _slide_length(rules: Rules, room: Fraction, bench: Bench, where: str) -> Fraction:
@@ -102,16 +120,22 @@ def _slide_length(rules: Rules, room: Fraction, bench: Bench, where: str) -> Fra
         if rules.slide_length > room:
             raise Mistake(
                 f"slides {say(rules.slide_length)} long for the {where} do not fit: {say(max(room, ZERO))} is free; "
-                "make slide length less, or the carcass deeper"
+                "make slide length less, 0 for the longest usual one that fits, or the carcass deeper"
             )
         return rules.slide_length
-    usual = LENGTHS[rules.slides, bench.goods.names.unit]
-    fitting = [one for one in usual if one <= room]
+    lengths = LENGTHS[rules.slides, bench.goods.names.unit]
+    fitting = [one for one in lengths if one <= room]
     if not fitting:
-        least = usual[0]
+        least = lengths[0]
+        behind = rules.slide_behind + room - least
+        mend = (
+            f"slide behind {bench.goods.at_most(behind)} or less"
+            if behind > 0
+            else "the carcass deeper, or give slide length"
+        )
         raise Mistake(
             f"no usual slide fits the {where}: {say(max(room, ZERO))} is free and the shortest is {say(least)}; make "
-            "the carcass deeper, or give slide length"
+            f"{mend}{or_back_forward(rules, bench.goods)}"
         )
     return fitting[-1]
 

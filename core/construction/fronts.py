@@ -37,10 +37,11 @@ def add_fronts(
     found: list[Front] = []
     closed = [bay.front != "open" for bay in bays] + [room.opening.front != "open" for room in rooms]
     if any(closed) and rules.fronts != "inset" and rules.front_gap >= inside.t:
-        say = bench.goods.say
+        goods = bench.goods
         raise Mistake(
-            f"a gap of {say(rules.front_gap)} leaves two fronts nothing to lie on of boards {say(inside.t)} thick; "
-            "make front gap less"
+            f"a gap of {goods.say(rules.front_gap)} leaves two fronts nothing to lie on of boards "
+            f"{goods.say(inside.t)} thick; make front gap less than {goods.at_most(inside.t)}, "
+            f"{goods.usual('front gap')} is usual"
         )
     for number, bay in enumerate(bays or (Bay(),), start=1):
         of_bay = [room for room in rooms if room.bay == number]
@@ -138,6 +139,7 @@ class _Hanging:
     def _x(self) -> Span:
         gap, room = self.rules.front_gap, self.room
         if self.rules.fronts == "inset":
+            self._check_gap("wide", room.open_x, 3 if room.opening.front == "pair of doors" else 2)
             return room.open_x[0] + gap, room.open_x[1] - gap
         half = self.inside.t / 2
         left, right = room.x[0] - half, room.x[1] + half
@@ -153,6 +155,7 @@ class _Hanging:
         """From where to where: at the ends of the box by its reveals, between two openings in the middle."""
         gap, rules, inside, z = self.rules.front_gap, self.rules, self.inside, self.room.open_z
         if rules.fronts == "inset":
+            self._check_gap("high", z, 2)
             low = z[0] + (gap if self.room.bounds[0] else gap / 2)
             # Where nothing lies over the box a worktop does, and is kept clear of like any other.
             high = z[1] - (gap if self.room.bounds[1] or self.above is None else gap / 2)
@@ -163,5 +166,19 @@ class _Hanging:
         if self.above is not None:
             high = (z[1] + self.above.open_z[0] - gap) / 2
         if 2 * (min(high, z[1]) - max(low, z[0])) < z[1] - z[0]:
-            raise Mistake("a front would leave most of its opening free; make top reveal or bottom reveal less")
+            rule = "bottom reveal" if rules.bottom_reveal > rules.top_reveal else "top reveal"
+            raise Mistake(
+                f"a front would leave most of its opening free; make {rule} less, {self.bench.goods.usual(rule)} is "
+                "usual"
+            )
         return low, high
+
+    def _check_gap(self, word: str, opening: Span, gaps: int) -> None:
+        """Raises Mistake where so many gaps leave nothing of an inset front in its opening."""
+        gap, goods, free = self.rules.front_gap, self.bench.goods, opening[1] - opening[0]
+        if gaps * gap >= free:
+            mend = f"front gap less than {goods.at_most(free / gaps)}, {goods.usual('front gap')} is usual"
+            if free <= gaps * goods.usual_size("front gap"):
+                mend = "the opening larger"
+            told = f"gaps of {goods.say(gap)} leave nothing of an inset front in an opening {goods.say(free)} {word}"
+            raise Mistake(f"{told}; make {mend}")

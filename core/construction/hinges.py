@@ -6,6 +6,7 @@ holes meet no others; best in two holes of shelf pins, where these have its setb
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
@@ -36,6 +37,8 @@ BETWEEN_CUPS = Fraction(13)
 """mm of wood; common practice, no source."""
 LEAST_EDGE = Fraction(2)
 """mm beside a cup; makers of hinges ask for 3 or more."""
+MOST_EDGE = Fraction(8)
+"""mm from the edge of a door to a cup; most hinges want 3 to 6, some up to 8; trade practice."""
 SHARED = Fraction(40)
 """How far a hinge is moved so that its plate has the holes of two pins, mm."""
 WOOD = Fraction(3)
@@ -103,9 +106,10 @@ class _Hinges:
 
     def bore(self) -> None:
         """Cups and plates."""
-        bench, rules, door = self.bench, self.rules, self.door
+        rules, door = self.rules, self.door
         low, width, name = door.box.low[2], door.box.span("x"), door.name.lower()
-        check_bored(self.post, rules.plate_depth, "plate depth", bench)
+        if not rules.face_frame:
+            self._check_plates()
         heights = self._heights()
         pins = {other.up for other in self._holes() if other.serves}
         for n, up in enumerate(() if rules.face_frame else heights, start=1):
@@ -130,6 +134,26 @@ class _Hinges:
         for n, up in enumerate(heights, start=1):
             self._row(self.place, f"hinge cup {n}", (across, up - low), (1, ZERO), CUP, CUP_DEPTH, "high")
 
+    def _check_plates(self) -> None:
+        """Raises Mistake where the holes of plates cannot be bored at all."""
+        rules, goods, post = self.rules, self.bench.goods, self.post
+        say, radius = goods.say, rules.plate_diameter / 2
+        if not 0 < rules.plate_diameter <= PLATE - WOOD:
+            raise Mistake(
+                f"two holes {say(rules.plate_diameter)} in diameter, {say(PLATE)} from one to the other, hold no "
+                f"hinge's plate; make plate diameter {goods.usual('plate diameter')}, as its maker says"
+            )
+        check_bored(post, rules.plate_depth, "plate depth", self.bench)
+        deep = post.box.span("y")
+        if not radius <= self.setback <= deep - radius:
+            most = rules.plate_setback - self.setback + deep - radius
+            mend = "more" if self.setback < radius else f"{goods.at_most(most)} or less"
+            raise Mistake(
+                f"the plate of a hinge {say(rules.plate_setback)} behind the front would lie on an edge of the "
+                f"{post.name.lower()}, {say(deep)} deep; make plate setback {mend}, {goods.usual('plate setback')} is "
+                "usual"
+            )
+
     def _wanted(self) -> list[Fraction]:
         """The heights at which hinges are wanted: evenly, so far from the ends of the door as the rule says."""
         bench, rules, door = self.bench, self.rules, self.door
@@ -145,44 +169,87 @@ class _Hinges:
             raise Mistake(f"the {name} is too high or too heavy for five hinges; make it a pair, or the panel lighter")
         ends = (low + rules.hinge_from_end, high - rules.hinge_from_end)
         least = max(CUP, PLATE)
-        if ends[1] - ends[0] < least * (count - 1) or rules.hinge_from_end < least / 2:
+        if rules.hinge_from_end < least / 2:
+            raise Mistake(
+                f"a hinge {say(rules.hinge_from_end)} from an end of the {name} breaks out of it; make hinge from end "
+                f"{bench.goods.at_least(FROM_END)} or more"
+            )
+        if ends[1] - ends[0] < least * (count - 1):
+            most = (high - low - (CUP + BETWEEN_CUPS) * (count - 1)) / 2
+            mend = f"hinge from end {bench.goods.at_most(most)} or less, or " if most >= least / 2 else ""
             raise Mistake(
                 f"hinges {say(rules.hinge_from_end)} from the ends of the {name} do not fit in {say(high - low)}; "
-                "make hinge from end less, or the door higher"
+                f"make {mend}the door higher"
             )
+        self._check_cup_edge()
+        return [ends[0] + n * (ends[1] - ends[0]) / (count - 1) for n in range(count)]
+
+    def _check_cup_edge(self) -> None:
+        """Raises Mistake where a cup would break out of the door at either side."""
+        rules, door, goods = self.rules, self.door, self.bench.goods
+        say, name, wide = goods.say, door.name.lower(), door.box.span("x")
         if rules.cup_edge < LEAST_EDGE:
             raise Mistake(
                 f"a hinge's cup {say(rules.cup_edge)} from the edge of the {name} breaks out of it; make cup edge "
-                f"{say(LEAST_EDGE)} or more"
+                f"{goods.at_least(LEAST_EDGE)} or more"
             )
-        if rules.cup_edge + CUP >= door.box.span("x"):
-            raise Mistake(f"the {name} is {say(door.box.span('x'))} wide, and a hinge's cup does not fit in it")
-        return [ends[0] + n * (ends[1] - ends[0]) / (count - 1) for n in range(count)]
+        short = rules.cup_edge + CUP + LEAST_EDGE - wide
+        if short <= 0:
+            return
+        told = (
+            f"the {name} is {say(wide)} wide, and a hinge's cup does not fit in it {say(rules.cup_edge)} from its edge"
+        )
+        if rules.cup_edge > MOST_EDGE:
+            raise Mistake(f"{told}; make cup edge less, {goods.usual('cup edge')} is usual")
+        pair = self.room.opening.front == "pair of doors"
+        wider = f"make its opening {goods.at_least(2 * short if pair else short)} wider"
+        raise Mistake(f"{told}; {wider}" + (", or take one door in place of the pair" if pair else ""))
 
     def _heights(self) -> list[Fraction]:
         """Where the hinges sit, upwards."""
+        return self._placed(SHARED)
+
+    def _placed(self, moved: Fraction) -> list[Fraction]:
+        """The heights of the hinges, upwards, each moved so far at most for the holes of two pins, mm."""
         low, high = self.door.box.low[2], self.door.box.high[2]
         from_end = min(self.rules.hinge_from_end, FROM_END)
         heights: list[Fraction] = []
         for n, wanted in enumerate(self._wanted(), start=1):
             # Not nearer to an end than was asked for, or than makers want; and cups do not touch.
             least = heights[-1] + CUP + BETWEEN_CUPS if heights else low + from_end
-            up = wanted if self.rules.face_frame else self._free_height(wanted, (least, high - from_end))
+            within = (least, high - from_end)
+            up = wanted if self.rules.face_frame else self._free_height(wanted, within, moved)
             if up is None:
-                raise Mistake(
-                    f"hinge {n} of the {self.door.name.lower()} would sit on a shelf, or its plate's holes meet "
-                    "others; change hinge from end, plate setback, or the shelf's height"
-                )
+                raise self._in_the_way(f"hinge {n} of the {self.door.name.lower()}", wanted, within)
             heights.append(up)
         return heights
 
-    def _free_height(self, wanted: Fraction, within: Span) -> Fraction | None:
-        """The height next to the wanted one at which a plate is on no shelf, and its holes meet no others, mm."""
+    def _in_the_way(self, hinge: str, wanted: Fraction, within: Span) -> Mistake:
+        """What is said of a hinge that has no place: it is for its plate's holes where they alone are in the way."""
+        lying = self._lying()
+        if any(within[0] <= up <= within[1] and _is_beside(up, lying) for up in _near(wanted)):
+            others, mend = "others", "plate setback and plate diameter those of the pins"
+            if self._cut_behind():
+                others, mend = "what is cut into the other face", "plate depth or dado depth less"
+            return Mistake(
+                f"the holes for the plate of {hinge} would meet {others} wherever it could sit; make {mend}, or change "
+                "hinge from end"
+            )
+        return Mistake(
+            f"{hinge} would sit on what lies there, or too near the next; change hinge from end, or the height of the "
+            "shelf"
+        )
+
+    def _free_height(self, wanted: Fraction, within: Span, moved: Fraction) -> Fraction | None:
+        """The height next to the wanted one at which a plate is on no shelf, and its holes meet no others, mm.
+
+        The holes of two pins are taken first, where the hinge is `moved` no further for them.
+        """
         holes, cut, lying = self._holes(), self._cut_behind(), self._lying()
         pins = {other.up for other in holes if other.serves}
 
         def free(up: Fraction) -> bool:
-            if not within[0] <= up <= within[1] or any(low < up < high for low, high in lying):
+            if not within[0] <= up <= within[1] or not _is_beside(up, lying):
                 return False
             own = (up - PLATE / 2, up + PLATE / 2)
             if any(low < hole < high for hole in own for low, high in cut):
@@ -193,9 +260,8 @@ class _Hinges:
             )
 
         near = sorted((pin + PLATE / 2 for pin in pins), key=lambda up: abs(up - wanted))
-        together = [up for up in near if abs(up - wanted) <= SHARED and {up - PLATE / 2, up + PLATE / 2} <= pins]
-        beside = [wanted + sign * n for n in range(int(FURTHEST) + 1) for sign in (1, -1)]
-        return next((up for up in (*together, *beside) if free(up)), None)
+        together = [up for up in near if abs(up - wanted) <= moved and {up - PLATE / 2, up + PLATE / 2} <= pins]
+        return next((up for up in (*together, *_near(wanted)) if free(up)), None)
 
     def _holes(self) -> list[_Hole]:
         """The holes that those of a plate could meet, from either face."""
@@ -263,6 +329,16 @@ class _Hinges:
     def _weight(self) -> float:
         door = self.door
         return float(door.length * door.width * door.thickness) * 1e-9 * self.bench.goods.density(door.material)
+
+
+def _near(wanted: Fraction) -> list[Fraction]:
+    """The heights at which a hinge may sit, the wanted one first, mm."""
+    return [wanted + sign * n for n in range(int(FURTHEST) + 1) for sign in (1, -1)]
+
+
+def _is_beside(up: Fraction, lying: Sequence[Span]) -> bool:
+    """Whether a plate at this height is on nothing that lies there."""
+    return not any(low < up < high for low, high in lying)
 
 
 def hinge_count(height: Fraction, kilograms: float) -> int:

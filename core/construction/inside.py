@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 
 from core.construction.bench import ZERO, Bench, Goods, Say, share_out
 from core.construction.rule_book import Rules
@@ -81,6 +82,18 @@ class Room:
     """Thickness of an inset front before it; 0 where none is."""
     front_line: Fraction
     """Where it begins behind the front edges: behind an inset front and its gap."""
+
+
+def or_back_forward(rules: Rules, goods: Goods) -> str:
+    """What else gives more depth, for the end of a sentence: a grooved back that stands less far forward."""
+    told = rules.back == "grooved" and rules.back_inset > goods.usual_size("back inset")
+    return f", or back inset less, {goods.usual('back inset')} is usual" if told else ""
+
+
+def check_rail(rules: Rules, goods: Goods) -> None:
+    """Raises Mistake where rails have no width."""
+    if not rules.rail_width:
+        raise Mistake(f"a rail {goods.say(ZERO)} wide is none; make rail width {goods.usual('rail width')}")
 
 
 def stile_before(upright: str) -> str:
@@ -174,7 +187,21 @@ class _Stretch:
         if front == "open" or rules.fronts != "inset":
             return ZERO, ZERO
         thick = goods.of(rules.front_panel) - (goods.section(rules.face_frame).thickness if rules.face_frame else ZERO)
-        return (thick, thick + rules.front_gap) if thick > 0 else (ZERO, ZERO)
+        if thick <= 0:
+            return ZERO, ZERO
+        self._check_gap(thick)
+        return thick, thick + rules.front_gap
+
+    def _check_gap(self, thick: Fraction) -> None:
+        """Raises Mistake where an inset front so thick, mm, and the gap behind it leave no depth."""
+        gap, goods, free = self.rules.front_gap, self.bench.goods, self.inside.depth - thick
+        if free <= 0:
+            raise Mistake(f"an inset front {goods.say(thick)} thick takes all of the depth; make the carcass deeper")
+        if gap >= free:
+            raise Mistake(
+                f"a gap of {goods.say(gap)} behind an inset front leaves nothing of {goods.say(free)}; make front gap "
+                f"less than {goods.at_most(free)}, {goods.usual('front gap')} is usual"
+            )
 
     def _parting(self, opening: Opening, number: int, of: int, low: Fraction) -> str:
         """Adds the fixed shelf or the front rail over an opening; returns its place, empty where nothing parts it."""
@@ -186,8 +213,13 @@ class _Stretch:
         name = f"{word} {number}, bay {bay}" if bay > 1 or of > 2 else word
         at = f"bay {bay} no {number}"
         if role == "rail":
+            check_rail(rules, bench.goods)
             if front + rules.rail_width > inside.depth:
-                raise Mistake(f"a rail {say(rules.rail_width)} wide does not fit; make rail width less", f"bay {bay}")
+                raise Mistake(
+                    f"a rail {say(rules.rail_width)} wide does not fit in {say(inside.depth - front)}; make rail width "
+                    f"{bench.goods.at_most(inside.depth - front)} or less{or_back_forward(rules, bench.goods)}",
+                    f"bay {bay}",
+                )
             place = bench.panel(role, at, name, rules.panel, self.x, (front, front + rules.rail_width), z, banded=True)
             bench.join(place, *self.uprights)
             return place
@@ -241,9 +273,22 @@ def _fixed_heights(bay: Bay, goods: Goods, t: Fraction, z: Span, where: str) -> 
     heights = sorted(z[0] + goods.size(text, f"{where}, fixed shelf") for text in asked)
     if heights and heights[0] <= z[0]:
         raise Mistake("a fixed shelf lies on the bottom; its height counts from there, so make it more", where)
-    for below, above in zip([z[0], *(up + t for up in heights)], [*heights, z[1]], strict=True):
-        if above < below:
-            raise Mistake("a fixed shelf lies in another, or outside the carcass; change its height", where)
+    for below, above in pairwise(heights):
+        if above < below + t:
+            low, high = below - z[0], above - z[0]
+            raise Mistake(
+                f"the fixed shelf at {goods.say(high)} lies in the one at {goods.say(low)}, {goods.say(t)} thick; make "
+                f"its height {goods.at_least(low + t)} or more, or take it away",
+                where,
+            )
+    if heights and heights[-1] + t > z[1]:
+        most = z[1] - t - z[0]
+        mend = f"make its height {goods.at_most(most)} or less" if most > 0 else "take it away"
+        raise Mistake(
+            f"the fixed shelf at {goods.say(heights[-1] - z[0])}, {goods.say(t)} thick, does not lie in an inside "
+            f"{goods.say(z[1] - z[0])} high; {mend}",
+            where,
+        )
     return heights
 
 

@@ -124,6 +124,14 @@ def _plinth(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods, boar
     """A base of its own: front and rear run through, the ends stand between them; it stops short of a baseboard."""
     t, height = goods.of(rules.kick_panel), rules.kick_height
     front, rear = rules.kick_depth, outside.depth - (board.depth if board else ZERO)
+    if rear - front <= 2 * t:
+        # Half of what is free stays for the ends between front and rear.
+        most = (rear - 2 * t) / 2
+        mend = f"kick depth {goods.at_most(most)} or less" if most > 0 else "the carcass deeper, or take feet"
+        raise Mistake(
+            f"a plinth {goods.say(front)} behind the front has no room for its front and its rear in "
+            f"{goods.say(rear)}; make {mend}"
+        )
     bench = Bench(carcass.id, goods, "")
     through, between = (ZERO, outside.width), (front + t, rear - t)
     for place, y in (("front", (front, front + t)), ("rear", (rear - t, rear))):
@@ -139,7 +147,10 @@ def _plinth(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods, boar
             "the two ends of the plinth would lie in each other; make the carcass wider, or the kick panel thinner"
         )
     if rules.plinth_spacing <= t:
-        raise Mistake("the crosspieces of the plinth would lie in each other; make plinth spacing more")
+        raise Mistake(
+            "the crosspieces of the plinth would lie in each other; make plinth spacing more than "
+            f"{goods.at_least(t)}, {goods.usual('plinth spacing')} is usual"
+        )
     fields = ceil((outside.width - t) / rules.plinth_spacing)
     for n in range(1, fields):
         left = (outside.width - t) * n / fields
@@ -154,10 +165,16 @@ def _feet(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods, board:
     """A kick panel that is clipped to bought feet; a little lower than they are high, for the floor is not level."""
     t, height = goods.of(rules.kick_panel), rules.kick_height
     rear = outside.depth - (board.depth if board else ZERO)
-    if rules.kick_depth + t > rear or rules.feet_gap >= height:
+    if rules.kick_depth + t > rear:
+        mend = f"kick depth {goods.at_most(rear - t)} or less" if rear > t else "the carcass deeper"
         raise Mistake(
-            f"a kick panel {goods.say(rules.kick_depth)} from the front and {goods.say(height - rules.feet_gap)} high "
-            "does not fit under the carcass; change kick depth, kick height or feet gap"
+            f"a kick panel {goods.say(rules.kick_depth)} from the front does not fit under {goods.say(rear)}; make "
+            f"{mend}"
+        )
+    if rules.feet_gap >= height:
+        raise Mistake(
+            f"a gap of {goods.say(rules.feet_gap)} leaves nothing of a kick panel on feet {goods.say(height)} high; "
+            f"make feet gap less, {goods.usual('feet gap')} is usual"
         )
     bench = Bench(carcass.id, goods, "")
     y = (rules.kick_depth, rules.kick_depth + t)

@@ -27,6 +27,12 @@ def rule_as_typed(name: str, unit: str, *layers: Mapping[str, str]) -> tuple[str
     return text, layer
 
 
+def usual(name: str, unit: str) -> str:
+    """A size's default as it is said: `1/8 in`, `37 mm`."""
+    text, _ = rule_as_typed(name, unit)
+    return text if text[-1].isalpha() else f"{text} {unit}"
+
+
 def check_rule(
     name: str,
     text: str,

@@ -11,8 +11,8 @@ from fractions import Fraction
 from math import ceil
 from typing import Literal
 
-from core.construction.bench import ZERO, Bench
-from core.construction.inside import Inside, Room, Span, evenly
+from core.construction.bench import ZERO, Bench, Goods
+from core.construction.inside import Inside, Room, Span, evenly, or_back_forward
 from core.construction.part import Face, Holes, Part
 from core.construction.rule_book import Rules
 from core.mistakes import Mistake
@@ -35,8 +35,7 @@ def add_adjustable(bench: Bench, room: Room, rules: Rules, inside: Inside, board
     say, t = bench.goods.say, bench.goods.of(rules.shelf_panel)
     if room.opening.front == "drawer":
         raise Mistake("a drawer and adjustable shelves are in each other's place; take the shelves away", where)
-    if rules.pin_margin < rules.pin_diameter / 2:
-        raise Mistake(f"a pin margin of {say(rules.pin_margin)} is less than half a hole; make it more", where)
+    _check_pins(rules, bench.goods, where)
     (low, high), depth = _free(room, inside), inside.depth
     if low < board[0]:
         if 2 * board[0] <= low + high:
@@ -47,10 +46,11 @@ def add_adjustable(bench: Bench, room: Room, rules: Rules, inside: Inside, board
     evenly_spaced = evenly(count, t, free, say, where)
     column = _column(free, inside.z[0], count, t, rules)
     if column is None:
-        mend = "pin pitch less" if rules.pin_pitch > rules.pin_diameter else "pin pitch more than pin diameter"
+        shelves = "1 adjustable shelf wants" if count == 1 else f"{count} adjustable shelves want"
+        mend = ", or make pin pitch less" if rules.pin_pitch > t and count > 1 else ""
         raise Mistake(
-            f"{count} adjustable shelves want {count} pairs of holes above each other, and {say(free[1] - free[0])} "
-            f"has room for fewer; take a shelf away, or make {mend}",
+            f"{shelves} {count} pair{'' if count == 1 else 's'} of holes above each other, and "
+            f"{say(free[1] - free[0])} has no room for that; take a shelf away{mend}",
             where,
         )
     wide, open_wide = room.x[1] - room.x[0] - 2 * rules.shelf_play, room.open_x[1] - room.open_x[0]
@@ -63,25 +63,35 @@ def add_adjustable(bench: Bench, room: Room, rules: Rules, inside: Inside, board
         )
     rows = {"front": room.inset + rules.pin_setback, "rear": depth - rules.pin_setback}
     if rows["rear"] - rows["front"] < rules.pin_diameter or rows["rear"] > depth:
+        most = (depth - room.inset - rules.pin_diameter) / 2
+        mend = f"make pin setback {bench.goods.at_most(most)} or less" if most > 0 else "make the carcass deeper"
         raise Mistake(
-            f"two rows of holes {say(rules.pin_setback)} from front and rear do not fit in {say(depth)}; "
-            "make pin setback less",
+            f"two rows of holes {say(rules.pin_setback)} from front and rear do not fit in {say(depth - room.inset)}; "
+            f"{mend}{or_back_forward(rules, bench.goods)}",
             where,
         )
     front, rest, least = room.front_line + rules.shelf_setback, rules.pin_diameter / 2, 0
     if front + rest > rows["front"]:
+        mend = f"shelf setback {bench.goods.at_most(rows['front'] - rest - room.front_line)} or less"
+        if rules.pin_setback < bench.goods.usual_size("pin setback"):
+            mend = f"pin setback {bench.goods.at_least(front + rest - room.inset)} or more"
+        elif room.inset and rules.front_gap > rules.shelf_setback:
+            mend = f"front gap less, {bench.goods.usual('front gap')} is usual"
         raise Mistake(
             f"an adjustable shelf that begins {say(front - room.inset)} behind the front does not lie on its front "
-            f"pins, {say(rules.pin_setback)} behind it; make "
-            f"{'front gap' if room.inset and rules.front_gap > rules.shelf_setback else 'shelf setback'} less",
+            f"pins, {say(rules.pin_setback)} behind it; make {mend}",
             where,
         )
     if rules.pin_depth <= 0:
-        raise Mistake("holes for pins without a depth hold none; make pin depth more", where)
+        raise Mistake(
+            f"holes for pins without a depth hold none; make pin depth {bench.goods.usual('pin depth')}",
+            where,
+        )
     if 2 * rules.shelf_play >= rules.pin_depth:
         raise Mistake(
             f"an adjustable shelf with {say(rules.shelf_play)} of play at each end slides off its pins, which stand "
-            f"out about as far as they go in, {say(rules.pin_depth)}; make shelf play less",
+            f"out about as far as they go in, {say(rules.pin_depth)}; make shelf play less than "
+            f"{bench.goods.at_most(rules.pin_depth / 2)}, or pin depth more",
             where,
         )
     for n, wanted in enumerate(evenly_spaced, start=1):
@@ -108,6 +118,25 @@ def add_adjustable(bench: Bench, room: Room, rules: Rules, inside: Inside, board
             _bore(bench, upright, face, row, y, column, rules)
 
 
+def _check_pins(rules: Rules, goods: Goods, where: str) -> None:
+    """Raises Mistake where there are no pins of such a diameter, or their holes meet each other."""
+    say, thick = goods.say, rules.pin_diameter
+    if not thick:
+        raise Mistake(f"pins {say(thick)} thick hold nothing; make pin diameter {goods.usual('pin diameter')}", where)
+    if rules.pin_pitch <= thick:
+        raise Mistake(
+            f"holes {say(thick)} in diameter meet where they are {say(rules.pin_pitch)} from one to the next; pin "
+            f"diameter {goods.usual('pin diameter')} and pin pitch {goods.usual('pin pitch')} are usual",
+            where,
+        )
+    if rules.pin_margin < thick / 2:
+        raise Mistake(
+            f"a pin margin of {say(rules.pin_margin)} is less than half a hole {say(thick)} in diameter; make pin "
+            f"margin {goods.at_least(thick / 2)} or more",
+            where,
+        )
+
+
 def _free(room: Room, inside: Inside) -> Span:
     """The height of the opening in which no nailer is in the way of a shelf, mm."""
     low, high = room.z
@@ -131,8 +160,6 @@ class _Column:
 def _column(free: Span, floor: Fraction, count: int, t: Fraction, rules: Rules) -> _Column | None:
     """As many holes as the margins leave; in a low opening as many as the shelves need, about its middle."""
     pitch, margin = rules.pin_pitch, rules.pin_margin
-    if not pitch > rules.pin_diameter > 0:
-        return None
     step = int(t // pitch) + 1
     need = (count - 1) * step + 1
     # On the grid, whose first hole is `margin` over the bottom.
@@ -177,10 +204,13 @@ def _bore(bench: Bench, upright: str, face: Face, row: str, y: Fraction, column:
 
 
 def check_bored(part: Part, depth: Fraction, rule: str, bench: Bench) -> None:
-    """Raises Mistake where a hole so deep, mm, comes through."""
+    """Raises Mistake where a hole so deep, mm, comes through, or is none; `rule` says how deep."""
     say = bench.goods.say
-    if depth >= part.thickness or depth <= ZERO:
+    if depth <= ZERO:
+        least = bench.goods.usual(rule)
+        raise Mistake(f"holes {say(depth)} deep in the {part.name.lower()} hold nothing; make {rule} {least}")
+    if depth >= part.thickness:
         raise Mistake(
             f"holes {say(depth)} deep come through the {part.name.lower()}, {say(part.thickness)} thick; "
-            f"make {rule} less"
+            f"make {rule} less than {bench.goods.at_most(part.thickness)}"
         )

@@ -230,8 +230,12 @@ def opened(front: Any, adjustable_shelves: int = 0, **said: str) -> Carcass:
 @pytest.mark.parametrize(
     ("item", "told"),
     [
-        (carcass(width="1"), "carcass A: the bottom would be -1/2 in wide"),
-        (carcass(depth="1/4"), "carcass A: the side, left would be 0 in deep"),
+        (
+            carcass(width="1"),
+            "carcass A: a carcass 1 in wide is no wider than its two sides, 3/4 in thick each; make it wider than "
+            "1 1/2 in",
+        ),
+        (carcass(depth="1/4"), "carcass A: a carcass 1/4 in deep is all back, 1/4 in thick; make it deeper"),
         (carcass(height="4"), "carcass A: nothing is left between bottom and top"),
         (carcass(height="5"), "carcass A: nothing is left between bottom and top"),
         (carcass(depth="5", kick_depth="5"), "carcass A: the kick panel would end"),
@@ -240,7 +244,7 @@ def opened(front: Any, adjustable_shelves: int = 0, **said: str) -> Carcass:
         (carcass(back="let in", rabbet_depth="1/2"), "carcass A: a rabbet 1/2 in deep is more than half"),
         (carcass(kick_height="0"), "carcass A: a notched kick needs a kick height and a kick depth above 0"),
         (carcass(runs_through="top and bottom"), "carcass A: top and bottom cannot run through over a notched kick"),
-        (carcass("A", "24", "34 1/2", "23 1/4", Bay("share", ("40",))), "carcass A, bay 1: a fixed shelf lies in"),
+        (carcass("A", "24", "34 1/2", "23 1/4", Bay("share", ("40",))), "the fixed shelf at 40 in, 3/4 in thick, "),
         (carcass("A", "24", "34 1/2", "23 1/4", Bay("share", ("3", "even"))), "carcass A, bay 1: give every fixed"),
         (carcass("A", "24", "34 1/2", "23 1/4", Bay("share", (), 60)), "carcass A, bay 1: 60 shelves 3/4 in thick"),
         (carcass("A", "24", "34 1/2", "23 1/4", Bay("share", (), 30)), "30 adjustable shelves want 30 pairs of holes"),
@@ -271,12 +275,15 @@ def opened(front: Any, adjustable_shelves: int = 0, **said: str) -> Carcass:
             carcass("A", "24", "34 1/2", "23 1/4", Bay("share", (), 1), shelf_setback="2"),
             "its front pins, ~1 7/16 in behind",
         ),
-        (carcass("A", "24", "34 1/2", "23 1/4", Bay("share", (), 1), pin_pitch="5 mm"), "pitch more than pin diameter"),
+        (
+            carcass("A", "24", "34 1/2", "23 1/4", Bay("share", (), 1), pin_pitch="5 mm"),
+            "pin diameter 5 mm and pin pitch 32 mm are usual",
+        ),
         (
             opened("drawer", slide_clearance="0"),
-            "the drawer would be 22 1/2 in wide in an opening of 22 1/2 in; make slide clearance more",
+            "the drawer would be 22 1/2 in wide in an opening of 22 1/2 in; make slide clearance 1/2 in",
         ),
-        (opened("drawer", slides="undermount", undermount_less="1"), "make undermount less larger"),
+        (opened("drawer", slides="undermount", undermount_less="1"), "make undermount less 1 5/8 in"),
         (carcass(front_banding="tape", depth="9/32"), "all banding"),
         (carcass(height="0"), "carcass A, height: a height of 0 in is no height"),
         (carcass(depth="-2"), "carcass A, depth: `-2` comes to -2 in"),
@@ -289,6 +296,104 @@ def opened(front: Any, adjustable_shelves: int = 0, **said: str) -> Carcass:
 )
 def test_what_is_said_of_a_carcass_that_cannot_be(item: Carcass, told: str) -> None:
     assert told in problem(item)
+
+
+INSET = {"fronts": "inset"}
+SHELF = Bay("share", (), 1)
+
+
+def shelved(**rules: str) -> Carcass:
+    """A carcass with one adjustable shelf."""
+    return carcass("A", "24", "34 1/2", "23 1/4", SHELF, **rules)
+
+
+# The inside is 22 1/2 wide, 29 high and 23 deep, the door 23 7/8 x 30 3/8. Each number that is named is worked out
+# from these; what "is usual" is the default of the rule book.
+@pytest.mark.parametrize(
+    ("item", "told"),
+    [
+        # 23 1/4 less the back's 1/4.
+        (carcass(back="grooved", back_inset="23 1/4"), "make back inset less than 23 in, 1/2 in is usual"),
+        # 23 1/4 - 1/4 - 22 1/4 = 3/4 are left; the kick panel ends at 3 3/4.
+        (
+            carcass(back="grooved", back_inset="22 1/4"),
+            "make the carcass 3 in deeper, or back inset less, 1/2 in is usual",
+        ),
+        (carcass(kick_depth="23"), "make kick depth 22 1/4 in or less, or the carcass 3/4 in deeper"),
+        (carcass(kick_height="40"), "make it higher, or kick height less than 33 in"),
+        (carcass(kick_depth="0"), "make kick depth 3 in, or take base none"),
+        (carcass(base="plinth", kick_height="0"), "a plinth needs a kick height above 0; make kick height 4 in"),
+        (carcass(base="feet", kick_height="0"), "feet need a kick height above 0; make kick height 4 in"),
+        # Front and rear of the plinth are 3/4 each; half of what they leave.
+        (carcass(base="plinth", kick_depth="40"), "make kick depth 10 7/8 in or less"),
+        (carcass(base="plinth", plinth_spacing="0"), "make plinth spacing more than 3/4 in, 24 in is usual"),
+        (carcass(base="feet", kick_depth="40"), "make kick depth 22 1/2 in or less"),
+        (carcass(base="feet", feet_gap="5"), "make feet gap less, 1/4 in is usual"),
+        (carcass(top="rails", rail_width="12"), "make rail width 11 1/2 in or less"),
+        (carcass(top="rails", rail_width="0"), "a rail 0 in wide is none; make rail width 4 in"),
+        (carcass(nailers="top", nailer_height="0"), "nailers 0 in high are none; make nailer height 4 in"),
+        (carcass(nailers="top and bottom", nailer_height="15"), "make nailer height 14 1/2 in or less"),
+        (carcass(back_reach="part", back_height="0"), "a back 0 in high is none; make back height 12 in"),
+        (carcass(back_reach="part", back_height="40"), "make back height 34 1/2 in or less"),
+        (carcass(back="let in", rabbet_depth="1/2"), "make rabbet depth 3/8 in or less"),
+        (carcass(bottom_joint="dado", dado_depth="1/2"), "make dado depth 3/8 in or less"),
+        (
+            carcass("A", "24", "34 1/2", "23 1/4", Bay("share", ("12", "12 1/2"))),
+            "the fixed shelf at 12 1/2 in lies in",
+        ),
+        (carcass("A", "24", "34 1/2", "23 1/4", Bay("share", ("12", "12 1/2"))), "make its height 12 3/4 in or more"),
+        (carcass("A", "24", "34 1/2", "23 1/4", Bay("share", ("40",))), "make its height 28 1/4 in or less"),
+        (shelved(pin_diameter="0"), "make pin diameter 5 mm"),
+        (shelved(pin_diameter="2"), "holes 2 in in diameter meet"),
+        (shelved(pin_margin="0"), "make pin margin 1/8 in or more"),
+        (shelved(pin_depth="0"), "make pin depth 5/16 in"),
+        (shelved(pin_depth="2"), "make pin depth less than 3/4 in"),
+        (shelved(pin_setback="20"), "make pin setback 11 3/8 in or less"),
+        # Its pin is half under it: 1/4 and 2.5 mm.
+        (shelved(pin_setback="0"), "make pin setback 3/8 in or more"),
+        (shelved(shelf_setback="5"), "make shelf setback 1 5/16 in or less"),
+        (opened("door", front_gap="20", **INSET), "make front gap less than 11 1/4 in, 1/8 in is usual"),
+        (opened("pair of doors", front_gap="8", **INSET), "make front gap less than 7 1/2 in, 1/8 in is usual"),
+        (opened("door", front_gap="2"), "make front gap less than 3/4 in, 1/8 in is usual"),
+        (opened("door", top_reveal="30"), "make top reveal less, 1/8 in is usual"),
+        (opened("door", bottom_reveal="30"), "make bottom reveal less, 0 in is usual"),
+        (opened("door", plate_setback="30"), "side, left, 23 in deep; make plate setback 22 7/8 in or less, 37 mm is"),
+        (opened("door", plate_setback="0"), "make plate setback more, 37 mm is usual"),
+        (opened("door", plate_diameter="0"), "make plate diameter 5 mm"),
+        (opened("door", plate_diameter="2"), "make plate diameter 5 mm"),
+        (opened("door", plate_depth="0"), "holes 0 in deep in the side, left hold nothing; make plate depth 7/16 in"),
+        (opened("door", hinge_from_end="0"), "make hinge from end 3 3/16 in or more"),
+        # 30 3/8 less a cup and the wood beside it, 48 mm, halved: 14.24.
+        (opened("door", hinge_from_end="20"), "make hinge from end 14 3/16 in or less, or the door higher"),
+        (opened("door", cup_edge="30"), "make cup edge less, 4 mm is usual"),
+        # Two doors of (3 1/4 - 1/4) / 2 = 1 1/2, 38.1 mm; each wants 4 + 35 + 2: 5.8 mm in all.
+        (
+            opened("pair of doors", width="3 1/4"),
+            "make its opening 1/4 in wider, or take one door in place of the pair",
+        ),
+        (opened("drawer", drawer_below="40"), "or drawer below less than 27 "),
+        (opened("drawer", drawer_above="0", drawer_below="0"), "make drawer below 1/2 in or more, or drawer above"),
+        (opened("drawer", let_in_play="1"), "let in play 1/32 in and drawer groove 1/4 in are usual"),
+        (opened("drawer", drawer_groove="5/8"), "make drawer groove 1/2 in or less"),
+        (opened("drawer", slide_behind="20"), "make slide behind 13 in or less"),
+    ],
+)
+def test_the_sentence_names_the_rule_and_the_number(item: Carcass, told: str) -> None:
+    assert told in problem(item)
+
+
+def test_the_number_that_is_named_can_be_typed() -> None:
+    # Half of 23/32 is 23/64, nearest to 3/8 on a tape of sixteenths: that would be too much.
+    thin = {**GOODS, "ply": Material("Ply", "3/4", "23/32", stock=(Stock("96", "48"),))}
+
+    def told(depth: str) -> list[str]:
+        return [
+            str(one) for one in plan_of(design(carcass(bottom_joint="dado", dado_depth=depth), materials=thin)).problems
+        ]
+
+    (sentence,) = told("1/2")
+    assert sentence.endswith("make dado depth 5/16 in or less")
+    assert told("5/16") == []
 
 
 def test_a_kick_that_meets_the_baseboard_notch() -> None:

@@ -413,6 +413,18 @@ def test_a_fraction_is_shown_in_lowest_terms(length, notation):
     assert not text.startswith("0 ")
 
 
+def test_a_limit_is_said_so_that_it_can_be_typed():
+    sixteenths, halves = Notation.read("in 1/16", "in"), Notation.read("mm 0.5", "mm")
+    # 23/64 in lies between 5/16 and 6/16.
+    assert sixteenths.at_most(INCH * 23 / 64) == "5/16 in"
+    assert sixteenths.at_least(INCH * 23 / 64) == "3/8 in"
+    assert sixteenths.at_most(INCH * 3 / 8) == sixteenths.at_least(INCH * 3 / 8) == "3/8 in"
+    assert halves.at_most(Fraction("9.2")) == "9 mm"
+    assert halves.at_least(Fraction("9.2")) == "9.5 mm"
+    # Less than one graduation is still something.
+    assert sixteenths.at_most(INCH / 32) == "1/32 in"
+
+
 def test_with_unit():
     assert Notation.read("in 1/16", "mm").with_unit(Fraction("447.675")) == "17 5/8 in"
     assert Notation.read("mm 0.5", "mm").with_unit(Fraction("447.5")) == "447.5 mm"
