@@ -8,6 +8,7 @@ from fractions import Fraction
 from core.checks.finding import Finding
 from core.construction.part import Part
 from core.construction.row import Standing
+from core.construction.rules import usual
 from core.dry_fit import Misfit
 from core.edits import Path
 from core.envelope import Envelope
@@ -39,7 +40,7 @@ def check_dry_fit(misfits: Sequence[Misfit], parts: Sequence[Part], notation: No
             0.0,
             "mm",
             source="geometry",
-            mend=_mend_misfit(told),
+            mend=_mend_misfit(told, notation),
             brief=f"{told.one.name.partition(',')[0]} {told.one.carcass}",
             mended_at=_misfit_mended_at(told),
         )
@@ -47,18 +48,29 @@ def check_dry_fit(misfits: Sequence[Misfit], parts: Sequence[Part], notation: No
     ]
 
 
-def _mend_misfit(told: Misfit) -> tuple[str, ...]:
+def _mend_misfit(told: Misfit, notation: Notation) -> tuple[str, ...]:
     if _is_top(told.one) or _is_top(told.other):
         return ("less overhang at that end", "a top over fewer items of the row, or no second top over the same")
+    if _is_gap(told):
+        return (f"front gap more, {usual('front_gap', notation.unit)} is usual",)
     if told.sentence.endswith("opens"):
         return ("a gap or a filler beside it", "a door hinged on its other side", "another front there")
     return ("this is a fault of the program's rules: please report it",)
 
 
 def _misfit_mended_at(told: Misfit) -> Path:
-    """The top that is in the way, if one is."""
+    """The top that is in the way, if one is; the carcass whose fronts are too near each other."""
+    if _is_gap(told):
+        return ("row", told.one.carcass)
     parts = [part for part in (told.one, told.other) if part is not None]
     return next((("tops", part.carcass) for part in parts if _is_top(part)), ())
+
+
+def _is_gap(told: Misfit) -> bool:
+    """Whether a door meets what stands beside it in its own carcass: it turns out beyond its edge into the gap."""
+    return (
+        told.sentence.endswith("the door opens") and told.other is not None and told.one.carcass == told.other.carcass
+    )
 
 
 def _is_top(part: Part | None) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
 from designs import carcass, design, plan_of
 
 from core.checks import run_checks
@@ -24,6 +25,25 @@ def test_a_low_wide_door_is_warned_of() -> None:
     assert told.result == "warn" and "2 hinges, the outer ones 8 7/8 in apart" in told.because
     (told,) = found(design(carcass("A", "24", "40", "12", Bay(front="door"), base="none")))
     assert told.result == "ok"
+
+
+@pytest.mark.parametrize(
+    ("bays", "rules"),
+    [
+        ((Bay(front="pair of doors"),), {}),
+        ((Bay(front="door"), Bay(front="door", hinged="right")), {"fronts": "inset"}),
+    ],
+)
+def test_doors_that_turn_into_each_other_or_their_opening_want_a_gap(
+    bays: tuple[Bay, ...], rules: dict[str, str]
+) -> None:
+    def told(**rules: str) -> set[tuple[str, ...]]:
+        of = design(carcass("A", "24", "40", "12", *bays, base="none", **rules))
+        return {one.mend for one in run_checks(plan_of(of).worked) if one.check == "dry fit"}
+
+    # A door 3/4 thick and 12 wide goes 0.023 beyond its edge as it turns: so far is the far corner of 12 x 3/4.
+    assert told(front_gap="0", **rules) == {("front gap more, 1/8 in is usual",)}
+    assert told(front_gap="1/8", **rules) == {()}
 
 
 def test_a_door_hinged_at_a_wall_wants_room_for_its_handle() -> None:
