@@ -84,6 +84,14 @@ class Sheet:
         low = self.first_crosscut - self.trim[0]
         return max(low, self.length - self.first_crosscut - self.trim[1]) - self.crosscut_loses
 
+    @property
+    def inner_width(self) -> Fraction:
+        """Width of the widest piece that trimming and a first rip leave, mm."""
+        if not self.first_rip:
+            return self.width - self.trim[2] - self.trim[3]
+        low = self.first_rip - self.trim[2]
+        return max(low, self.width - self.first_rip - self.trim[3]) - self.rip_loses
+
 
 def blank_of(kind: Kind, pieces: int, held: bool = False) -> Blank:
     """The blank of a kind, wanted `pieces` times."""

@@ -15,6 +15,7 @@ from core.checks.moving import check_lifting, check_standing_up
 from core.checks.obstacles import check_obstacles
 from core.checks.racking import check_racking
 from core.checks.sag import check_spans, shelf_spans, top_spans
+from core.checks.sheets import check_sheets
 from core.checks.stability import check_tipping
 from core.checks.thickness import check_thickness
 from core.goods import Board, Material
@@ -45,6 +46,7 @@ def run_checks(worked: Worked) -> tuple[Finding, ...]:
         *check_reach(_up_to(worked), worked.placed, notation),
         *check_dry_fit(worked.misfits, worked.placed, notation),
         *check_joints(worked.joints),
+        *check_sheets(worked.parts, worked.stock, worked.rules, notation),
         *check_backs(worked.standing, worked.placed, worked.rules, worked.envelope.baseboard, notation),
         *check_obstacles(worked.on_walls, worked.placed),
         *check_racking(worked.standing, worked.placed, worked.rules),

@@ -662,7 +662,7 @@ def test_the_worst_come_first_and_each_has_its_words() -> None:
     order = [("fail", "warn", "unknown", "ok").index(one.result) for one in findings]
     assert order == sorted(order)
     assert {one.check for one in findings} == {
-        "space", "dry fit", "square", "baseboard", "obstacle", "sag", "tipping", "standing up", "lifting"
+        "space", "dry fit", "square", "baseboard", "obstacle", "sheet", "sag", "tipping", "standing up", "lifting"
     }  # fmt: skip
     for one in findings:
         assert one.about and one.because
@@ -718,3 +718,34 @@ def test_a_pipe_in_the_way_of_a_drawer_fails_and_says_what_mends_it() -> None:
     (told,) = found(of, "obstacle")
     assert told.result == "fail" and told.because.startswith("in the place of Drawer end")
     assert "slide length less" in told.mend
+
+
+# --- Parts that no sheet gives
+
+
+def test_a_part_that_no_sheet_gives_is_told_with_what_makes_it_smaller() -> None:
+    # Sheets of 96 x 48, no kick: the back is 100 wide, bottom and top 98 1/2, a shelf in each of two bays 48 7/8.
+    bays = Bay("share", ("even",)), Bay()
+    wide = {one.about: one for one in found(design(carcass("A", "100", "34 1/2", "12", *bays, base="none")), "sheet")}
+    assert list(wide) == ["Bottom A", "Top A", "Back A"]
+    assert {one.result for one in wide.values()} == {"warn"}
+    assert "98 1/2 x 11 3/4 in to cut, and the largest sheet of ply gives 96 x 48 in" in wide["Bottom A"].because
+    assert wide["Bottom A"].mend[0] == "carcass A 2 1/2 in narrower, or two carcasses side by side in its place"
+    assert wide["Bottom A"].mended_at == ("row", "A")
+    # The grain of the back stands, so it is 100 across it, and would fit neither way.
+    assert wide["Back A"].mend[0] == "carcass A 52 in narrower, or two carcasses side by side in its place"
+    assert "grain" not in wide["Back A"].because
+    (tall,) = found(design(carcass("A", "24", "97", "12", back="none")), "sheet")[:1]
+    assert tall.mend[0] == "carcass A 1 in lower, or two carcasses one on the other in its place"
+
+
+def test_a_back_that_would_fit_with_its_grain_across_is_told_so() -> None:
+    told = only(found(design(carcass("A", "60", "34 1/2", "12", base="none")), "sheet"))
+    assert told.about == "Back A" and "its grain may not run the other way" in told.because
+    assert told.mend[-1] == "a larger sheet, or a material without grain"
+    thin = replace(GOODS["thin"], grain=False)
+    assert found(design(carcass("A", "60", "34 1/2", "12"), materials={**GOODS, "thin": thin}), "sheet") == []
+
+
+def test_of_a_carcass_that_comes_out_of_its_sheets_nothing_is_said() -> None:
+    assert found(design(carcass("A", "48", "96", "12", base="none")), "sheet") == []
