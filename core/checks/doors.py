@@ -6,10 +6,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 
 from core.checks.finding import Finding
-from core.construction.hinges import FROM_END
+from core.construction.hinges import FROM_END, MOST_EDGE
 from core.construction.part import Part
 from core.construction.row import Standing
 from core.construction.rule_book import Rules
+from core.construction.rules import usual
 from core.envelope import Envelope
 from core.lengths import Notation, mm_number
 
@@ -19,8 +20,10 @@ HANDLE = Fraction(40)
 
 HANDLE_FROM_EDGE = Fraction(80)
 """mm from a door's free edge to the far end of its handle; common practice, no source."""
-CUP_EDGE = (Fraction(3), Fraction(7))
+CUP_EDGE = (Fraction(3), MOST_EDGE)
 """mm from the edge of a door to a hinge's cup; trade practice."""
+PLATE_SETBACK = (Fraction(20), Fraction(50))
+"""mm from the front to the screws of a plate, 37 in the 32 mm system; the limits are common practice, no source."""
 WORTH_TELLING = Fraction(300)
 """mm; of doors further from a wall nothing is said."""
 
@@ -93,13 +96,21 @@ def _hinges(door: Part, notation: Notation) -> Finding:
 
 
 def _cups(carcass: str, rules: Rules, notation: Notation) -> list[Finding]:
-    """Where makers of hinges would have the cups otherwise."""
-    say, wrong = notation.with_unit, {}
+    """Where makers of hinges would have cups and plates otherwise."""
+    say, unit, wrong = notation.with_unit, notation.unit, {}
     if not CUP_EDGE[0] <= rules.cup_edge <= CUP_EDGE[1]:
-        wrong["cup edge"] = f"a cup {say(rules.cup_edge)} from the edge, where makers ask for 3 to 7 mm"
+        wrong[f"cup edge {usual('cup_edge', unit)}"] = (
+            f"a cup {say(rules.cup_edge)} from the edge, where makers ask for 3 to 6 mm, 8 at most: with less it "
+            "breaks out, with more the hinge does not reach"
+        )
     if rules.hinge_from_end < FROM_END:
-        wrong["hinge from end"] = (
+        wrong[f"hinge from end {notation.at_least(FROM_END)} or more"] = (
             f"a hinge wanted {say(rules.hinge_from_end)} from an end, where 80 mm or more is usual"
+        )
+    if not rules.face_frame and not PLATE_SETBACK[0] <= rules.plate_setback <= PLATE_SETBACK[1]:
+        wrong[f"plate setback {usual('plate_setback', unit)}"] = (
+            f"plates {say(rules.plate_setback)} behind the front, where makers ask for about 37 mm: the hinge does "
+            "not reach"
         )
     return [
         Finding(
@@ -108,11 +119,11 @@ def _cups(carcass: str, rules: Rules, notation: Notation) -> list[Finding]:
             "warn",
             sentence,
             source="trade practice; the maker's instructions stand before it",
-            mend=(rule,),
+            mend=(mend,),
             brief=f"hinges {carcass}",
             mended_at=("row", carcass),
         )
-        for rule, sentence in wrong.items()
+        for mend, sentence in wrong.items()
     ]
 
 
