@@ -159,7 +159,7 @@ def _carcass(carcass: Carcass, plan: Plan) -> list[BuildStep]:
             f"Put the face frame together on a flat bench: stiles {named('stile')}, rails {named('frame rail')}, with "
             "pocket screws or dowels; both diagonals equal. Glue it to the front edges, clamped until it has set."
         )
-    if named("stile") and rules.slides == "side mount" and (by := _packing(carcass, plan)):
+    if named("stile") and (by := _packing(carcass, plan)):
         texts.append(f"Pack the slides out by {by}, flush with the stiles.")
     return [BuildStep(about, text) for text in texts]
 
@@ -184,13 +184,20 @@ def _all(word: str, pieces: str, several: str = "") -> str:
 
 def _packing(carcass: Carcass, plan: Plan) -> str:
     """How far the uprights stand back behind the openings of a face frame: what slides are packed out by; or empty."""
-    clearance = plan.worked.rules[carcass.id].slide_clearance
+    rules = plan.worked.rules[carcass.id]
+
+    def beside(side: Part) -> Fraction:
+        """From an opening to the drawer, by its slides."""
+        if rules.slides == "side mount":
+            return rules.slide_clearance
+        return rules.undermount_less / 2 - side.thickness
+
     found = {
-        meeting.play - clearance
+        meeting.play - beside(meeting.one)
         for meeting in plan.worked.meetings
-        if meeting.one.carcass == carcass.id and meeting.one.role == "drawer side" and meeting.play > clearance
+        if meeting.one.carcass == carcass.id and meeting.one.role == "drawer side"
     }
-    return " or ".join(map(plan.worked.notation.with_unit, sorted(found)))
+    return " or ".join(plan.worked.notation.with_unit(by) for by in sorted(found) if by > 0)
 
 
 def _heights(carcass: Carcass, plan: Plan) -> str:

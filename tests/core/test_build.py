@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
 from designs import carcass, design, plan_of
 
 from core.build import build_steps
@@ -112,15 +113,17 @@ def test_what_is_held_back_is_measured_for_and_cut_before_it_is_taken_up() -> No
     assert f"{door}/1" in all_machined and f"{door}/1" not in machine
 
 
-def test_slides_behind_a_face_frame_are_packed_out_by_what_its_stiles_are_wider() -> None:
+@pytest.mark.parametrize("slides", ["side mount", "undermount"])
+def test_slides_behind_a_face_frame_are_packed_out_by_what_its_stiles_are_wider(slides: str) -> None:
     # Stiles 1 1/2 wide before sides of 3/4; the one in the middle is as wide, before a divider of 3/4 in its middle.
     poplar = Board("Poplar", "3/4", "1 1/2", lengths=(Length("96"),))
     drawer = Bay(openings=(Opening(front="drawer"),))
-    framed = carcass("A", "48", "20", "24", drawer, drawer, base="none", face_frame="poplar")
+    rules = {"base": "none", "slides": slides, "drawer_panel": "thin", "drawer_groove": "1/8"}
+    framed = carcass("A", "48", "20", "24", drawer, drawer, face_frame="poplar", **rules)
     assert starting(design(framed, boards={"poplar": poplar}), "Pack") == [
         "Pack the slides out by 3/8 in or 3/4 in, flush with the stiles."
     ]
-    assert starting(design(carcass("A", "48", "20", "24", drawer, base="none")), "Pack") == []
+    assert starting(design(carcass("A", "48", "20", "24", drawer, **rules)), "Pack") == []
 
 
 def test_each_step_names_the_screws_of_its_own_joints() -> None:
