@@ -206,8 +206,16 @@ class _Hinges:
         raise Mistake(f"{told}; {wider}" + (", or take one door in place of the pair" if pair else ""))
 
     def _heights(self) -> list[Fraction]:
-        """Where the hinges sit, upwards."""
-        return self._placed(SHARED)
+        """Where the hinges sit, upwards: in holes of pins, unless that brings them nearer than the door is wide."""
+        shared = self._placed(SHARED)
+        if shared[-1] - shared[0] > self.door.box.span("x"):
+            return shared
+        # A door that is wider than its hinges are apart hangs down with time: there every millimetre counts.
+        try:
+            alone = self._placed(ZERO)
+        except Mistake:
+            return shared
+        return max(shared, alone, key=lambda heights: heights[-1] - heights[0])
 
     def _placed(self, moved: Fraction) -> list[Fraction]:
         """The heights of the hinges, upwards, each moved so far at most for the holes of two pins, mm."""

@@ -176,6 +176,18 @@ def test_plates_share_the_holes_of_pins(fronts: str) -> None:
     assert (lower.x, lower.y) == (18 + 96, 37 + (18 if fronts == "inset" else 0))
 
 
+def test_plates_of_a_low_wide_door_share_no_holes_that_would_bring_its_hinges_together() -> None:
+    # 372.5 high and 597 wide, hinges wanted 100 from its ends: 172.5 apart, which is too little already (a hinge
+    # maker's guide, trade practice). In the holes of pins they would be 142.5 or 96 apart.
+    for shelves in (1, 2):
+        found = made("mm", "600 x 375.5 x 560", Bay(front="door", adjustable_shelves=shelves), pin_pitch="32")
+        low, high = (cup.x for cup in cups(found["door bay 1"]))
+        assert high - low >= F("172.5")
+    # One that is narrower than they are apart even there shares them.
+    side = made("mm", "100 x 375.5 x 560", Bay(front="door", adjustable_shelves=1))["side left"]
+    assert any("in two holes of pins" in row.place for row in side.holes)
+
+
 def test_plates_of_another_setback_or_diameter_have_holes_of_their_own() -> None:
     # Plates for a 35 mm cup stand 37 mm back with 5 mm holes, whatever pins are used (32 mm system, trade practice).
     for rules in ({"pin_setback": "50"}, {"pin_diameter": "7"}, {"pin_setback": "2 in", "pin_diameter": "1/4 in"}):
