@@ -97,11 +97,11 @@ def cut_for_obstacles(
                 part = _without_holes_in(take_out(part, hole, f"{FOR}{obstacle.title}"), hole)
         parts.append(part)
     cut = replace(built, parts=tuple(parts))
-    _check_joints(built, cut)
+    _check_joints(built, cut, told, goods)
     return cut
 
 
-def _check_joints(before: Built, after: Built) -> None:
+def _check_joints(before: Built, after: Built, rules: Rules, goods: Goods) -> None:
     """Raises Mistake where what is cut out has taken away all that two parts met on."""
     changed = {place_of(now): now for was, now in zip(before.parts, after.parts, strict=True) if now is not was}
     by_place = {place_of(part): part for part in after.parts}
@@ -112,7 +112,9 @@ def _check_joints(before: Built, after: Built) -> None:
         assert other is not None
         cuts = [cut.place for part in (one, other) if place_of(part) in changed for cut in part.machining]
         title = next(place for place in reversed(cuts) if place.startswith(FOR))
-        mend = "take other nailers" if one.role == "nailer" else f"move {one.name.lower()}"
+        mend = "take other nailers" if one.role == "nailer" else f"move the {one.name.lower()}"
+        if rules.cutout_margin > goods.usual_size("cutout margin"):
+            mend = f"make cutout margin less, {goods.usual('cutout margin')} is usual"
         raise Mistake(
             f"what is cut out {title} leaves {one.name.lower()} nothing to meet {other.name.lower()} on; {mend}, "
             "leave an open bay there, or take cutouts no"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
@@ -52,10 +53,19 @@ def _mend_misfit(told: Misfit, notation: Notation) -> tuple[str, ...]:
     if _is_top(told.one) or _is_top(told.other):
         return ("less overhang at that end", "a top over fewer items of the row, or no second top over the same")
     if _is_gap(told):
-        return (f"front gap more, {usual('front_gap', notation.unit)} is usual",)
+        return _wider_gap(told.one, notation)
     if told.sentence.endswith("opens"):
         return ("a gap or a filler beside it", "a door hinged on its other side", "another front there")
     return ("this is a fault of the program's rules: please report it",)
+
+
+def _wider_gap(door: Part, notation: Notation) -> tuple[str, ...]:
+    """The gap that a door turns through: its far corner is the root of width and thickness squared from its edge."""
+    wide, thick = door.box.span("x"), door.box.span("y")
+    beyond = Fraction(math.hypot(wide, thick)) - wide
+    if beyond < USUAL_GAP:
+        return (f"front gap more, {usual('front_gap', notation.unit)} is usual",)
+    return f"front gap {notation.at_least(beyond)} or more", "wider doors"
 
 
 def _misfit_mended_at(told: Misfit) -> Path:
@@ -100,6 +110,8 @@ def check_reach(up_to: Fraction | None, parts: Sequence[Part], notation: Notatio
     ]
 
 
+USUAL_GAP = Fraction(3)
+"""mm between two doors; trade practice."""
 SLIT = Fraction(127, 10)
 """mm, under a kick or a plinth: what is higher is hidden by no strip; common practice, no source."""
 

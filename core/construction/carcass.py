@@ -10,12 +10,12 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from core.construction.back import add_back, add_nailers, fasten_inside, let_in, notch_for_nailers
-from core.construction.bench import ZERO, Bench, Built, Goods, Say, take_out
+from core.construction.bench import ZERO, Bench, Built, Goods, take_out
 from core.construction.bored import check_holes
 from core.construction.drawers import add_drawer
 from core.construction.frame import add_frame
 from core.construction.fronts import add_fronts
-from core.construction.inside import Inside, Outside, Room, check_rail, divide, or_back_forward
+from core.construction.inside import Inside, Outside, Room, Span, check_rail, divide, or_back_forward
 from core.construction.part import Box, Part
 from core.construction.rule_book import Rules
 from core.construction.shelves import add_adjustable
@@ -52,7 +52,7 @@ def build_carcass(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods
         add_back(bench, rules, outside, inside)
     bench.grow()
     if board:
-        _clear_of_board(bench, board, outside.depth)
+        _clear_of_board(bench, board, outside.depth, rules)
     bench.cut_housings()
     notch_for_nailers(bench)
     _notch_for_kick(bench, outside, rules)
@@ -147,7 +147,8 @@ def _box(bench: Bench, outside: Outside, rules: Rules, board: BackBoard | None) 
     inner_back = d
     if rules.back != "none":
         inner_back -= goods.of(rules.back_panel) + (rules.back_inset if rules.back == "grooved" else ZERO)
-    _check_size(outside, inner_back, rules, goods)
+    ceiling = h if rules.top == "none" else h - t
+    _check_size(outside, (kick + t, ceiling), inner_back, rules, goods)
     through = rules.runs_through == "top and bottom"
     full_depth = d if rules.back in ("let in", "grooved") else inner_back
     """Of the panels that run through: a back is housed in them, an applied one lies behind."""
@@ -158,13 +159,10 @@ def _box(bench: Bench, outside: Outside, rules: Rules, board: BackBoard | None) 
     lying, depth = ((ZERO, w), full_depth) if through else ((t, w - t), inner_back)
     bench.panel("bottom", "", "Bottom", rules.panel, lying, (ZERO, depth), (kick, kick + t), banded=True)
     _meet(bench, "bottom", rules.bottom_joint, rules)
-    ceiling = h
     if rules.top == "panel":
-        ceiling -= t
         bench.panel("top", "", "Top", rules.panel, lying, (ZERO, depth), (h - t, h), banded=True)
         _meet(bench, "top", rules.top_joint, rules)
     if rules.top == "rails":
-        ceiling -= t
         if 2 * rules.rail_width > inner_back:
             raise Mistake(
                 f"two rails {say(rules.rail_width)} wide do not fit in {say(inner_back)}; make rail width "
@@ -175,27 +173,27 @@ def _box(bench: Bench, outside: Outside, rules: Rules, board: BackBoard | None) 
             name = f"Rail, {place}"
             bench.panel("rail", place, name, rules.panel, (t, w - t), y, (h - t, h), banded=place == "front")
             bench.join(f"rail {place}", "side left", "side right")
-    if kick + t >= ceiling:
-        raise Mistake(
-            f"nothing is left between bottom and top: the carcass is {say(h)} high, its bottom ends at "
-            f"{say(kick + t)}; make it higher"
-            + (f", or kick height less than {goods.at_most(ceiling - t)}" if kick and ceiling > t else "")
-        )
     if kick:
-        _kick(bench, rules, (t, w - t), min(inner_back, d - board.depth) if board else inner_back)
+        _kick(bench, rules, (t, w - t), min(inner_back, d - board.depth) if board else inner_back, board)
     nailer = rules.nailer_height if rules.nailers != "none" else ZERO
     below = rules.nailers == "top and bottom"
     face = -goods.section(rules.face_frame).thickness if rules.face_frame else ZERO
     return Inside((t, w - t), inner_back, (kick + t, ceiling), (kick, h), t, nailer, below, face)
 
 
-def _check_size(outside: Outside, inner_back: Fraction, rules: Rules, goods: Goods) -> None:
-    """Raises Mistake where two sides fill the carcass, or its back leaves no depth: `inner_back` mm are before it."""
+def _check_size(outside: Outside, z: Span, inner_back: Fraction, rules: Rules, goods: Goods) -> None:
+    """Raises Mistake where nothing is left between the sides, in `z` between bottom and top, or before the back."""
     say, t, t_back = goods.say, goods.of(rules.panel), goods.of(rules.back_panel)
     if outside.width <= 2 * t:
         raise Mistake(
             f"a carcass {say(outside.width)} wide is no wider than its two sides, {say(t)} thick each; make it wider "
             f"than {goods.at_least(2 * t)}"
+        )
+    if z[0] >= z[1]:
+        told = f", or kick height less than {goods.at_most(z[1] - t)}" if rules.base == "kick" and z[1] > t else ""
+        raise Mistake(
+            f"nothing is left between bottom and top: the carcass is {say(outside.height)} high, its bottom ends at "
+            f"{say(z[0])}; make it higher{told}"
         )
     if inner_back <= 0 and rules.back == "grooved" and outside.depth > t_back:
         raise Mistake(
@@ -214,7 +212,7 @@ def _meet(bench: Bench, lying: str, joint: str, rules: Rules) -> None:
         bench.house(one, other, rules.housing(joint))
 
 
-def _kick(bench: Bench, rules: Rules, between: tuple[Fraction, Fraction], foot: Fraction) -> None:
+def _kick(bench: Bench, rules: Rules, between: Span, foot: Fraction, board: BackBoard | None) -> None:
     goods = bench.goods
     say, t = goods.say, goods.of(rules.kick_panel)
     # What is typed counts from before a face frame.
@@ -226,7 +224,7 @@ def _kick(bench: Bench, rules: Rules, between: tuple[Fraction, Fraction], foot: 
         told = "the bottom over it reaches" if rules.back == "grooved" else "the sides stand on the floor only"
         raise Mistake(
             f"the kick panel would end {say(end + framed)} from the front, and {told} to {say(foot + framed)}; make "
-            f"{mend}{or_back_forward(rules, goods)}"
+            f"{mend}{or_back_forward(rules, goods)}{_or_nearer(rules, goods) if board else ''}"
         )
     y = (rules.kick_depth, rules.kick_depth + t)
     bench.panel("kick", "", "Kick panel", rules.kick_panel, between, y, (ZERO, rules.kick_height))
@@ -240,9 +238,15 @@ def _notch_for_kick(bench: Bench, outside: Outside, rules: Rules) -> None:
             bench.parts[side] = take_out(bench.parts[side], toes, "lower front corner")
 
 
-def _clear_of_board(bench: Bench, board: BackBoard, d: Fraction) -> None:
+def _or_nearer(rules: Rules, goods: Goods) -> str:
+    """What else leaves more beside a baseboard, for the end of a sentence: less air, where it is much."""
+    much = rules.baseboard_clearance > goods.usual_size("baseboard clearance")
+    return f", or baseboard clearance less, {goods.usual('baseboard clearance')} is usual" if much else ""
+
+
+def _clear_of_board(bench: Bench, board: BackBoard, d: Fraction, rules: Rules) -> None:
     """Makes everything clear a baseboard, and takes out the joints of a back that it has parted from its mate."""
-    bench.parts = {place: _clear(part, board, d, bench.goods.say) for place, part in bench.parts.items()}
+    bench.parts = {place: _clear(part, board, d, rules, bench.goods) for place, part in bench.parts.items()}
 
     def meet(one: Box, other: Box) -> bool:
         shared = sorted(one.common(other))
@@ -254,7 +258,7 @@ def _clear_of_board(bench: Bench, board: BackBoard, d: Fraction) -> None:
     ]
 
 
-def _clear(part: Part, board: BackBoard, d: Fraction, say: Say) -> Part:
+def _clear(part: Part, board: BackBoard, d: Fraction, rules: Rules, goods: Goods) -> Part:
     """The part as it clears a baseboard: uprights are notched, lying panels and backs made shorter."""
     low, high = part.box.low, part.box.high
     front, over = d - board.depth, board.height
@@ -267,8 +271,9 @@ def _clear(part: Part, board: BackBoard, d: Fraction, say: Say) -> Part:
     if part.thickness_axis == "y" and high[2] > over:
         return replace(part, box=Box((low[0], low[1], over), high))
     raise Mistake(
-        f"the {part.name.lower()} would lie wholly where the baseboard is ({say(over)} high, "
-        f"{say(board.depth)} deep with its clearance); raise it, or make the carcass shallower"
+        f"the {part.name.lower()} would lie wholly where the baseboard is ({goods.say(over)} high, "
+        f"{goods.say(board.depth)} deep with its clearance); raise it, or make the carcass shallower"
+        f"{_or_nearer(rules, goods)}"
     )
 
 

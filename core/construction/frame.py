@@ -17,6 +17,10 @@ from core.construction.rule_book import Rules
 from core.mistakes import Mistake
 from core.project import Bay
 
+CLOSED = (
+    "the face frame leaves nothing open; make the carcass larger, or take narrower boards, or fewer bays and openings"
+)
+
 
 def add_frame(
     bench: Bench, bays: Sequence[Bay], rooms: Sequence[Room], rules: Rules, inside: Inside, width: Fraction
@@ -34,6 +38,8 @@ def add_frame(
     stiles = _stiles(bench, rules, rooms, y, (low, top), width)
     edges = {place: (bench.parts[place].box.low[0], bench.parts[place].box.high[0]) for place in stiles}
     between = edges["stile left"][1], edges["stile right"][0]
+    if between[0] >= between[1]:
+        raise Mistake(CLOSED)
     for place, z in (("bottom", (low, floor)), ("top", (top - rail.width, top))):
         _rail(bench, rules, place, between, y, z, stiles[:2])
     for place in stiles[2:]:
@@ -42,6 +48,8 @@ def add_frame(
     for room in rooms:
         beside = [stile_before(one) for one in room.uprights]
         x = (edges[beside[0]][1], edges[beside[1]][0])
+        if x[0] >= x[1]:
+            raise Mistake(CLOSED)
         high = min(room.z[1], top - rail.width)
         above = next((one for one in rooms if (one.bay, one.number) == (room.bay, room.number + 1)), None)
         whole = bool(bays) and bays[room.bay - 1].front != "open"
@@ -50,8 +58,8 @@ def add_frame(
             over = (above.z[0] - rail.width, above.z[0])
             place = _rail(bench, rules, f"bay {room.bay} no {room.number}", x, y, over, beside)
             bench.join(place, room.bounds[1])
-        if x[0] >= x[1] or room.z[0] >= high:
-            raise Mistake("the face frame leaves nothing open; take narrower boards, or fewer bays and openings")
+        if room.z[0] >= high:
+            raise Mistake(CLOSED)
         found.append(replace(room, open_x=x, open_z=(room.z[0], high)))
     return found
 

@@ -166,7 +166,13 @@ class _Hinges:
         low, high = door.box.low[2], door.box.high[2]
         count = hinge_count(high - low, self._weight())
         if not count:
-            raise Mistake(f"the {name} is too high or too heavy for five hinges; make it a pair, or the panel lighter")
+            lower = high - low > CHART[-1][0] * UNITS["in"]
+            pair = self.room.opening.front == "pair of doors"
+            mend = "part it into two, one over the other" if lower else "make the front panel lighter"
+            raise Mistake(
+                f"the {name} is too high or too heavy for five hinges; {mend}"
+                + ("" if lower or pair else ", or make it a pair")
+            )
         ends = (low + rules.hinge_from_end, high - rules.hinge_from_end)
         least = max(CUP, PLATE)
         if rules.hinge_from_end < least / 2:

@@ -109,6 +109,12 @@ def divide(bench: Bench, bays: Sequence[Bay], rules: Rules, inside: Inside) -> l
     bays = bays or (Bay(),)
     t, say = inside.t, bench.goods.say
     room = inside.x[1] - inside.x[0] - t * (len(bays) - 1)
+    if room <= 0:
+        raise Mistake(
+            f"what parts its {len(bays)} bays, {say(t)} thick, leaves nothing of an inside "
+            f"{say(inside.x[1] - inside.x[0])} wide; make the carcass wider than "
+            f"{bench.goods.at_least(t * (len(bays) + 1))}, or take a bay away"
+        )
     widths = share_out([bay.width for bay in bays], room, bench.goods, [f"bay {n}" for n in range(1, len(bays) + 1)])
     if sum(widths, ZERO) != room:
         raise Mistake(
@@ -238,6 +244,12 @@ class _Stretch:
         """The bay's openings and their heights."""
         openings, goods, z = self.bay.openings, self.bench.goods, self.inside.z
         room = z[1] - z[0] - sum((self._thick(one) for one in openings[:-1]), ZERO)
+        if room <= 0:
+            raise Mistake(
+                f"what parts its {len(openings)} openings leaves nothing of an inside {goods.say(z[1] - z[0])} high; "
+                "make the carcass higher, or take an opening away",
+                where,
+            )
         places = [f"{where}, opening {n}" for n in range(1, len(openings) + 1)]
         heights = share_out([one.height for one in openings], room, goods, places, "height")
         total = sum(heights, ZERO)

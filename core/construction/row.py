@@ -105,7 +105,8 @@ def build_standing(
     joints = list(built.joints)
     if place.foot:
         base = _plinth if rules.base == "plinth" else _feet
-        below = base(carcass, place.outside, rules, goods, board)
+        bottom = next(part.box.high[1] for part in built.parts if part.role == "bottom")
+        below = base(carcass, place.outside, rules, goods, board, bottom)
         parts += [part.moved(place.x, y, ZERO) for part in below.parts]
         joints += below.joints
     return Built(tuple(parts), tuple(joints), built.movers)
@@ -120,8 +121,13 @@ def back_board(baseboard: tuple[Fraction, Fraction] | None, rules: Rules, stands
     return BackBoard(height + clear, max(thickness + clear - stands_off, ZERO))
 
 
-def _plinth(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods, board: BackBoard | None) -> Built:
-    """A base of its own: front and rear run through, the ends stand between them; it stops short of a baseboard."""
+def _plinth(
+    carcass: Carcass, outside: Outside, rules: Rules, goods: Goods, board: BackBoard | None, bottom: Fraction
+) -> Built:
+    """A base of its own: front and rear run through, the ends stand between them; it stops short of a baseboard.
+
+    It carries a bottom that ends `bottom` mm from the front.
+    """
     t, height = goods.of(rules.kick_panel), rules.kick_height
     front, rear = rules.kick_depth, outside.depth - (board.depth if board else ZERO)
     if rear - front <= 2 * t:
@@ -131,6 +137,12 @@ def _plinth(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods, boar
         raise Mistake(
             f"a plinth {goods.say(front)} behind the front has no room for its front and its rear in "
             f"{goods.say(rear)}; make {mend}"
+        )
+    if front + t >= bottom:
+        mend = f"kick depth less than {goods.at_most(bottom - t)}" if bottom > t else "the carcass deeper, or take feet"
+        raise Mistake(
+            f"a plinth {goods.say(front)} behind the front would have its crosspieces behind the bottom that they "
+            f"carry, which ends at {goods.say(bottom)}; make {mend}"
         )
     bench = Bench(carcass.id, goods, "")
     through, between = (ZERO, outside.width), (front + t, rear - t)
@@ -161,10 +173,15 @@ def _plinth(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods, boar
     return bench.built()
 
 
-def _feet(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods, board: BackBoard | None) -> Built:
-    """A kick panel that is clipped to bought feet; a little lower than they are high, for the floor is not level."""
+def _feet(
+    carcass: Carcass, outside: Outside, rules: Rules, goods: Goods, board: BackBoard | None, bottom: Fraction
+) -> Built:
+    """A kick panel that is clipped to bought feet; a little lower than they are high, for the floor is not level.
+
+    It stands under a bottom that ends `bottom` mm from the front.
+    """
     t, height = goods.of(rules.kick_panel), rules.kick_height
-    rear = outside.depth - (board.depth if board else ZERO)
+    rear = min(outside.depth - (board.depth if board else ZERO), bottom)
     if rules.kick_depth + t > rear:
         mend = f"kick depth {goods.at_most(rear - t)} or less" if rear > t else "the carcass deeper"
         raise Mistake(

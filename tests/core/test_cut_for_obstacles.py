@@ -73,6 +73,13 @@ def test_wherever_something_is_on_the_walls_the_piece_goes_together_or_is_refuse
     assert plan.problems or not plan.worked.misfits
 
 
+def test_a_cutout_that_leaves_a_back_no_joint_names_its_margin() -> None:
+    pipe = Obstacle("pipe", "back", "15", "0", "2", "8", "1 1/2")
+    of = design(carcass("A", "30", base="none", cutout_margin="14 1/2"))
+    (problem,) = plan_of(with_pipes(of, pipe)).problems
+    assert "nothing to meet bottom on; make cutout margin less, 1/4 in is usual" in str(problem)
+
+
 def test_a_pipe_in_the_corner_on_a_side_wall_is_cut_out_of_all_that_meets_and_then_covered_by_nothing() -> None:
     pipe = Obstacle("pipe", "right", "0", "0", "2", "12", "2")
     (told,) = (

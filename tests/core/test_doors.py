@@ -46,6 +46,16 @@ def test_doors_that_turn_into_each_other_or_their_opening_want_a_gap(
     assert told(front_gap="1/8", **rules) == {()}
 
 
+def test_narrow_thick_doors_want_a_wider_gap_than_is_usual() -> None:
+    # Each is (4 - 2/8) / 2 = 1 7/8 wide and 3/4 thick: the far corner is 2.0194 away, 0.144 beyond its edge.
+    def told(gap: str) -> set[tuple[str, ...]]:
+        of = design(carcass("A", "4", "40", "12", Bay(front="pair of doors"), base="none", front_gap=gap))
+        return {one.mend for one in run_checks(plan_of(of).worked) if one.check == "dry fit"}
+
+    assert told("1/8") == {("front gap 3/16 in or more", "wider doors")}
+    assert told("3/16") == {()}
+
+
 def test_a_door_hinged_at_a_wall_wants_room_for_its_handle() -> None:
     door = carcass("A", "24", "40", "12", Bay(front="door"), base="none")
     # Full overlay: half a gap of 1/8 from the box's edge, and 1/4 of air: 5/16.

@@ -108,4 +108,4 @@ def test_what_is_wrong_with_a_frame_is_said() -> None:
     assert "a kick 3/4 in deep ends in the face frame" in problem(kick_depth="3/4")
     assert "there is no board 'oak' in the project" in problem(frame_rail="oak")
     narrow = design(carcass("A", "3", "34 1/2", "24", face_frame="poplar"), boards={"poplar": POPLAR})
-    assert "no room for it" in str(plan_of(narrow).problems[0])
+    assert "the face frame leaves nothing open; make the carcass larger" in str(plan_of(narrow).problems[0])

@@ -327,7 +327,14 @@ def shelved(**rules: str) -> Carcass:
         # Front and rear of the plinth are 3/4 each; half of what they leave.
         (carcass(base="plinth", kick_depth="40"), "make kick depth 10 7/8 in or less"),
         (carcass(base="plinth", plinth_spacing="0"), "make plinth spacing more than 3/4 in, 24 in is usual"),
-        (carcass(base="feet", kick_depth="40"), "make kick depth 22 1/2 in or less"),
+        # The bottom ends at 4 1/2 - 1/4 - 1 1/2 = 2 3/4, and crosspieces begin behind 3/4 of the plinth's front.
+        (
+            carcass("A", "30", "34 1/2", "4 1/2", base="plinth", kick_depth="2", back="grooved", back_inset="1 1/2"),
+            "which ends at 2 3/4 in; make kick depth less than 2 in",
+        ),
+        # Under the bottom, which ends before the back.
+        (carcass(base="feet", kick_depth="40"), "make kick depth 22 1/4 in or less"),
+        (carcass(base="feet", kick_depth="22 1/2", back="grooved"), "make kick depth 21 3/4 in or less"),
         (carcass(base="feet", feet_gap="5"), "make feet gap less, 1/4 in is usual"),
         (carcass(top="rails", rail_width="12"), "make rail width 11 1/2 in or less"),
         (carcass(top="rails", rail_width="0"), "a rail 0 in wide is none; make rail width 4 in"),
@@ -376,6 +383,20 @@ def shelved(**rules: str) -> Carcass:
         (opened("drawer", let_in_play="1"), "let in play 1/32 in and drawer groove 1/4 in are usual"),
         (opened("drawer", drawer_groove="5/8"), "make drawer groove 1/2 in or less"),
         (opened("drawer", slide_behind="20"), "make slide behind 13 in or less"),
+        (opened("door", width="80", height="80"), "five hinges; make the front panel lighter, or make it a pair"),
+        (opened("door", height="120"), "five hinges; part it into two, one over the other"),
+        (
+            carcass("A", "2 1/4", "34 1/2", "12", Bay(), Bay()),
+            "make the carcass wider than 2 1/4 in, or take a bay away",
+        ),
+        (
+            carcass("A", "24", "6", "12", Bay(openings=(Opening(above="shelf"),) * 7), base="none"),
+            "what parts its 7 openings leaves nothing of an inside 4 1/2 in high; make the carcass higher",
+        ),
+        (
+            carcass("A", "24", "1", "12", base="none", runs_through="top and bottom"),
+            "nothing is left between bottom and top: the carcass is 1 in high",
+        ),
     ],
 )
 def test_the_sentence_names_the_rule_and_the_number(item: Carcass, told: str) -> None:
@@ -403,7 +424,13 @@ def test_a_kick_that_meets_the_baseboard_notch() -> None:
 
 def test_a_carcass_that_the_baseboard_swallows() -> None:
     space = Space(baseboards=(Baseboard("back", "40", "1"),))
-    assert "would lie wholly where the baseboard is" in problem(carcass(), space=space)
+    told = problem(carcass(), space=space)
+    assert "would lie wholly where the baseboard is" in told and told.endswith("or make the carcass shallower")
+    low = Space(baseboards=(Baseboard("back", "4", "1"),))
+    # Much air is what is in the way then.
+    for rules in ({"nailers": "top and bottom"}, {"depth": "36"}):
+        told = problem(carcass(baseboard_clearance="33", **rules), space=low)
+        assert told.endswith("or baseboard clearance less, 1/8 in is usual")
 
 
 def test_a_width_that_was_never_read() -> None:
