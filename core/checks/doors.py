@@ -24,6 +24,8 @@ CUP_EDGE = (Fraction(3), MOST_EDGE)
 """mm from the edge of a door to a hinge's cup; trade practice."""
 PLATE_SETBACK = (Fraction(20), Fraction(50))
 """mm from the front to the screws of a plate, 37 in the 32 mm system; the limits are common practice, no source."""
+INSET_GAP = Fraction(6)
+"""mm round an inset door, over which a hinge for inset doors does not reach; common practice, no source."""
 WORTH_TELLING = Fraction(300)
 """mm; of doors further from a wall nothing is said."""
 
@@ -96,7 +98,7 @@ def _hinges(door: Part, notation: Notation) -> Finding:
 
 
 def _cups(carcass: str, rules: Rules, notation: Notation) -> list[Finding]:
-    """Where makers of hinges would have cups and plates otherwise."""
+    """Where makers of hinges would have cups, plates and gaps otherwise."""
     say, unit, wrong = notation.with_unit, notation.unit, {}
     if not CUP_EDGE[0] <= rules.cup_edge <= CUP_EDGE[1]:
         wrong[f"cup edge {usual('cup_edge', unit)}"] = (
@@ -111,6 +113,10 @@ def _cups(carcass: str, rules: Rules, notation: Notation) -> list[Finding]:
         wrong[f"plate setback {usual('plate_setback', unit)}"] = (
             f"plates {say(rules.plate_setback)} behind the front, where makers ask for about 37 mm: the hinge does "
             "not reach"
+        )
+    if rules.fronts == "inset" and rules.front_gap > INSET_GAP:
+        wrong[f"front gap {usual('front_gap', unit)}"] = (
+            f"gaps of {say(rules.front_gap)} round inset doors, where 2 to 3 mm is usual: the hinge does not reach"
         )
     return [
         Finding(

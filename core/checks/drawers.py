@@ -14,6 +14,8 @@ SIDE_MOUNT = (INCH / 2, INCH * 17 / 32)
 """mm beside a drawer, each side: 1/2 in, 1/32 more and nothing less; makers of side mounts, trade practice."""
 THICKEST_ON_UNDERMOUNTS = Fraction(16)
 """mm; usual undermounts reach round sides up to 5/8 in; trade practice."""
+INSIDE_ON_UNDERMOUNTS = (Fraction(41), Fraction(43))
+"""mm that a drawer on undermounts is narrower inside than its opening: 1 5/8 in, or 42 mm; trade practice."""
 BELOW = {"side mount": Fraction(1), "undermount": INCH / 2}
 """mm below a drawer at least: that it touches nothing; that a slide has room there. Common practice, no source."""
 
@@ -36,6 +38,11 @@ def _drawers(side: Part, rules: Rules, notation: Notation) -> Finding:
             asked = "1/2 in, 1/32 in more and nothing less" if notation.unit == "in" else "12.7 to 13.5 mm"
             wrong[f"{say(value)} beside the drawer, where makers ask for {asked}"] = "slide clearance"
     else:
+        if not INSIDE_ON_UNDERMOUNTS[0] <= rules.undermount_less <= INSIDE_ON_UNDERMOUNTS[1]:
+            asked = "1 5/8 in" if notation.unit == "in" else "42 mm"
+            wrong[f"{say(rules.undermount_less)} narrower inside than its opening, where makers ask for {asked}"] = (
+                f"undermount less {asked}"
+            )
         value, most = side.thickness, THICKEST_ON_UNDERMOUNTS
         if value > most:
             wrong[f"its sides are {say(value)} thick, and usual undermounts take {say(most)}"] = (

@@ -121,6 +121,13 @@ def test_drawers_have_the_room_that_slides_ask_for() -> None:
         "1/4 in below it"
         in drawers(slides="undermount", drawer_panel="thin", drawer_groove="1/8", drawer_below="1/4")[1]
     )
+    # Inside 1 5/8 in, or 42 mm, narrower than the opening (trade practice).
+    thin = {"slides": "undermount", "drawer_panel": "thin", "drawer_groove": "1/8"}
+    assert drawers(undermount_less="42 mm", **thin)[0] == "ok"
+    assert drawers(undermount_less="4", **thin) == (
+        "warn",
+        "4 in narrower inside than its opening, where makers ask for 1 5/8 in",
+    )
     assert "0 in below it" in drawers(slides="side mount", drawer_below="0")[1]
 
 
@@ -137,5 +144,7 @@ def test_cups_and_hinges_where_makers_would_not_have_them_are_warned_of() -> Non
     for wrong in ("2 mm", "2.9 mm", "8.1 mm", "30 mm", "1", "14"):
         assert told(cup_edge=wrong) == ["cup edge 4 mm"]
     assert told(hinge_from_end="3") == ["hinge from end 3 3/16 in or more"]
+    assert told(fronts="inset", front_gap="1/8") == []
+    assert told(fronts="inset", front_gap="2") == ["front gap 1/8 in"]
     assert told(plate_setback="28 mm") == []
     assert told(plate_setback="8") == told(plate_setback="10 mm") == ["plate setback 37 mm"]
