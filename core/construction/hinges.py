@@ -41,6 +41,8 @@ MOST_EDGE = Fraction(8)
 """mm from the edge of a door to a cup; most hinges want 3 to 6, some up to 8; trade practice."""
 SHARED = Fraction(40)
 """How far a hinge is moved so that its plate has the holes of two pins, mm."""
+KEPT = Fraction(9, 10)
+"""Of the distance between the outer hinges of a low wide door, what sharing holes must leave; no source."""
 WOOD = Fraction(3)
 """Between two holes beside each other at least, mm; common practice, no source."""
 BEHIND = Fraction(2)
@@ -212,16 +214,19 @@ class _Hinges:
         raise Mistake(f"{told}; {wider}" + (", or take one door in place of the pair" if pair else ""))
 
     def _heights(self) -> list[Fraction]:
-        """Where the hinges sit, upwards: in holes of pins, unless that brings them nearer than the door is wide."""
-        shared = self._placed(SHARED)
-        if shared[-1] - shared[0] > self.door.box.span("x"):
+        """Where the hinges sit, upwards: in holes of pins, unless that brings them nearer than the door is wide.
+
+        A door that is so wide that it hangs down with time either way shares them where that costs little.
+        """
+        wide, shared = self.door.box.span("x"), self._placed(SHARED)
+        if shared[-1] - shared[0] > wide:
             return shared
-        # A door that is wider than its hinges are apart hangs down with time: there every millimetre counts.
         try:
             alone = self._placed(ZERO)
         except Mistake:
             return shared
-        return max(shared, alone, key=lambda heights: heights[-1] - heights[0])
+        apart = alone[-1] - alone[0]
+        return alone if apart > wide or shared[-1] - shared[0] < KEPT * apart else shared
 
     def _placed(self, moved: Fraction) -> list[Fraction]:
         """The heights of the hinges, upwards, each moved so far at most for the holes of two pins, mm."""

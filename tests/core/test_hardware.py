@@ -183,6 +183,15 @@ def test_plates_of_a_low_wide_door_share_no_holes_that_would_bring_its_hinges_to
         found = made("mm", "600 x 375.5 x 560", Bay(front="door", adjustable_shelves=shelves), pin_pitch="32")
         low, high = (cup.x for cup in cups(found["door bay 1"]))
         assert high - low >= F("172.5")
+    # One 147 wide hangs well on hinges of its own, and not on 142.5.
+    found = made("mm", "150 x 375.5 x 560", Bay(front="door", adjustable_shelves=1))
+    low, high = (cup.x for cup in cups(found["door bay 1"]))
+    assert high - low > found["door bay 1"].width == 147
+    # A door that hangs down either way shares them where that costs little: here 4 of about 120 mm, since the first two
+    # pins are 114 and 146 up, with 130 between them.
+    rules = {"hinge_from_end": "126"}
+    side = made("mm", "600 x 375.5 x 560", Bay(front="door", adjustable_shelves=1), **rules)["side left"]
+    assert any("in two holes of pins" in row.place for row in side.holes)
     # One that is narrower than they are apart even there shares them.
     side = made("mm", "100 x 375.5 x 560", Bay(front="door", adjustable_shelves=1))["side left"]
     assert any("in two holes of pins" in row.place for row in side.holes)
