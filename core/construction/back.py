@@ -33,6 +33,11 @@ def add_back(bench: Bench, rules: Rules, outside: Outside, inside: Inside) -> No
             f"a back {say(rules.back_height)} high is all in its groove, {say(rules.rabbet_depth)} deep; make back "
             f"height more than {bench.goods.at_least(2 * rules.rabbet_depth)}"
         )
+    if bench.parts["side left"].box.high[2] <= foot:
+        raise Mistake(
+            f"a back {bench.goods.say(rules.back_height)} high lies on the top alone and meets no side; make back "
+            f"height more than {bench.goods.at_least(t)}"
+        )
     if foot < lowest:
         raise Mistake(
             f"a back {bench.goods.say(rules.back_height)} high is higher than the carcass; make back height "

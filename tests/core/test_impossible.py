@@ -342,6 +342,10 @@ def shelved(**rules: str) -> Carcass:
         (carcass(nailers="top and bottom", nailer_height="15"), "make nailer height 14 1/2 in or less"),
         (carcass(back_reach="part", back_height="0"), "a back 0 in high is none; make back height 12 in"),
         (carcass(back_reach="part", back_height="40"), "make back height 34 1/2 in or less"),
+        (
+            carcass(back_reach="part", back_height="3/4", base="none", runs_through="top and bottom"),
+            "lies on the top alone and meets no side; make back height more than 3/4 in",
+        ),
         (carcass(back="let in", rabbet_depth="1/2"), "make rabbet depth 3/8 in or less"),
         (carcass(bottom_joint="dado", dado_depth="1/2"), "make dado depth 3/8 in or less"),
         (
