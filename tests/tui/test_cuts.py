@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 from driving import SIZES, running
-from projects_to_try import bench, many_cuts, stored
+from projects_to_try import bench, many_cuts, stored, three_boards
 
-from core.project import Saw
+from core.project import LoosePart, Saw
 from core.steps_in_words import told_before, uncut_in_words
 
 
@@ -106,3 +106,24 @@ async def test_the_cursor_stays_on_the_last_cut_when_it_is_ticked(tmp_path: Path
         assert all(one.done for one in shop.session.plan.steps)
         await shop.press("x")
         assert shop.question == "What happened?"
+
+
+async def test_the_next_cut_is_none_that_is_held_back_while_one_of_another_material_waits(tmp_path: Path) -> None:
+    design = three_boards()
+    ply = next(key for key in design.materials if key != "mdf")
+    held = LoosePart("L3", "Door", ply, "500", "200", 1)
+    side = LoosePart("L2", "Side", ply, "600", "300", 1)
+    design = replace(design, loose=(*design.loose, side, held), held_back=("L3",))
+    async with running(stored(tmp_path, design)) as shop:
+        await shop.go("cuts")
+        steps = shop.session.plan.steps
+        first = {one.sheet.material: one.number for one in reversed(steps) if not one.step.held}
+        of_ply = [one.number for one in steps if one.sheet.material == ply and not one.step.held]
+        assert set(first) == {"mdf", ply} and steps[-1].step.held and steps[-1].sheet.material == ply
+        # All the plywood that need not wait, before any of the MDF.
+        for number in of_ply:
+            shop.station.rows.move_to(number.__eq__)
+            await shop.press("space")
+        shop.station.rows.move_to(of_ply[-1].__eq__)
+        await shop.press("n")
+        assert f"> [ ] {first['mdf']:>3}  " in shop.text
