@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from core.buy import buying_list, money, total
 from core.grafting import numbers_in
+from core.held_back import cut_early, early_in_words
 from core.layout.tree import Placed, walk
 from core.lengths import Notation
 from core.lying import things_lying
@@ -19,7 +20,7 @@ from core.planned_sheet import read_unit
 def changes_in_words(before: Plan, after: Plan) -> list[str]:
     """What is to be bought besides, which cuts come and go, which parts come from elsewhere, what has a new name.
 
-    Then what is still missing, and what no longer suits.
+    Then what is still missing, what can no longer wait, and what no longer suits.
     """
     misfits = misfits_in_words(after)
     if misfits:
@@ -31,6 +32,7 @@ def changes_in_words(before: Plan, after: Plan) -> list[str]:
         *_new_names(before, after),
         *_machined_otherwise(before, after),
         *_missing(before, after),
+        *_waiting_no_more(before, after),
         *misfits,
     ]
 
@@ -220,6 +222,13 @@ def _missing(before: Plan, after: Plan) -> list[str]:
         f"{listed(pieces)} {'has' if len(pieces) == 1 else 'have'} no place: {reason}"
         for reason, pieces in by_reason.items()
     ]
+
+
+def _waiting_no_more(before: Plan, after: Plan) -> list[str]:
+    """The held back parts that could wait, and now cannot, or not with both their sizes."""
+    had = {(one.piece, one.side) for one in cut_early(before)}
+    new = (one for one in cut_early(after) if not {(one.piece, one.side), (one.piece, "")} & had)
+    return [early_in_words(one, after) for one in new]
 
 
 def misfits_in_words(plan: Plan) -> list[str]:

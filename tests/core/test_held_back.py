@@ -26,7 +26,7 @@ from core.layout.tree import Layout
 from core.lying import things_lying
 from core.mistakes import Mistake
 from core.plan import Plan
-from core.project import Facts, LoosePart, Project
+from core.project import Design, Facts, LoosePart, Project
 from core.storage import open_project
 
 SIDES = LoosePart("L1", "Side", "ply", "28", "12", 3)
@@ -43,6 +43,13 @@ def test_what_is_held_back_is_cut_after_all_else_of_all_materials() -> None:
     assert held_in_words(held) == []
 
 
+def on_a_narrow_sheet(length: str, *more: LoosePart, side: str = "28") -> Design:
+    """A side of this length, and a door that waits; together they fill the width of a sheet."""
+    ply = replace(GOODS["ply"], stock=(Stock(length, "24 1/8"),))
+    loose = (replace(SIDES, length=side, width="12 1/8", quantity=1), replace(DOORS, quantity=1), *more)
+    return design(materials={"ply": ply}, loose=loose, held_back=("L2",))
+
+
 @pytest.mark.parametrize(
     ("sheet", "told"),
     [
@@ -52,10 +59,23 @@ def test_what_is_held_back_is_cut_after_all_else_of_all_materials() -> None:
     ],
 )
 def test_what_cannot_wait_is_told_with_the_size_and_the_step(sheet: str, told: str) -> None:
-    ply = replace(GOODS["ply"], stock=(Stock(sheet, "24 1/8"),))
-    loose = (replace(SIDES, width="12 1/8", quantity=1), replace(DOORS, quantity=1))
-    of = design(materials={"ply": ply}, loose=loose, held_back=("L2",))
-    assert held_in_words(Shop(of).plan) == [told]
+    assert held_in_words(Shop(on_a_narrow_sheet(sheet)).plan) == [told]
+
+
+def test_the_step_that_is_told_is_the_one_that_makes_the_size() -> None:
+    rail = LoosePart("L3", "Rail", "ply", "30", "11 7/8", 1)
+    plan = Shop(on_a_narrow_sheet("62 1/8", rail, side="62")).plan
+    rip, *_, last_that_does_not_wait = (one for one in plan.steps if not one.step.held)
+    assert rip.step.direction == "rip" and last_that_does_not_wait.step.direction == "crosscut"
+    assert held_in_words(plan) == ["L2/1 is held back, but its 11 7/8 is cut by step 1: only the other waits"]
+
+
+def test_what_can_no_longer_wait_is_told_with_the_changes_once() -> None:
+    could_wait = Shop(design(loose=(replace(SIDES, width="12 1/8", quantity=1), replace(DOORS, quantity=1)))).plan
+    cannot = Shop(on_a_narrow_sheet("40")).plan
+    (told,) = held_in_words(cannot)
+    assert told in changes_in_words(could_wait, cannot)
+    assert told not in changes_in_words(cannot, cannot)
 
 
 def test_a_part_that_is_held_back_when_its_layout_is_kept_leaves_that_as_it_is() -> None:

@@ -122,8 +122,8 @@ async def test_the_next_cut_is_none_that_is_held_back_while_one_of_another_mater
         assert set(first) == {"mdf", ply} and steps[-1].step.held and steps[-1].sheet.material == ply
         # All the plywood that need not wait, before any of the MDF.
         for number in of_ply:
-            shop.station.rows.move_to(number.__eq__)
+            shop.list.move_to(number.__eq__)
             await shop.press("space")
-        shop.station.rows.move_to(of_ply[-1].__eq__)
+        shop.list.move_to(of_ply[-1].__eq__)
         await shop.press("n")
         assert f"> [ ] {first['mdf']:>3}  " in shop.text

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from core.buy import buying_list, total
 from core.changes_in_words import buys_more, changes_in_words
-from core.held_back import held_in_words
+from core.held_back import cut_early
 from core.mistakes import Mistake
 from core.project import Design, Facts
 from core.taking_stock import NO_KERFS
@@ -96,4 +96,4 @@ def _spent(supposed: Supposed) -> tuple[int, float, int, int]:
     plan = supposed.plan
     lines = [line for line in buying_list(plan) if line.unit == "sheet"]
     missing = sum(len(one.unplaced) for one in plan.sheets)
-    return missing, total(lines) or 0.0, int(sum(line.quantity for line in lines)), len(held_in_words(plan))
+    return missing, total(lines) or 0.0, int(sum(line.quantity for line in lines)), sum(1 for _ in cut_early(plan))
