@@ -54,7 +54,7 @@ def make_again(facts: Facts, part: str) -> Facts:
 
 
 def keep(facts: Facts, part: str) -> Facts:
-    """A part that serves as it is, though the design now asks for another size."""
+    """A part that serves as it is, though the design now asks for another size; or is put aside, if for none."""
     piece = _find_part(facts, part)
     return _changed(facts, piece, lambda one: replace(one, kept=True))
 

@@ -24,7 +24,9 @@ def changes_in_words(before: Plan, after: Plan) -> list[str]:
     """
     misfits = misfits_in_words(after)
     if misfits:
-        misfits.append("Each of these is yours to keep, to trim or to make again: x, and that it no longer suits.")
+        wanted = any(one.wanted for sheets in after.sheets for one in sheets.misfits)
+        choices = "keep, to trim or to make again" if wanted else "put aside or to cut up for others"
+        misfits.append(f"Each of these is yours to {choices}: x, and that it no longer suits.")
     return [
         *_to_buy(before, after),
         *_cuts(before, after),

@@ -58,7 +58,7 @@ class OnHand:
     def parts(
         self, blanks: Mapping[str, Blank], wanted: Mapping[str, Sequence[str]]
     ) -> tuple[dict[str, PieceOnHand], tuple[Misfit, ...]]:
-        """Which wanted piece each part serves that is cut, and the parts that serve none.
+        """Which wanted piece each part serves that is cut, and the parts that serve none and are not put aside.
 
         Pieces of one code are alike: one whose number is not wanted any more serves for another.
         """
@@ -76,7 +76,7 @@ class OnHand:
             length, width = piece.length * unit, piece.width * unit
             if number and blank and (piece.kept or suits(blank, length, width, unit)):
                 serving[number] = piece
-            else:
+            elif number or not piece.kept:
                 misfits.append(Misfit(piece, length, width, blank if number else None))
         return serving, tuple(misfits)
 

@@ -297,7 +297,7 @@ class PieceOnHand:
     turned: bool = False
     """The part's own length lies along the width."""
     kept: bool = False
-    """It serves as that part, though the design now asks for another size."""
+    """It serves as that part, though the design now asks for another size; if for none, it is put aside."""
     of: str = ""
     """The sheet on which the names of its pieces count; empty: itself."""
     trim: str = "0 0 0 0"

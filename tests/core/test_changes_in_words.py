@@ -183,7 +183,24 @@ def test_a_part_that_no_longer_suits_is_told_with_by_how_much(length: str, width
 def test_a_part_that_nobody_asks_for_is_told_so() -> None:
     shop = cut_until(boards(("40", "10", 2), ("30", "8", 1)), "L1/1")
     shop.edit(replace(shop.project.design, loose=shop.project.design.loose[1:]))
-    assert misfits_in_words(then(shop))[0] == "L1/1 is cut 40 x 10; it is not wanted now"
+    plan = then(shop)
+    assert misfits_in_words(plan)[0] == "L1/1 is cut 40 x 10; it is not wanted now"
+    assert "put aside or to cut up for others" in changes_in_words(shop.plan, plan)[-1]
+
+
+def test_a_part_that_nobody_asks_for_is_put_aside_or_is_stock() -> None:
+    shop = cut_until(boards(("40", "10", 2), ("30", "8", 1)), "L1/1")
+    wanted = shop.project.design
+    shop.edit(replace(wanted, loose=wanted.loose[1:]))
+    aside = then(shop, lambda facts: accidents.keep(facts, "L1/1"))
+    assert misfits_in_words(aside) == []
+    assert "L1/1" not in {sheet.id for one in aside.sheets for sheet in one.sheets}
+    stock = then(shop, lambda facts: accidents.make_again(facts, "L1/1"))
+    assert misfits_in_words(stock) == []
+    assert [one.id for one in stock.project.facts.pieces if not one.part]
+    # Wanted again, the one that was put aside serves.
+    again = Shop(wanted, aside.project.facts).plan
+    assert "L1/1" in again.sheets[0].made and misfits_in_words(again) == []
 
 
 def test_a_part_that_is_kept_as_it_is_is_no_longer_spoken_of() -> None:

@@ -12,12 +12,12 @@ from projects_to_try import bench, stored
 
 from core.changes_in_words import sheets_to_buy
 from core.lying import things_lying
-from core.project import Facts
+from core.project import Facts, LoosePart
 from core.storage import open_project
 from tui.screens import ChangePage
 from tui.session import Session, Supposed
 from tui.stations.mishaps import A_PIECE, ANOTHER, BACK, MEASURES, MISFIT, OTHERWISE, SERVES, SPOILED, THICKNESS
-from tui.stations.unsuited import KEEP_ALL
+from tui.stations.unsuited import ALL_ASIDE, ASIDE, KEEP_ALL
 
 INCH = Fraction(254, 10)
 
@@ -153,6 +153,29 @@ async def test_parts_that_no_longer_suit_are_kept_all_at_once(tmp_path: Path) ->
         assert not ply.misfits and set(names) <= set(ply.made)
         assert not [one for one in shop.session.plan.steps if one.sheet.material == "ply" and not one.done]
         assert {one.part for one in facts(path).pieces if one.kept} == set(names)
+
+
+async def test_parts_that_are_not_wanted_any_more_are_put_aside(tmp_path: Path) -> None:
+    design = replace(bench(), loose=(LoosePart("L1", "Board", "ply", "20", "8", 2),))
+    path = stored(tmp_path, design)
+    async with running(path) as shop:
+        await shop.go("cuts")
+        await shop.press("t")
+        await shop.answer(str(shop.session.plan.steps[-1].number))
+        shop.session.edit(replace(shop.session.design, loose=()))
+        await tell(shop, ANOTHER, "ply", "30", "20")
+        await shop.press("enter")
+        misfits = [one.piece.part for one in shop.session.plan.sheets[0].misfits]
+        assert misfits == ["L1/1", "L1/2"]
+        await tell(shop, MISFIT, misfits[0])
+        assert shop.typed == ASIDE
+        await shop.press("escape")
+        await tell(shop, MISFIT, "all 2 of ply")
+        assert shop.typed == ALL_ASIDE
+        await shop.press("enter", "enter")
+        assert not shop.session.plan.sheets[0].misfits
+        await shop.press("x")
+        assert MISFIT not in shop.said, "nothing is left to decide"
 
 
 async def test_what_cannot_have_happened_is_refused_with_a_sentence_and_nothing_is_lost(tmp_path: Path) -> None:

@@ -11,7 +11,10 @@ from core.on_hand import Misfit
 from tui.stations.supposing import Change, Supposing
 
 KEEP, TRIM, AGAIN = "keep it", "trim it", "make it again"
+ASIDE, STOCK = "put it aside", "cut it up for others"
+"""Of a part that is not wanted any more."""
 KEEP_ALL, ALL_AGAIN = "keep them all", "make them all again"
+ALL_ASIDE, ALL_STOCK = "put them all aside", "cut them up for others"
 
 
 class Unsuited(Supposing):
@@ -28,20 +31,28 @@ class Unsuited(Supposing):
                 self._of_one(by_name[name])
             else:
                 of = together[name]
-                self._of_all([one.piece.part for one in misfits if one.piece.material == of], of)
+                self._of_all([one for one in misfits if one.piece.material == of], of)
 
         told = misfit_in_words(misfits[0], self.session.plan.worked.notation)
         self.desk.choose("Which part?", (*by_name, *together), accept, told)
 
     def _of_one(self, misfit: Misfit) -> None:
         name, worked = misfit.piece.part, self.session.plan.worked
-        ways: dict[str, Change] = {KEEP: partial(accidents.keep, part=name)}
-        done = {KEEP: "kept as it is", TRIM: "trimmed to what the design asks now", AGAIN: "made again"}
+        keep, again = partial(accidents.keep, part=name), partial(accidents.make_again, part=name)
+        done = {
+            KEEP: "kept as it is",
+            TRIM: "trimmed to what the design asks now",
+            AGAIN: "made again",
+            ASIDE: "put aside",
+            STOCK: "stock for others",
+        }
+        ways: dict[str, Change] = {ASIDE: keep, STOCK: again}
         if misfit.wanted is not None:
+            ways = {KEEP: keep}
             length, width = misfit.wanted_as_it_lies
             if misfit.length >= length and misfit.width >= width:
                 ways[TRIM] = partial(accidents.trim, part=name, length=length, width=width, kerf=worked.kerf)
-        ways[AGAIN] = partial(accidents.make_again, part=name)
+            ways[AGAIN] = again
         self.desk.choose(
             f"What of {name}?",
             tuple(ways),
@@ -53,8 +64,11 @@ class Unsuited(Supposing):
         # What was to be made again may have asked for a sheet that is not needed now.
         self.change(said, material, change, try_anew=True)
 
-    def _of_all(self, names: list[str], material: str) -> None:
+    def _of_all(self, misfits: list[Misfit], material: str) -> None:
+        names = [one.piece.part for one in misfits]
         ways = {KEEP_ALL: (accidents.keep, "kept as they are"), ALL_AGAIN: (accidents.make_again, "made again")}
+        if not any(one.wanted for one in misfits):
+            ways = {ALL_ASIDE: (accidents.keep, "put aside"), ALL_STOCK: (accidents.make_again, "stock for others")}
 
         def accept(way: str) -> None:
             change, done = ways[way]
