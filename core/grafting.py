@@ -11,7 +11,7 @@ from fractions import Fraction
 from itertools import islice
 
 from core.cuts.steps import Numbers, meets
-from core.layout.tree import Cut, Node, Placed, Spare, members, nodes_below, replaced, walk
+from core.layout.tree import Cut, Node, Placed, Spare, Spot, members, nodes_below, replaced, walk
 from core.on_hand import new_numbers
 from core.planned_sheet import PlannedSheet
 
@@ -119,3 +119,25 @@ def without_idle_cuts(sheet: PlannedSheet, cut: Iterable[str] = ()) -> PlannedSh
     if root == sheet.root:
         return sheet
     return replace(sheet, root=root, numbers=Numbers(sheet.named.of, tuple(kept)))
+
+
+def without_cuts_in_waste(sheet: PlannedSheet) -> PlannedSheet:
+    """A sheet that is laid out anew without the cuts round its bad place that free nothing of use."""
+    keeping = sheet.keeping
+
+    def is_of_use(spot: Spot) -> bool:
+        node = spot.node
+        if not isinstance(node, Spare):
+            return isinstance(node, Placed)
+        is_bad = meets(sheet.bad, spot.x, spot.y, node.length, node.width)
+        return keeping.worth_keeping(node.length, node.width) and not is_bad
+
+    def cleared(node: Node, x: int, y: int) -> Node:
+        if not isinstance(node, Cut):
+            return node
+        if not any(is_of_use(spot) for spot in walk(node, sheet.kerf, x, y)):
+            return Spare(node.length, node.width)
+        low, high = (one if one is None else cleared(one, *at) for one, *at in members(node, x, y))
+        return replace(node, low=low, high=high)
+
+    return replace(sheet, root=cleared(sheet.root, 0, 0)) if sheet.bad else sheet

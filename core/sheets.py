@@ -16,7 +16,7 @@ from itertools import count
 
 from core.construction.part import Kind
 from core.following import Followed, followed, only_waits
-from core.grafting import numbers_had, without_idle_cuts
+from core.grafting import numbers_had, without_cuts_in_waste, without_idle_cuts
 from core.jobs import UNPRICED, Blank, Sheet, blank_of, make_job
 from core.layout.bounds import lower_bound
 from core.layout.divided import in_the_way
@@ -311,22 +311,26 @@ def name_pieces(
     for laid in layout.sheets:
         stock = job.stock[laid.stock]
         piece = on_hand.piece(stock.name)
-        sheet = PlannedSheet(
-            id=piece.id if piece else f"{material}-{next(fresh)}",
-            material=material,
-            stock="" if piece else stock.name,
-            length=stock.length,
-            width=stock.width,
-            trim=(stock.trim.left, stock.trim.right, stock.trim.bottom, stock.trim.top),
-            price=stock.price if stock.price != UNPRICED else 0,
-            unit=Fraction(job.unit),
-            kerf=job.kerf,
-            root=laid.root,
-            pieces=tuple(next(queues[job.parts[node.part].code]) for node in placed_in(laid.root, job.kerf)),
-            grain=grain,
-            numbers=new_numbers(piece.of or piece.id, laid.root, used) if piece else None,
+        sheet = on_hand.known(
+            PlannedSheet(
+                id=piece.id if piece else f"{material}-{next(fresh)}",
+                material=material,
+                stock="" if piece else stock.name,
+                length=stock.length,
+                width=stock.width,
+                trim=(stock.trim.left, stock.trim.right, stock.trim.bottom, stock.trim.top),
+                price=stock.price if stock.price != UNPRICED else 0,
+                unit=Fraction(job.unit),
+                kerf=job.kerf,
+                root=laid.root,
+                pieces=tuple(next(queues[job.parts[node.part].code]) for node in placed_in(laid.root, job.kerf)),
+                grain=grain,
+            )
         )
-        sheets.append(on_hand.known(sheet))
+        if piece:
+            sheet = without_cuts_in_waste(sheet)
+            sheet = replace(sheet, numbers=new_numbers(piece.of or piece.id, sheet.root, used))
+        sheets.append(sheet)
     return sheets, tuple(_reasons(job, layout.unplaced, queues))
 
 

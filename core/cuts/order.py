@@ -118,6 +118,8 @@ class _Cut:
     waiting: list[_Cut] = field(default_factory=list)
     chain: int = 1
     """How many cuts of the piece, this one with them, follow one another at its setting."""
+    gives: bool = False
+    """Any part comes of it."""
     held: bool = False
     """All parts that come of it are to be cut when the others are."""
 
@@ -203,7 +205,12 @@ def _cuts_of(wholes: Sequence[Piece], held: frozenset[str]) -> list[_Cut]:
         cut.setting = numbers.setdefault(_setting(cut.way), len(numbers))
         cut.waiting = [cut_of(one) for one in piece.pieces() if one.direction]
         parts = {one.made.part for one in piece.pieces() if one.made.use == "part"}
-        cut.held = bool(parts or cut.waiting) and parts <= held and all(one.held for one in cut.waiting)
+        cut.gives = bool(parts) or any(one.gives for one in cut.waiting)
+        cut.held = cut.gives and parts <= held and all(one.held for one in cut.waiting if one.gives)
+        if cut.held:
+            # What only saves an offcut waits with the rest.
+            for one in _with_all_that_wait(cut):
+                one.held = True
         cut.chain += sum(one.chain for one in cut.goes_on() if one.setting == cut.setting)
         return cut
 

@@ -5,7 +5,7 @@ A bench is kept beside the plan that knows nothing of it: pieces with a size, wh
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import partial
@@ -307,10 +307,19 @@ def test_a_blade_that_took_more_leaves_less_beyond_it_and_nothing_that_was_at_th
     shop.finish()
 
 
+def cuts_in_waste(steps: Sequence[PlannedStep]) -> list[int]:
+    """The steps of which neither a part nor an offcut that is kept comes, not even in the end."""
+    of_use: set[str] = set()
+    for one in reversed(steps):
+        if any(made.use in ("part", "offcut") or made.id in of_use for made in one.step.pieces):
+            of_use.add(one.step.piece)
+    return [one.number for one in steps if one.step.piece not in of_use]
+
+
 def test_a_bad_place_is_cut_out_and_nothing_is_laid_on_it_however_often_is_replanned() -> None:
     shop = Bench(boards(("30", "12", 6), ("20", "10", 6)))
     sheet = shop.sheet("ply-1")
-    bad = (40 * INCH, 20 * INCH, 5 * INCH, 3 * INCH)
+    bad = (40 * INCH, 20 * INCH, 3 * INCH, 3 * INCH)
     shop.suffer(lambda facts: accidents.mark_bad(accidents.take_up(facts, sheet, 96 * INCH, 48 * INCH), "ply-1", *bad))
     shop.lying["ply-1"] = (96 * INCH, 48 * INCH)
 
@@ -323,6 +332,7 @@ def test_a_bad_place_is_cut_out_and_nothing_is_laid_on_it_however_often_is_repla
                     assert not meets(one.bad, lying.x, lying.y, lying.length, lying.width)
                 for made in one.offcuts() if one.bad else ():
                     assert not (made.worth_keeping and meets(one.bad, made.x, made.y, made.length, made.width))
+        assert cuts_in_waste(shop.plan.steps) == []
         return seen
 
     assert check() > 4

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 from hypothesis import given, settings
-from laid_out import KEEPING, Plan, order, plans, play
+from laid_out import HANDLED, KEEPING, Plan, order, plans, play
 
-from core.cuts.order import offcuts_of
+from core.cuts.order import offcuts_of, order_of
+from core.cuts.saws import ShopSaw
 from core.cuts.steps import Edge, Keeping, Offcut, SheetToCut, Step
 from core.layout.job import JobStock, JobTrim
 from core.layout.tree import Cut, Placed, Spare, trimmed
@@ -125,6 +127,20 @@ def test_strips_are_ripped_before_they_are_crosscut_and_equal_cuts_follow_one_an
         ("crosscut", 40),
         ("crosscut", 60),
     ]
+
+
+def test_a_cut_that_only_saves_an_offcut_waits_with_what_is_held_back() -> None:
+    # Beyond the door lies a bad place, and beyond that a clean offcut.
+    saved = Cut(55, 12, "crosscut", Spare(5, 12), Spare(49, 12))
+    door = Cut(96, 12, "crosscut", Placed(40, 12, 0), saved)
+    side = Cut(96, 12, "crosscut", Placed(40, 12, 1), Spare(55, 12))
+    root = Cut(96, 50, "rip", door, Cut(96, 37, "rip", side, Spare(96, 24)))
+    sheet = SheetToCut("ply-1", root, ("D/1", "S/1"), 1)
+    saw = ShopSaw("saw", "any", Fraction(1))
+    steps = order_of([sheet], [saw], KEEPING, HANDLED, frozenset({"D"}))
+    assert [step.held for step in steps] == [False, False, False, True, True]
+    assert [made.part for made in steps[3].pieces] == ["D", None]
+    assert [made.use for made in steps[4].pieces] == ["offcut", "waste"]
 
 
 def test_trims_come_first_with_the_keeper_against_the_fence() -> None:
