@@ -57,7 +57,9 @@ def _equal(old: int, new: int, agree: Callable[[int, int], bool]) -> list[int | 
         end += 1
     unused = list(range(start, old - end))
     for j in range(start, new - end):
-        for i in unused:
+        # Of several the one in the same place: then those beside it are taken as changed in theirs.
+        in_place = [j] if j in unused else []
+        for i in (*in_place, *unused):
             if agree(i, j):
                 found[j] = i
                 unused.remove(i)

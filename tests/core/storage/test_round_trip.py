@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import dataclasses
 import re
+from collections.abc import Iterator
+from itertools import count
 from random import Random
 from typing import Annotated, Any, get_args, get_origin, get_type_hints
 
@@ -18,7 +20,7 @@ from core.storage.reading import parse, read_text
 from core.storage.schema import read_project
 from core.storage.writing import changed_text, new_text
 
-from .any_project import SIZES, projects
+from .any_project import projects
 from .by_hand import Hand
 
 some = settings(
@@ -64,7 +66,9 @@ def test_any_project_is_brought_into_a_file_written_by_hand(before: Project, aft
 @given(projects(), randoms)
 def test_changed_sizes_cost_no_comment(before: Project, random: Random) -> None:
     by_hand = Hand(random).file(plain_project(before))
-    after = _resized(before, None, random)
+    # No size that any entry has had: one that becomes what another was is taken for that.
+    new = (f"{number} mm" for number in count(1000))
+    after = _resized(before, None, random, new)
     text = amended(by_hand, after)
     assert read_project(parse(text)) == (after, [])
     assert _comments(text) == _comments(by_hand)
@@ -74,16 +78,16 @@ def _comments(text: str) -> list[str]:
     return sorted(re.findall(r"# comment [0-9]+\.", text))
 
 
-def _resized(value: Any, hint: Any, random: Random) -> Any:
-    """The same with some of its sizes changed."""
+def _resized(value: Any, hint: Any, random: Random, new: Iterator[str]) -> Any:
+    """The same with some of its sizes changed to new ones."""
     if get_origin(hint) is Annotated and hint.__metadata__[0] in ("size", "share"):
-        return random.choice([value, value, *SIZES])
+        return random.choice([value, next(new), next(new)])
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
         hints = get_type_hints(type(value), include_extras=True)
-        changes = {name: _resized(getattr(value, name), held, random) for name, held in hints.items()}
+        changes = {name: _resized(getattr(value, name), held, random, new) for name, held in hints.items()}
         return dataclasses.replace(value, **changes)
     if isinstance(value, tuple):
-        return tuple(_resized(item, get_args(hint)[0], random) for item in value)
+        return tuple(_resized(item, get_args(hint)[0], random, new) for item in value)
     if isinstance(value, dict):
-        return {key: _resized(held, get_args(hint)[1], random) for key, held in value.items()}
+        return {key: _resized(held, get_args(hint)[1], random, new) for key, held in value.items()}
     return value
