@@ -10,10 +10,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
+from typing import NamedTuple
 
 from core.cuts.order import changes_of, order_of, plain_order
 from core.cuts.saws import ONE_PERSON, ShopSaw
-from core.cuts.steps import OPPOSITE, SheetToCut, Step
+from core.cuts.steps import EDGES, OPPOSITE, Edge, SheetToCut, Step
 from core.layout.job import JobStock
 from core.layout.tree import Cut, Node
 from core.mistakes import Mistake
@@ -45,18 +46,10 @@ class PlannedStep:
         return self.step.number
 
     @property
-    def blade_at(self) -> Fraction:
-        """Where the blade begins to cut, from the piece's lower or left edge, whatever it is measured from; mm."""
-        step, rip = self.step, self.step.direction == "rip"
-        if step.edge in ("bottom", "left"):
-            return self.sheet.mm(step.fence)
-        others = sum((made.width if rip else made.length) for made in step.pieces[1:])
-        return self.sheet.mm(others)
-
-    @property
-    def meaning(self) -> tuple[str, str, Fraction]:
-        """What is done at it: for whoever has its number on paper, that must not be another cut."""
-        return self.step.piece, self.step.direction, self.blade_at
+    def meaning(self) -> tuple[str, str, Fraction, Edge]:
+        """What is done at it, fence in mm: for whoever has its number on paper, that must not be another cut."""
+        step = self.step
+        return step.piece, step.direction, self.sheet.mm(step.fence), step.edge
 
     @property
     def extents(self) -> tuple[Fraction, Fraction, Fraction]:
@@ -120,7 +113,8 @@ def order_material(
     if not to_cut:
         return MaterialOrder(sheets, (), 0)
     keeping = sheets.sheets[0].keeping
-    steps = order_of(to_cut, saws, keeping, handled_by_one(saws), held, one_at_a_time)
+    settled = {piece: given.edge for piece, given in read_steps(sheets.steps).items() if given.edge}
+    steps = order_of(to_cut, saws, keeping, handled_by_one(saws), held, one_at_a_time, settled)
     units = {sheet.id: sheet.unit for sheet in to_cut}
     plain = plain_order(to_cut, saws, keeping)
     return MaterialOrder(sheets, steps, changes_of(plain, [units[step.sheet] for step in plain]))
@@ -151,7 +145,7 @@ def number_steps(orders: Sequence[MaterialOrder], ticks: Sequence[CutMade], give
     material, then what is held back.
     """
     stored = [read_steps(order.sheets.steps) for order in orders]
-    highest = max([given, *(number for one in stored for number in one.values())])
+    highest = max([given, *(one.number for numbers in stored for one in numbers.values())])
     done = {(tick.sheet, tick.piece): tick for tick in ticks}
     of_steps: list[tuple[Step, PlannedSheet, int]] = []
     for order, numbers in zip(orders, stored, strict=True):
@@ -160,15 +154,14 @@ def number_steps(orders: Sequence[MaterialOrder], ticks: Sequence[CutMade], give
             sheet.id for sheet in order.sheets.sheets if order.sheets.accepted or sheet.id in order.sheets.standing
         }
         sheets = {sheet.id: sheet for sheet in order.sheets.sheets}
-        anew = order.sheets.otherwise
-        of_steps += [
-            (
-                step,
-                sheets[step.sheet],
-                numbers.get(step.piece, 0) if step.sheet in stand and step.piece not in anew else 0,
-            )
-            for step in order.steps
-        ]
+        for step in order.steps:
+            known = numbers.get(step.piece, NEW)
+            if step.sheet not in stand or step.piece in order.sheets.otherwise:
+                known = NEW
+            elif known.edge != step.edge and known.edge and (step.sheet, step.piece) not in done:
+                # What lay at the fence is no keeper any more: on paper it reads otherwise.
+                known = NEW
+            of_steps.append((step, sheets[step.sheet], known.number))
     planned: list[PlannedStep] = []
     made_by: dict[CutPiece, int] = {}
     before_held = 0
@@ -206,17 +199,29 @@ def _as_made(step: Step, tick: CutMade) -> Step:
     return replace(step, pieces=(other, first), fence=fence, edge=OPPOSITE[step.edge])
 
 
-def read_steps(text: str) -> dict[str, int]:
-    """The numbers of steps by the pieces that they cut: `1 birch-1 birch-1.1 7 birch-1.3`."""
-    numbers: dict[str, int] = {}
+class Given(NamedTuple):
+    """A step's number, and the edge that it is measured from, so that both stay."""
+
+    number: int
+    edge: Edge | None = None
+
+
+NEW = Given(0)
+
+
+def read_steps(text: str) -> dict[str, Given]:
+    """What is given to steps, by the pieces that they cut: `1 birch-1:bottom birch-1.1:left 7 birch-1.3:top`."""
+    found: dict[str, Given] = {}
     number = 0
     for word in text.split():
         if word.isdecimal():
             number = int(word[:9]) - 1
-        else:
-            number += 1
-            numbers[word] = number
-    return numbers
+            continue
+        number += 1
+        piece, _, told = word.rpartition(":")
+        edge = next((edge for edge in EDGES if edge == told), None)
+        found[piece if edge else word] = Given(number, edge)
+    return found
 
 
 def write_steps(steps: Sequence[PlannedStep]) -> str:
@@ -226,7 +231,7 @@ def write_steps(steps: Sequence[PlannedStep]) -> str:
         assert one is not None
         if before is None or one.number != before.number + 1:
             words.append(str(one.number))
-        words.append(one.step.piece)
+        words.append(f"{one.step.piece}:{one.step.edge}")
     return " ".join(words)
 
 

@@ -261,8 +261,9 @@ class AcceptedLayout:
     least: int = 0
     """No layout does with fewer sheets, as far as the search could tell."""
     steps: str = ""
-    """The numbers of its steps by the pieces that they cut, as in `1 birch-1 birch-1.1 7 birch-1.3`: a number that
-    stands alone is that of the next piece, and the others count on."""
+    """The numbers of its steps by the pieces that they cut, each with the edge that is measured from, as in
+    `1 birch-1:bottom birch-1.1:left 7 birch-1.3:top`: a number that stands alone is that of the next piece, and the
+    others count on."""
     sheets: tuple[AcceptedSheet, ...] = many("sheet")
 
 

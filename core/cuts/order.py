@@ -12,15 +12,16 @@ with a little chance in it, from a fixed seed, and the order with the fewest cha
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Hashable, Iterable, Iterator, Sequence
+from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import groupby
 from random import Random
+from types import MappingProxyType
 
 from core.cuts.apart import Piece, Way, taken_apart
 from core.cuts.saws import ShopSaw
-from core.cuts.steps import Keeping, Offcut, Place, SheetToCut, Step, meets
+from core.cuts.steps import Edge, Keeping, Offcut, Place, SheetToCut, Step, meets
 from core.layout.tree import Node, Spare, walk
 
 TRIES = 60
@@ -29,6 +30,7 @@ MOST_TRIED = 20_000
 """Cuts in all of these together: large jobs get fewer tries."""
 CHANCES = (0, 0, 0, 1, 1, 2)
 """Which of the best settings comes next, where chance has a say."""
+NOT_SETTLED: Mapping[str, Edge] = MappingProxyType({})
 
 
 def order_of(
@@ -38,15 +40,17 @@ def order_of(
     handled: float,
     held: frozenset[str] = frozenset(),
     one_at_a_time: bool = False,
+    settled: Mapping[str, Edge] = NOT_SETTLED,
 ) -> tuple[Step, ...]:
     """The steps that take every sheet apart, numbered from 1. A sheet that is a part as it comes needs none.
 
     `handled`: the heaviest piece that one person handles, kg. `held`: codes of parts that are cut
     when all others are; until then they stay together with what lies round them. `one_at_a_time`:
-    what comes of one sheet is cut up before the next is taken up.
+    what comes of one sheet is cut up before the next is taken up. `settled`: the edges from which
+    pieces were to be cut so far, by their names; that stays as long as it is as good as another.
     """
     wholes = [taken_apart(sheet, saws, keeping) for sheet in sheets]
-    at_yard, heads = _at_yard(_cuts_of(wholes, held))
+    at_yard, heads = _at_yard(_cuts_of(wholes, held, settled))
     later: list[_Cut] = []
     order = [*at_yard]
     for of_some in _of_sheets([head for head in heads if not head.held], one_at_a_time):
@@ -63,7 +67,7 @@ def changes_of(steps: Sequence[Step], units: Sequence[Fraction]) -> int:
 
 def plain_order(sheets: Iterable[SheetToCut], saws: Sequence[ShopSaw], keeping: Keeping) -> tuple[Step, ...]:
     """Sheet by sheet as the tree has it, each cut before what it makes: what an order is measured against."""
-    heads = _cuts_of([taken_apart(sheet, saws, keeping) for sheet in sheets], frozenset())
+    heads = _cuts_of([taken_apart(sheet, saws, keeping) for sheet in sheets])
     cuts = (cut for head in heads for cut in _with_all_that_wait(head))
     return tuple(_step(number, cut) for number, cut in enumerate(cuts, start=1))
 
@@ -186,10 +190,12 @@ def _in_order(heads: Sequence[_Cut], handled: float, later: list[_Cut]) -> Itera
     yield from every if _touches(every) < fewest else best
 
 
-def _cuts_of(wholes: Sequence[Piece], held: frozenset[str]) -> list[_Cut]:
+def _cuts_of(
+    wholes: Sequence[Piece], held: frozenset[str] = frozenset(), settled: Mapping[str, Edge] = NOT_SETTLED
+) -> list[_Cut]:
     """The first cut of each sheet, with all that wait for it.
 
-    Where two ways are equally good, the one is taken whose setting more cuts can share.
+    Where two ways are equally good, the settled one is taken, else the one whose setting more cuts can share.
     """
     shared: Counter[Hashable] = Counter()
     pending = list(wholes)
@@ -200,8 +206,8 @@ def _cuts_of(wholes: Sequence[Piece], held: frozenset[str]) -> list[_Cut]:
     numbers: dict[Hashable, int] = {}
 
     def cut_of(piece: Piece) -> _Cut:
-        _, place = min((-shared[_setting(way)], place) for place, way in enumerate(piece.ways))
-        cut = _Cut(piece, piece.ways[place])
+        was = settled.get(piece.made.id)
+        cut = _Cut(piece, min(piece.ways, key=lambda way: (way.edge != was, -shared[_setting(way)])))
         cut.setting = numbers.setdefault(_setting(cut.way), len(numbers))
         cut.waiting = [cut_of(one) for one in piece.pieces() if one.direction]
         parts = {one.made.part for one in piece.pieces() if one.made.use == "part"}

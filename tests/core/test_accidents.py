@@ -19,7 +19,7 @@ from shop import Shop
 from core import accidents, edits
 from core.amending import after, anew
 from core.buy import buying_list
-from core.cuts.steps import meets
+from core.cuts.steps import Edge, meets
 from core.cutting import PlannedStep, maker_of
 from core.goods import Stock, Trim
 from core.mistakes import Mistake
@@ -50,7 +50,7 @@ class Bench(Shop):
     def __init__(self, of: Design) -> None:
         super().__init__(of)
         self.lying = {}
-        self.meant: dict[int, tuple[str, str, Fraction]] = {}
+        self.meant: dict[int, tuple[str, str, Fraction, Edge]] = {}
         self.note_numbers()
 
     def note_numbers(self) -> None:
@@ -58,8 +58,7 @@ class Bench(Shop):
         if not (self.project.facts.cuts or self.project.facts.history):
             self.meant = {}
         for one in self.plan.steps:
-            cut = (one.step.piece, one.step.direction, one.blade_at)
-            assert self.meant.setdefault(one.number, cut) == cut, f"step {one.number} means another cut"
+            assert self.meant.setdefault(one.number, one.meaning) == one.meaning, f"step {one.number} means another cut"
 
     def make(self, one: PlannedStep) -> None:
         """Makes a cut, on the bench and in the plan."""

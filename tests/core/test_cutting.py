@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shop import Shop, check_steps
 
-from core.cutting import check_untick, maker_of, settings_needed, tick_for
+from core.cutting import Given, check_untick, maker_of, read_steps, settings_needed, tick_for, write_steps
 from core.mistakes import Mistake
 from core.outputs import cuts_document
 from core.plan import Plan
@@ -67,6 +67,14 @@ def test_a_cut_that_later_ones_stand_on_cannot_be_unticked() -> None:
     shop.untick(later.number)
     shop.untick(1)
     assert shop.project.facts.cuts == ()
+
+
+def test_the_numbers_of_a_file_that_tells_no_edges_are_read_too() -> None:
+    numbers = {"birch-1": 1, "birch-1.1": 2, "birch-1.3": 7}
+    assert read_steps("1 birch-1 birch-1.1 7 birch-1.3") == {piece: Given(n) for piece, n in numbers.items()}
+    assert read_steps("4 birch-1:top") == {"birch-1": Given(4, "top")}
+    steps = Shop(OF).plan.steps
+    assert read_steps(write_steps(steps)) == {one.step.piece: Given(one.number, one.step.edge) for one in steps}
 
 
 def test_steps_are_numbered_through_over_materials_and_sheets() -> None:

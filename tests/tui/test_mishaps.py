@@ -11,6 +11,7 @@ from driving import Driver, running
 from projects_to_try import bench, stored
 
 from core.changes_in_words import sheets_to_buy
+from core.cuts.steps import Edge
 from core.lying import things_lying
 from core.project import Facts, LoosePart
 from core.storage import open_project
@@ -34,10 +35,10 @@ def facts(path: Path) -> Facts:
     return open_project(path).project.facts
 
 
-def numbers(shop: Driver) -> dict[int, tuple[str, str, Fraction]]:
+def numbers(shop: Driver) -> dict[int, tuple[str, str, Fraction, Edge]]:
     """What each step that is left does, by its number."""
     steps = (one for one in shop.session.plan.steps if not one.done)
-    return {one.number: (one.step.piece, one.step.direction, one.blade_at) for one in steps}
+    return {one.number: one.meaning for one in steps}
 
 
 async def with_a_part(shop: Driver) -> str:

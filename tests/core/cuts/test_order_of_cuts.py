@@ -168,6 +168,22 @@ def test_two_keepers_are_ripped_with_the_sawn_edge_against_the_fence() -> None:
     assert order([SheetToCut("s", sawn_above, ("A/1", "A/2"), 1)])[1].edge == "top"
 
 
+def test_of_two_ways_that_are_as_good_the_one_that_is_on_paper_stays() -> None:
+    # Which end lies at the fence is all the same here, so the size that another sheet asks for decides.
+    two_parts = Cut(80, 41, "rip", Placed(80, 20, 0), Placed(80, 20, 0))
+    sheets = [
+        SheetToCut("ply-1", Cut(80, 61, "rip", Placed(80, 40, 1), Placed(80, 20, 0)), ("B/1", "A/1"), 1),
+        SheetToCut("ply-2", two_parts, ("A/2", "A/3"), 1),
+    ]
+    saws = [ShopSaw("saw", "any", Fraction(1))]
+    assert [step.fence for step in order_of(sheets, saws, KEEPING, HANDLED)] == [20, 20]
+    on_paper: dict[str, Edge] = {"ply-1": "bottom", "ply-2": "left"}
+    steps = order_of(sheets, saws, KEEPING, HANDLED, settled=on_paper)
+    edges = {step.piece: (step.edge, step.fence) for step in steps}
+    assert edges["ply-1"] == ("bottom", 40)
+    assert edges["ply-2"][1] == 20, "an edge that a rip cannot be measured from says nothing"
+
+
 def test_an_offcut_worth_keeping_is_no_waste() -> None:
     root = Cut(60, 50, "rip", Spare(60, 29), Placed(60, 20, 0))
     (kept,) = order([SheetToCut("s", root, ("A/1",), 1)], Keeping(29, 60))
