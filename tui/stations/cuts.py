@@ -11,7 +11,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
 from core.bench_view import bench_view
-from core.cutting import PlannedStep, is_final, step_of
+from core.cutting import PlannedStep, step_of
 from core.drawing.canvas import Picture
 from core.drawing.sheet import draw_sheet
 from core.edits import make_one
@@ -30,6 +30,7 @@ from core.steps_in_words import comes_off, grouped, in_words, is_new_setting, to
 from core.views import cut_line, sheet_view
 from tui.stations.base import Station
 from tui.stations.below import Below, lines_below
+from tui.stations.measuring import ask_what_it_reads, is_to_be_measured
 from tui.stations.mishaps import Mishaps
 from tui.widgets.entry import Asked
 from tui.widgets.painted import Painted, plain_row, wrapped
@@ -201,39 +202,8 @@ class CutsStation(Station):
             self.look(1)
             return
         self.action_next()
-        if _is_to_be_measured(planned, self.session.plan):
-            self._measure(planned)
-
-    def _measure(self, planned: PlannedStep) -> None:
-        """At a new setting one is cut and measured: it reads what it should, or something is done about it."""
-        notation, names = self.session.plan.worked.notation, self.session.plan.worked.names
-        fence = planned.sheet.mm(planned.step.fence)
-        first = planned.step.pieces[0]
-
-        def check(text: str) -> str:
-            really = names.length(text)
-            return "" if notation.reads_as(really, fence) else f"off by {notation.with_unit(abs(really - fence))}"
-
-        def accept(text: str) -> None:
-            really = names.length(text)
-            if notation.reads_as(really, fence):
-                self.desk.say(f"step {planned.number} reads as it should")
-                self.desk.back_to_station()
-                return
-            mishaps = Mishaps(self.desk, planned, self.action_next)
-            mishaps.reads_otherwise(first.id, planned.step.direction, really)
-
-        default = self.session.to_type_over(fence)
-        self.desk.ask(
-            Asked(
-                f"{first.id} reads",
-                default,
-                check,
-                accept,
-                help="a new setting: measure the first; Enter if it reads so",
-                cancel=self.desk.back_to_station,
-            )
-        )
+        if is_to_be_measured(planned, self.session.plan):
+            ask_what_it_reads(self.desk, planned, self.action_next)
 
     def look(self, by: int) -> None:
         """To the cut after or before; not on to what stands below the cuts."""
@@ -386,13 +356,6 @@ class BenchPane(Painted, can_focus=True):
     def action_look(self, by: int) -> None:
         """Another cut before the eye; nothing is ticked."""
         self.query_ancestor(CutsStation).look(by)
-
-
-def _is_to_be_measured(planned: PlannedStep, plan: Plan) -> bool:
-    """Whether a setting has just been used for the first time, for something whose size matters."""
-    before = next((one for one in reversed(plan.steps) if one.number < planned.number), None)
-    matters = planned.step.pieces[0].use in ("part", "blank") and is_final(plan.steps, planned)
-    return matters and is_new_setting(planned, before)
 
 
 def _line(planned: PlannedStep, plan: Plan, before: PlannedStep | None) -> tuple[tuple[str, str], ...]:
