@@ -10,6 +10,7 @@ from textual import events
 from textual.worker import WorkerFailed
 
 from tui.theme import Coloured
+from tui.widgets.entry import AnswerInput
 
 T = TypeVar("T")
 
@@ -36,6 +37,15 @@ class Ground(Coloured[T], Generic[T]):
             if number is not None:
                 loop.add_signal_handler(number, self.exit)
         self.app_resume_signal.subscribe(self, lambda _: self.set_timer(0.1, self.action_redraw))
+
+    async def on_event(self, event: events.Event) -> None:
+        """A key that found nobody, since it was pressed before a question was there, is for that question."""
+        if isinstance(event, events.Key) and event.is_forwarded:
+            question = self.focused
+            if isinstance(question, AnswerInput) and not question.has_had(event):
+                question.post_message(event)
+                return
+        await super().on_event(event)
 
     def action_redraw(self) -> None:
         """Paints everything again."""

@@ -211,6 +211,18 @@ async def test_done_through_a_step_ticks_all_up_to_it(tmp_path: Path) -> None:
         assert "everything up to step 5 is ticked already" in shop.said and len(facts(path).cuts) == 7
 
 
+async def test_an_answer_that_comes_in_one_with_its_key_is_for_that_question(tmp_path: Path) -> None:
+    async with running(stored(tmp_path, bench())) as shop:
+        await to_the_bench(shop)
+        for key in ("t", "1", "2", "enter"):
+            shop.send(key)
+        await shop.settle()
+        assert not shop.question and sum(one.done for one in shop.session.plan.steps) == 12
+        # What the question has no use for is no one's, and there is an end of it.
+        await shop.press("t", "f5", "f6", "escape")
+        assert not shop.question
+
+
 async def test_it_is_taken_up_at_the_bench_where_it_was_left(tmp_path: Path) -> None:
     path = stored(tmp_path, many_cuts())
     async with running(path) as shop:

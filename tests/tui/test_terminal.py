@@ -99,7 +99,8 @@ def test_an_idle_screen_sends_nothing(tmp_path: Path) -> None:
 def test_a_key_sends_a_few_kilobytes_at_most(tmp_path: Path) -> None:
     with sawhorse(stored(tmp_path, bench())) as terminal:
         terminal.wait_for(READY)
-        terminal.quiet()
+        # A busy machine is still painting what it began with.
+        terminal.quiet(1)
         sent: dict[str, int] = {}
         own = {
             "goods": ("\r", "\x1b"),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import ClassVar
+from weakref import WeakSet
 
 from textual import events, on
 from textual.app import ComposeResult
@@ -47,12 +48,21 @@ class AnswerInput(Input):
         Binding("shift+tab,ctrl+left", "back", "question before", id="entry.back", key_display="Shift+Tab"),
     ]
 
+    def on_mount(self) -> None:
+        """Has had no key yet."""
+        self._had: WeakSet[events.Key] = WeakSet()
+
+    def has_had(self, key: events.Key) -> bool:
+        """Whether it has been given this very key."""
+        return key in self._had
+
     async def _on_key(self, event: events.Key) -> None:
         """Each key in its turn, also where several come at once, as they do over a slow line.
 
         A binding is looked for only when its key has bubbled up to the app, behind letters that were typed
         after it: `Backspace 4` would take away the 4. So what is bound here is done here.
         """
+        self._had.add(event)
         bound = None if event.is_printable else self.screen.active_bindings.get(event.key)
         if bound is not None and bound.node is self:
             event.stop()
@@ -142,7 +152,8 @@ class EntryLine(Vertical):
         self.query_one("#entry-label", Static).update(Content(f"{label}: "))
         self.query_one("#entry-row").display = True
         self._input.value = asked.default
-        self._input.focus()
+        # At once, and not after the keys that have come meanwhile.
+        self.screen.set_focus(self._input)
         # This question may have one before it where the last had none.
         self._input.refresh_bindings()
         # All of it is selected: typing puts another answer in its place, an arrow key goes into it.
