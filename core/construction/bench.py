@@ -125,6 +125,10 @@ class Goods:
             raise Mistake(f"there is no board {board!r} in the project; it has {', '.join(self.boards) or 'none yet'}")
         return self.boards[board]
 
+    def framed(self, board: str) -> Fraction:
+        """How far a face frame of this board stands before the box, mm; 0 where none is named."""
+        return self.section(board).thickness if board else ZERO
+
     def has_grain(self, material: str) -> bool:
         """Whether a sheet material, or a board, has a face grain."""
         return material in self.boards or self.materials[material].grain

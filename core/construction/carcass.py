@@ -40,7 +40,7 @@ def build_carcass(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods
     Raises Mistake, naming the panel or the rule, where the sizes leave no room for a part.
     """
     _check(rules, goods)
-    framed = goods.section(rules.face_frame).thickness if rules.face_frame else ZERO
+    framed = goods.framed(rules.face_frame)
     if framed:
         outside, rules = _behind_frame(outside, rules, framed, goods)
     board = board if board and board.depth > 0 else None
@@ -177,7 +177,7 @@ def _box(bench: Bench, outside: Outside, rules: Rules, board: BackBoard | None) 
         _kick(bench, rules, (t, w - t), min(inner_back, d - board.depth) if board else inner_back, board)
     nailer = rules.nailer_height if rules.nailers != "none" else ZERO
     below = rules.nailers == "top and bottom"
-    face = -goods.section(rules.face_frame).thickness if rules.face_frame else ZERO
+    face = -goods.framed(rules.face_frame)
     return Inside((t, w - t), inner_back, (kick + t, ceiling), (kick, h), t, nailer, below, face)
 
 

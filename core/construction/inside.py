@@ -192,7 +192,7 @@ class _Stretch:
         rules, goods = self.rules, self.bench.goods
         if front == "open" or rules.fronts != "inset":
             return ZERO, ZERO
-        thick = goods.of(rules.front_panel) - (goods.section(rules.face_frame).thickness if rules.face_frame else ZERO)
+        thick = goods.of(rules.front_panel) - goods.framed(rules.face_frame)
         if thick <= 0:
             return ZERO, ZERO
         self._check_gap(thick)

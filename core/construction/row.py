@@ -163,14 +163,28 @@ def _plinth(
             "the crosspieces of the plinth would lie in each other; make plinth spacing more than "
             f"{goods.at_least(t)}, {goods.usual('plinth spacing')} is usual"
         )
-    fields = ceil((outside.width - t) / rules.plinth_spacing)
+    over_front = _over_front(rules, goods)
+    # Where the front takes no screws from the bottom a crosspiece does, also in a narrow box.
+    fields = max(ceil((outside.width - t) / rules.plinth_spacing), 1 if over_front == "bottom" else 2)
+    if fields > 1 and (outside.width - t) / fields < t:
+        raise Mistake(
+            "the crosspieces of the plinth would lie in each other; make plinth spacing more, or the carcass wider"
+        )
     for n in range(1, fields):
         left = (outside.width - t) * n / fields
         where = (left, left + t), between, (ZERO, height)
         cross = bench.panel("plinth end", f"cross {n}", "Plinth end, inner", rules.kick_panel, *where)
         bench.join(cross, "plinth front", "plinth rear", "bottom")
-    bench.join("bottom", "plinth front")
+    bench.join(over_front, "plinth front")
     return bench.built()
+
+
+def _over_front(rules: Rules, goods: Goods) -> str:
+    """What stands over the front of a plinth or a kick panel: the bottom, or a face frame before that.
+
+    Under a frame, wholly or in part, it carries the frame, and the box is screwed down to what is behind.
+    """
+    return "frame rail bottom" if rules.kick_depth < goods.framed(rules.face_frame) else "bottom"
 
 
 def _feet(
@@ -198,7 +212,7 @@ def _feet(
     place = bench.panel(
         "plinth", "", "Kick panel", rules.kick_panel, (ZERO, outside.width), y, (ZERO, height - rules.feet_gap)
     )
-    bench.join(place, "bottom", play=rules.feet_gap)
+    bench.join(place, _over_front(rules, goods), play=rules.feet_gap)
     return bench.built()
 
 

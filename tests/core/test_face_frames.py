@@ -9,7 +9,7 @@ import json
 from fractions import Fraction as F
 
 import pytest
-from designs import INCH, carcass, design, parts_of, plan_of, size
+from designs import INCH, carcass, design, inches, parts_of, plan_of, size
 
 from core.boards import boards_in_words
 from core.goods import Board, Length
@@ -109,3 +109,32 @@ def test_what_is_wrong_with_a_frame_is_said() -> None:
     assert "there is no board 'oak' in the project" in problem(frame_rail="oak")
     narrow = design(carcass("A", "3", "34 1/2", "24", face_frame="poplar"), boards={"poplar": POPLAR})
     assert "the face frame leaves nothing open; make the carcass larger" in str(plan_of(narrow).problems[0])
+
+
+@pytest.mark.parametrize(
+    ("kick_depth", "carries"),
+    [
+        # A plinth 3/4 thick: wholly under a frame 3/4 thick; half of it; none.
+        ("0", "A frame rail bottom"),
+        ("3/8", "A frame rail bottom"),
+        ("3/4", "A bottom"),
+    ],
+)
+@pytest.mark.parametrize(("base", "front", "gap"), [("plinth", "A plinth front", "0"), ("feet", "A plinth", "1/4")])
+def test_what_stands_under_a_frame_carries_the_frame(
+    base: str, front: str, gap: str, kick_depth: str, carries: str
+) -> None:
+    found = parts_of(framed(Bay(), base=base, kick_depth=kick_depth))
+    below, over = found[front].box, found[carries].box
+    x, y, z = below.common(over)
+    assert x > 0 and y > 0 and z == -inches(gap)
+
+
+def test_a_box_whose_plinth_stands_under_the_frame_is_screwed_to_a_crosspiece() -> None:
+    # 20 wide: the ends are nearer than plinth spacing, 24, and an ordinary plinth has no crosspiece.
+    of = design(carcass("A", "20", face_frame="poplar", base="plinth", kick_depth="0"), boards={"poplar": POPLAR})
+    joints = plan_of(of).worked.joints
+    (front,) = (one for one in joints if {"plinth", "frame rail"} == {part.role for part in one.meeting.parts})
+    assert front.fastener is None and not front.glued
+    (down,) = (one for one in joints if {"bottom", "plinth end"} == {part.role for part in one.meeting.parts})
+    assert down.fastener is not None and down.fastener.kind == "screws"
