@@ -142,29 +142,43 @@ def _slides(drawer: Sliding, parts: Sequence[Part], solids: Solids) -> Iterable[
 
 
 def _swings(door: Part, parts: Sequence[Part], solids: Solids) -> Iterable[Misfit]:
-    """What a door meets as it opens by a quarter turn about the outer edge at its hinges.
+    """What a door meets as it opens."""
+    for other in parts:
+        if other is door or not _turns_into(door, other.box):
+            continue
+        if any(_turns_into(door, box) for box in solids[id(other)]):
+            yield Misfit(door, other, "are in each other's way when the door opens", ZERO)
+            return
+
+
+def _turns_into(door: Part, box: Box) -> bool:
+    """Whether a door meets a box as it opens by a quarter turn about the outer edge at its hinges.
 
     Its far inner corner goes furthest: the square of its way from the edge is width squared plus thickness squared.
     """
     (low_x, front, low_z), (high_x, rear, high_z) = door.box.low, door.box.high
-    reach = (high_x - low_x) ** 2 + (rear - front) ** 2
-    for other in parts:
-        if other is door or other.box.low[2] >= high_z or other.box.high[2] <= low_z or other.box.low[1] >= rear:
-            continue
-        for box in solids[id(other)]:
-            if box.low[2] >= high_z or box.high[2] <= low_z or box.low[1] >= rear:
-                continue
-            # Seen from the hinges, as if they were on the left.
-            near, far = (box.low[0] - low_x, box.high[0] - low_x)
-            if door.hand == "right":
-                near, far = high_x - box.high[0], high_x - box.low[0]
-            beside = box.low[1] >= front
-            if far <= 0 or (beside and near < high_x - low_x):
-                continue
-            away = ZERO if beside else max(front - box.high[1], ZERO)
-            if max(near, ZERO) ** 2 + away**2 < reach:
-                yield Misfit(door, other, "are in each other's way when the door opens", ZERO)
-                return
+    if box.low[2] >= high_z or box.high[2] <= low_z or box.low[1] >= rear:
+        return False
+    near, far = from_hinges(door, box)
+    beside = box.low[1] >= front
+    if far <= 0 or (beside and near < high_x - low_x):
+        return False
+    away = ZERO if beside else max(front - box.high[1], ZERO)
+    return max(near, ZERO) ** 2 + away**2 < (high_x - low_x) ** 2 + (rear - front) ** 2
+
+
+def from_hinges(door: Part, box: Box) -> tuple[Fraction, Fraction]:
+    """From where to where a box lies along a shut door, counted from the edge at its hinges, mm."""
+    if door.hand == "right":
+        return door.box.high[0] - box.high[0], door.box.high[0] - box.low[0]
+    return box.low[0] - door.box.low[0], box.high[0] - door.box.low[0]
+
+
+def comes_into(moving: Moving, box: Box) -> bool:
+    """Whether a drawer on its way out, or a door on its quarter turn, meets a box that stands in the room."""
+    if isinstance(moving, Swinging):
+        return _turns_into(moving.door, box)
+    return any(overlap(_swept(one, "y", -moving.travel), box) for part in moving.parts for one in solid(part))
 
 
 def _measured(asked: Asked) -> Iterable[Misfit]:

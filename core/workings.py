@@ -21,7 +21,7 @@ from core.construction.rule_book import Rules
 from core.construction.rules import resolve
 from core.construction.tops import build_top
 from core.cuts.saws import ShopSaw
-from core.dry_fit import Coming, Meeting, Misfit, dry_fit
+from core.dry_fit import Coming, Meeting, Misfit, Moving, dry_fit
 from core.envelope import Envelope, find_envelope
 from core.evening import evened
 from core.fastening import Fastened, fastened
@@ -60,6 +60,8 @@ class Worked:
     """Every joint, and every top on what carries it."""
     joints: tuple[Fastened, ...]
     """The same, each with what it is fastened with."""
+    moving: tuple[Moving, ...]
+    """Drawers and doors."""
     misfits: tuple[Misfit, ...]
     assembly: Mapping[str, tuple[Coming, ...]]
     """How each carcass goes together, part by part, without what moves in it; by id."""
@@ -127,7 +129,7 @@ def work_out(design: Design) -> Worked:
             cut = cut_for_obstacles(one, on_walls, rules, goods)
             built.append(replace(cut, parts=finished(cut.parts)))
     placed = tuple(part for one in built for part in one.parts)
-    meetings = meetings_of(built)
+    meetings, moving = meetings_of(built), tuple(moving_in(built))
     assembly = {}
     for one in built:
         if one.parts and one.parts[0].carcass in rules:
@@ -151,7 +153,8 @@ def work_out(design: Design) -> Worked:
         parts=(*placed, *loose),
         meetings=meetings,
         joints=fastened(meetings, rules, design.unit),
-        misfits=dry_fit(placed, meetings, moving_in(built), asked_of(built, standing)),
+        moving=moving,
+        misfits=dry_fit(placed, meetings, moving, asked_of(built, standing)),
         assembly=assembly,
         air=air,
         on_walls=on_walls,

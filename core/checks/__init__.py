@@ -9,6 +9,7 @@ from core.checks.doors import check_doors
 from core.checks.drawers import check_drawers
 from core.checks.finding import Finding
 from core.checks.fit import check_dry_fit, check_floor, check_reach, check_space
+from core.checks.in_front import check_in_front
 from core.checks.joints import check_joints
 from core.checks.movement import check_movement
 from core.checks.moving import check_lifting, check_standing_up
@@ -49,10 +50,13 @@ def run_checks(worked: Worked) -> tuple[Finding, ...]:
         *check_sheets(worked.parts, worked.stock, worked.rules, notation),
         *check_backs(worked.standing, worked.placed, worked.rules, worked.envelope.baseboard, notation),
         *check_obstacles(worked.on_walls, worked.placed),
+        *check_in_front(worked.moving, worked.on_walls, notation),
         *check_racking(worked.standing, worked.placed, worked.rules),
         *check_spans(shelf_spans(worked.placed, worked.rules, notation), design.materials, notation),
         *check_spans(top_spans(worked.placed, worked.rules, notation), design.materials, notation),
-        *check_doors(worked.placed, worked.standing, worked.envelope, worked.air, worked.rules, notation),
+        *check_doors(
+            worked.placed, worked.standing, worked.envelope, worked.air, worked.on_walls, worked.rules, notation
+        ),
         *check_drawers(worked.placed, worked.rules, notation),
         *check_movement(worked.parts, design.materials, worked.rules, notation),
         *check_tipping(worked.standing, worked.placed, densities, notation),

@@ -9,7 +9,7 @@ from core.checks.finding import Finding
 from core.construction.part import Box, Part
 from core.construction.row import Standing
 from core.construction.rule_book import Rules
-from core.lengths import UNITS, Notation, mm_number
+from core.lengths import Notation, mm_number
 
 ZERO = Fraction(0)
 
@@ -59,7 +59,7 @@ def _check(carcass: str, back: Box, bottom: Box, rules: Rules, notation: Notatio
         "mm",
         source="geometry",
         mend=(
-            f"a {base} at least {notation.with_unit(_up_to_a_mark(back.start('z'), notation))} high",
+            f"a {base} at least {notation.at_least(back.start('z'))} high",
             "a cleat behind, glued to the bottom, that closes the slot",
             "the baseboard cut away behind the carcass, and taken out of the readings",
         )
@@ -68,9 +68,3 @@ def _check(carcass: str, back: Box, bottom: Box, rules: Rules, notation: Notatio
         brief=carcass,
         mended_at=("row", carcass, "rules", "kick_height") if slot else (),
     )
-
-
-def _up_to_a_mark(length: Fraction, notation: Notation) -> Fraction:
-    """The next graduation of the tape that is not below the length, mm."""
-    step = notation.step * UNITS[notation.unit]
-    return -(-length // step) * step

@@ -7,12 +7,13 @@ from fractions import Fraction
 
 from core.checks.finding import Finding
 from core.construction.hinges import FROM_END, MOST_EDGE
-from core.construction.part import Part
+from core.construction.part import Box, Part
 from core.construction.row import Standing
 from core.construction.rule_book import Rules
 from core.construction.rules import usual
 from core.envelope import Envelope
 from core.lengths import Notation, mm_number
+from core.space import Obstacle
 
 HANDLE = Fraction(40)
 """mm that a handle and the fingers behind it want beside an open door; common practice, no source."""
@@ -35,10 +36,14 @@ def check_doors(
     standing: Sequence[Standing],
     envelope: Envelope,
     air: Mapping[str, Fraction],
+    on_walls: Sequence[tuple[Obstacle, Box]],
     rules: Mapping[str, Rules],
     notation: Notation,
 ) -> list[Finding]:
-    """Every door: its hinges further apart than it is wide, and room for its handle at what stands beside it."""
+    """Every door: its hinges further apart than it is wide, and room for its handle at what stands beside it.
+
+    `on_walls`: each obstacle with its block in the room.
+    """
     parts = tuple(parts)
     walls = {fit.wall for fit in envelope.sides}
     right = envelope.width or max((place.right for place in standing), default=Fraction(0))
@@ -47,7 +52,13 @@ def check_doors(
         beside = [
             (away, f"carcass {other.carcass}", f"beside carcass {other.carcass}", ", which stands out before it")
             for other in parts
-            if (away := _jutting(door, other)) is not None
+            if other.carcass not in ("", door.carcass) and (away := _jutting(door, other.box)) is not None
+        ]
+        beside += [
+            (away, f"the {obstacle.title}", f"beside the {obstacle.title}", f" on the {obstacle.wall} wall")
+            for obstacle, block in on_walls
+            # What sticks out less than the clearance is as near as its wall.
+            if block.low[0] < right and block.high[0] > 0 and (away := _jutting(door, block)) is not None
         ]
         if door.hand == "left" and "left" in walls:
             beside.append((door.box.low[0] + air["left"], "the wall", "at the left wall", ""))
@@ -60,19 +71,17 @@ def check_doors(
     return [*found, *(one for carcass in hung for one in _cups(carcass, rules[carcass], notation))]
 
 
-def _jutting(door: Part, other: Part) -> Fraction | None:
-    """How far from a door, on its hinges' side, a part of another carcass stands that its handle could meet, mm.
+def _jutting(door: Part, other: Box) -> Fraction | None:
+    """How far from a door, on its hinges' side, something stands before its carcass that its handle could meet, mm.
 
     Opened to a right angle the handle is nearly as far before the box as the door is wide.
     """
-    one, two = door.box, other.box
-    is_before = two.low[1] < one.low[1]
-    at_its_height = min(one.high[2], two.high[2]) > max(one.low[2], two.low[2])
-    if not other.carcass or other.carcass == door.carcass or not is_before or not at_its_height:
-        return None
-    reaches = one.low[1] - two.low[1] >= one.span("x") - HANDLE_FROM_EDGE
-    away = two.low[0] - one.high[0] if door.hand == "right" else one.low[0] - two.high[0]
-    return away if away >= 0 and reaches else None
+    one = door.box
+    far = one.low[1] - one.span("x")
+    at_its_height = min(one.high[2], other.high[2]) > max(one.low[2], other.low[2])
+    reached = other.low[1] < one.low[1] and other.low[1] <= far + HANDLE_FROM_EDGE and other.high[1] > far
+    away = other.low[0] - one.high[0] if door.hand == "right" else one.low[0] - other.high[0]
+    return away if away >= 0 and at_its_height and reached else None
 
 
 def _hinges(door: Part, notation: Notation) -> Finding:
