@@ -83,9 +83,10 @@ def _named(parts: Sequence[Part]) -> str:
 
 
 def _lies_across(part: Part, block: Box, back: Part) -> bool:
-    """Whether something in the same carcass ends on the back before the obstacle."""
+    """Whether something in the same carcass ends, or stands, on the back before the obstacle."""
     common = part.box.common(Box((block.low[0], back.box.low[1] - NEAR, block.low[2]), block.high))
-    return part.carcass == back.carcass and part.thickness_axis == "z" and min(common) > 0
+    ends_there = part.thickness_axis == "z" or part.role in ("side", "divider", "nailer")
+    return part.carcass == back.carcass and ends_there and min(common) > 0
 
 
 def _is_in_its_place(part: Part, block: Box, obstacle: Obstacle) -> bool:

@@ -430,6 +430,28 @@ def test_what_would_cut_a_back_in_two_is_not_cut_but_told() -> None:
     assert [one.result for one in found(of, "obstacle")] == ["fail"]
 
 
+@pytest.mark.parametrize(
+    ("rules", "along", "up", "across"),
+    [
+        # Two bays in 40: the divider is 19 5/8 to 20 3/8 from the carcass's left, and the row begins 1/2 from the wall.
+        ({}, "19", "12", "Divider 1"),
+        ({}, "10", "12", ""),
+        # The left side is 1/2 to 1 1/4 from the wall, and the outlet reaches over its edge.
+        ({}, "1", "12", "Side, left"),
+        # Under the top, 34 1/2 - 3/4: the nailer begins at 29 3/4, and 27 and 4 1/2 reach into it.
+        ({"nailers": "top"}, "10", "27", "Nailer"),
+        ({"nailers": "top"}, "10", "25", ""),
+    ],
+)
+def test_whatever_stands_across_the_cutout_of_an_outlet_is_named(
+    rules: dict[str, str], along: str, up: str, across: str
+) -> None:
+    box = carcass("A", "40", "34 1/2", "23 1/4", Bay(), Bay(), top="panel", **rules)
+    (told,) = covered(design(box, space=replace(ROOM, obstacles=(outlet("back", along, up, "0"),))))
+    assert told.startswith("reached through Back A")
+    assert f"{across}: across it." in told if across else "across it" not in told
+
+
 def pipe(wall: str, along: str) -> Obstacle:
     return Obstacle("pipe", wall, along, "0", "2", "9", "1/8")  # type: ignore[arg-type]
 
