@@ -19,6 +19,8 @@ from core.space import Obstacle, Wall
 
 NOTCHED = ("back", "bottom", "top", "shelf", "loose shelf", "rail", "nailer", "side", "divider", "plinth", "plinth end")
 """Roles of what is notched for a pipe that runs through where it is."""
+REACHED = ("outlet", "switch", "vent")
+"""Kinds of what is of no use where a side covers it: that is cut out, as a back is."""
 FOR = "for the "
 """How the place of what is cut out for an obstacle begins; what it is called follows."""
 NEAR = Fraction(50)
@@ -78,8 +80,9 @@ def cut_for_obstacles(
 ) -> Built:
     """A carcass whose back is cut out where something on the back wall lies behind it, with air round it.
 
-    What stands in the way of something that sticks out, a pipe through a bottom, is notched from its side at the wall.
-    Raises Mistake where that leaves two parts nothing of their joint.
+    So is a side for what must be reached on a side wall. What stands in the way of something that sticks out, a pipe
+    through a bottom, is notched from its side at the wall. Raises Mistake where that leaves two parts nothing of their
+    joint.
     """
     told = rules.get(built.parts[0].carcass) if built.parts else None
     if told is None or told.cutouts == "no":
@@ -92,7 +95,8 @@ def cut_for_obstacles(
                 met = covers(part.box, block, "y", NEAR)
             else:
                 hole = _notch(part, block, obstacle.wall, told.cutout_margin)
-                met = part.role in NOTCHED and min(part.box.common(block)) > 0
+                in_it = part.role in NOTCHED and min(part.box.common(block)) > 0
+                met = in_it or _hides(part, block, obstacle)
             if met and not _divides(part, hole) and _is_bored_elsewhere(part, hole):
                 part = _without_holes_in(take_out(part, hole, f"{FOR}{obstacle.title}"), hole)
         parts.append(part)
@@ -119,6 +123,12 @@ def _check_joints(before: Built, after: Built, rules: Rules, goods: Goods) -> No
             f"what is cut out {title} leaves {one.name.lower()} nothing to meet {other.name.lower()} on; {mend}, "
             "leave an open bay there, or take cutouts no"
         )
+
+
+def _hides(side: Part, block: Box, obstacle: Obstacle) -> bool:
+    """Whether a side stands against what must be reached on the wall beside it."""
+    beside = side.role == "side" and obstacle.wall != "back" and obstacle.kind in REACHED
+    return beside and covers(side.box, block, "x")
 
 
 def _hole(part: Part, block: Box, air: Fraction) -> Box:

@@ -33,15 +33,17 @@ def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part
             found.append(Finding("obstacle", about, result, told, source="geometry", brief=obstacle.title))
             continue
         if not met:
-            back = next((part for part in through if part.role == "back"), through[0])
-            across = [part for part in parts if _lies_across(part, block, back) and part not in through]
-            shelved = f" {', '.join(part.name for part in across)}: across it." if across else ""
+            flat = "y" if obstacle.wall == "back" else "x"
+            cut = next((part for part in through if part.thickness_axis == flat), through[0])
+            across = [part for part in parts if _lies_across(part, block, cut) and part not in through]
+            names = dict.fromkeys("a drawer" if part.role.startswith("drawer") else part.name for part in across)
+            told = f" Across it: {', '.join(names)}." if names else ""
             found.append(
                 Finding(
                     "obstacle",
                     about,
                     "warn",
-                    f"reached through {back.name} {back.carcass}, and its box stands back there.{shelved} {CODE}",
+                    f"reached through {cut.name} {cut.carcass}, and its box stands back there.{told} {CODE}",
                     source="geometry",
                     mend=("its box brought forward, by who may do that", "an open bay there"),
                     brief=obstacle.title,
@@ -82,11 +84,12 @@ def _named(parts: Sequence[Part]) -> str:
     return ", ".join(dict.fromkeys(f"{part.name} {part.carcass}" for part in parts))
 
 
-def _lies_across(part: Part, block: Box, back: Part) -> bool:
-    """Whether something in the same carcass ends, or stands, on the back before the obstacle."""
-    common = part.box.common(Box((block.low[0], back.box.low[1] - NEAR, block.low[2]), block.high))
-    ends_there = part.thickness_axis == "z" or part.role in ("side", "divider", "nailer")
-    return part.carcass == back.carcass and ends_there and min(common) > 0
+def _lies_across(part: Part, block: Box, cut: Part) -> bool:
+    """Whether something in the same carcass lies or stands close before the hole that a part has for an obstacle."""
+    low, high, through = list(block.low), list(block.high), "xyz".index(cut.thickness_axis)
+    low[through], high[through] = cut.box.low[through] - NEAR, cut.box.high[through] + NEAR
+    common = part.box.common(Box((low[0], low[1], low[2]), (high[0], high[1], high[2])))
+    return part.carcass == cut.carcass and min(common) > 0
 
 
 def _is_in_its_place(part: Part, block: Box, obstacle: Obstacle) -> bool:

@@ -214,8 +214,8 @@ class Rules:
         "back",
         "yes",
         "no",
-        reason="whether the back is cut out for an outlet, a switch, a pipe or a vent on the wall behind it, and what "
-        "else stands where something sticks out",
+        reason="whether the back is cut out for an outlet, a switch, a pipe or a vent on the wall behind it, a side "
+        "for an outlet, a switch or a vent beside it, and what else stands where something sticks out",
     )
     cutout_margin: Fraction = _size(
         "back", "1/4", "6", "air round what a back is cut out for: less than the plate of an outlet covers"

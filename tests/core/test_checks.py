@@ -449,7 +449,7 @@ def test_whatever_stands_across_the_cutout_of_an_outlet_is_named(
     box = carcass("A", "40", "34 1/2", "23 1/4", Bay(), Bay(), top="panel", **rules)
     (told,) = covered(design(box, space=replace(ROOM, obstacles=(outlet("back", along, up, "0"),))))
     assert told.startswith("reached through Back A")
-    assert f"{across}: across it." in told if across else "across it" not in told
+    assert f"Across it: {across}." in told if across else "Across it" not in told
 
 
 def pipe(wall: str, along: str) -> Obstacle:
@@ -474,10 +474,40 @@ def test_along_counts_from_the_walls_left_end(along: str, covers: str) -> None:
 
 
 def test_outlets_on_the_side_walls() -> None:
-    of = design(carcass("A", "71"), space=replace(ROOM, obstacles=(outlet("left", "10"), outlet("right", "10"))))
+    of = uncut(carcass("A", "71"), space=replace(ROOM, obstacles=(outlet("left", "10"), outlet("right", "10"))))
     told = covered(of)
     assert told[0].startswith("covered by Side, left A")
     assert told[1].startswith("covered by Side, right A")
+
+
+@pytest.mark.parametrize("sticks_out", ["0", "1/4", "3/4"])
+@pytest.mark.parametrize(("wall", "along"), [("left", "10"), ("right", "45/4")])
+def test_a_side_is_cut_out_for_an_outlet_beside_it(wall: str, along: str, sticks_out: str) -> None:
+    # Where the right wall is told from the back corner, 24 - 10 - 2 3/4 = 11 1/4 is the same place.
+    space = replace(ROOM, obstacles=(outlet(wall, along, sticks_out=sticks_out),))
+    of = design(carcass("A", "71", "34 1/2", "23 1/4", Bay(fixed_shelves=("8 1/4",))), space=space)
+    (told,) = covered(of)
+    assert told.startswith(f"reached through Side, {wall} A, and its box stands back there. Across it: Shelf. Power")
+    sides = {part.place: part for part in plan_of(of).worked.placed if part.role == "side"}
+    (cut,) = (cut for cut in sides[wall].machining if cut.place == "for the outlet")
+    # From the floor to 12 up, less 1/4 of air; from the front edge, 3/4 before which the room begins, to 10 along.
+    assert (cut.kind, cut.depth, cut.x / INCH, cut.y / INCH) == ("cutout", None, F(47, 4), 10 - F(3, 4) - F(1, 4))
+    assert (cut.length / INCH, cut.width / INCH) == (5, F(13, 4))
+    assert [one for side in sides.values() for one in side.machining if one.place == "for the outlet"] == [cut]
+
+
+def test_a_pipe_in_the_air_beside_a_side_is_not_cut_out_of_it() -> None:
+    # 1/8 out of the wall where 1/2 of air is left: nobody has to reach it.
+    of = design(carcass("A", "71"), space=replace(ROOM, obstacles=(pipe("left", "10"),)))
+    assert covered(of) == ["covered by Side, left A"]
+
+
+def test_a_drawer_across_the_cutout_of_an_outlet_is_named_once() -> None:
+    bay = Bay(openings=(Opening(front="drawer"),))
+    (told,) = covered(
+        design(carcass("A", "71", "34 1/2", "23 1/4", bay), space=replace(ROOM, obstacles=(outlet("left", "10"),)))
+    )
+    assert "Across it: a drawer." in told
 
 
 def test_a_side_wall_that_the_row_does_not_reach() -> None:
