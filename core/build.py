@@ -157,7 +157,8 @@ def _carcass(carcass: Carcass, plan: Plan) -> list[BuildStep]:
     if named("stile"):
         texts.append(
             f"Put the face frame together on a flat bench: stiles {named('stile')}, rails {named('frame rail')}, with "
-            "pocket screws or dowels; both diagonals equal. Glue it to the front edges, clamped until it has set."
+            "pocket screws or dowels; both diagonals equal. Glue it to the front edges, its bottom rail flush with the "
+            f"top face of the bottom{_hanging(carcass, plan)}, clamped until it has set."
         )
     if named("stile") and (by := _packing(carcass, plan)):
         texts.append(f"Pack the slides out by {by}, flush with the stiles.")
@@ -180,6 +181,13 @@ def _namer(carcass: Carcass, plan: Plan) -> Callable[..., str]:
 def _all(word: str, pieces: str, several: str = "") -> str:
     """`the door G1/1`, `the doors G1/1, G2/1`."""
     return f"the {(several or f'{word}s') if ', ' in pieces else word} {pieces}"
+
+
+def _hanging(carcass: Carcass, plan: Plan) -> str:
+    """How far the bottom rail of a face frame hangs below the bottom, as a clause; or empty."""
+    low = {place_key(part): part.box.low[2] for part in plan.worked.placed}
+    below = low[f"{carcass.id} bottom"] - low[f"{carcass.id} frame rail bottom"]
+    return f" and {plan.worked.notation.with_unit(below)} below its underside" if below else ""
 
 
 def _packing(carcass: Carcass, plan: Plan) -> str:

@@ -60,10 +60,10 @@ class Swinging:
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """Parts that together should measure so much along x, y and z, mm."""
+    """Parts that together should measure so much along x, y and z, mm; None where nothing is asked."""
 
     parts: tuple[Part, ...]
-    size: tuple[Fraction, Fraction, Fraction]
+    size: tuple[Fraction | None, Fraction | None, Fraction | None]
 
 
 Moving = Sliding | Swinging
@@ -187,7 +187,7 @@ def _measured(asked: Asked) -> Iterable[Misfit]:
         return
     axes: tuple[tuple[Axis, str], ...] = (("x", "wide"), ("y", "deep"), ("z", "high"))
     for (axis, word), size in zip(axes, asked.size, strict=True):
-        if box.span(axis) != size:
+        if size is not None and box.span(axis) != size:
             yield Misfit(asked.parts[0], None, f"is not as {word} with the others as was asked", box.span(axis) - size)
 
 

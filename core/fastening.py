@@ -66,6 +66,8 @@ PITCH: Mapping[str, RoundSize] = {
     "connector screws": RoundSize(8, 200),
 }
 """At most between two of them; common practice, no source."""
+NARROW = INCH * 5 / 4
+"""mm; the end of a narrower rail of a face frame has room for one alone; common practice, no source."""
 UNFASTENED = ("door", "false front", "drawer bottom", "loose shelf")
 """What hangs on hinges, is held from behind by blocks, lies in a groove or on pins."""
 DRIVEN_THROUGH = ("screws", "dowels", "connector screws")
@@ -199,7 +201,9 @@ def _fastener(contact: _Contact, kind: str, unit: Unit) -> Fastener | None:
     # From edge to edge, within a face frame, as deep into the one as into the other.
     thickness = contact.faces[0].thickness if contact.faces else size[1]
     into = _into_face(size[1], thickness, unit) if kind == "dowels" else None
-    return Fastener(kind, size[1], size[0], max(2, ceil(max(contact.extents) / apart) + 1), into)
+    long = max(contact.extents)
+    count = 1 if not contact.faces and long < NARROW else max(2, ceil(long / apart) + 1)
+    return Fastener(kind, size[1], size[0], count, into)
 
 
 def _into_face(length: Fraction, thickness: Fraction, unit: Unit) -> Fraction:

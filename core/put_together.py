@@ -51,14 +51,15 @@ def moving_in(built: Sequence[Built]) -> list[Moving]:
 
 
 def asked_of(built: Sequence[Built], standing: Sequence[Standing]) -> list[Asked]:
-    """What each carcass should measure."""
+    """What each carcass should measure; its height without a face frame, which may hang below the bottom."""
     found = []
     sizes = {place.item.id: place.outside for place in standing}
     for one in built:
         parts = tuple(part for part in one.parts if part.role in BOX)
         if parts and parts[0].carcass in sizes:
             outside = sizes[parts[0].carcass]
-            found.append(Asked(parts, (outside.width, outside.depth, outside.height)))
+            box = tuple(part for part in parts if part.role not in FRAME)
+            found += [Asked(parts, (outside.width, outside.depth, None)), Asked(box, (None, None, outside.height))]
     return found
 
 

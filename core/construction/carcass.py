@@ -41,6 +41,7 @@ def build_carcass(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods
     """
     _check(rules, goods)
     framed = goods.framed(rules.face_frame)
+    hangs = _hangs(rules, framed)
     if framed:
         outside, rules = _behind_frame(outside, rules, framed, goods)
     board = board if board and board.depth > 0 else None
@@ -61,7 +62,7 @@ def build_carcass(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods
     if rules.back in ("let in", "grooved"):
         let_in(bench, rules, outside)
     if framed:
-        rooms = add_frame(bench, carcass.bays, rooms, rules, inside, outside.width)
+        rooms = add_frame(bench, carcass.bays, rooms, rules, inside, outside.width, hangs)
     # What is bored and hung comes when the box stands: its holes are placed on finished panels.
     kept = (board.height, outside.depth - board.depth) if board else (ZERO, outside.depth)
     for room in rooms:
@@ -124,6 +125,14 @@ def _check(rules: Rules, goods: Goods) -> None:
             f"nailers {goods.say(ZERO)} high are none; make nailer height "
             f"{goods.usual('nailer height')}, or take nailers none"
         )
+
+
+def _hangs(rules: Rules, framed: Fraction) -> Fraction:
+    """How far a face frame may hang below the bottom, mm: half way to the floor, for the other half is for the toes.
+
+    Only before a kick, a plinth or feet's panel that stands back behind all of it. Common practice, no source.
+    """
+    return rules.kick_height / 2 if rules.base != "none" and rules.kick_depth >= framed else ZERO
 
 
 def _behind_frame(outside: Outside, rules: Rules, framed: Fraction, goods: Goods) -> tuple[Outside, Rules]:

@@ -2,7 +2,8 @@
 
 Stiles stand at both sides, flush with them, and before every divider; rails lie between: along
 the top edge, and flush with the top face of the bottom and of every shelf or rail that parts
-two openings. A bay with one door before all of it has none between.
+two openings. A bay with one door before all of it has none between. The bottom rail hangs below
+the bottom before a kick, and is no wider than the bottom is thick where there is none to hang before.
 """
 
 from __future__ import annotations
@@ -23,18 +24,28 @@ CLOSED = (
 
 
 def add_frame(
-    bench: Bench, bays: Sequence[Bay], rooms: Sequence[Room], rules: Rules, inside: Inside, width: Fraction
+    bench: Bench,
+    bays: Sequence[Bay],
+    rooms: Sequence[Room],
+    rules: Rules,
+    inside: Inside,
+    width: Fraction,
+    hangs: Fraction,
 ) -> list[Room]:
     """The frame before a box `width` mm wide; the rooms with what it leaves open of them.
 
-    Raises Mistake where it leaves nothing.
+    It hangs below the bottom by what its rail is wider than that is thick, and by no more than `hangs`, mm. Raises
+    Mistake where it leaves nothing open, or does not cover the edges of the box.
     """
     stile, rail = bench.goods.section(rules.face_frame), bench.goods.section(rules.frame_rail)
     if stile.thickness != rail.thickness:
         raise Mistake("the stiles and the rails of a face frame are of one thickness; take boards of the same")
     y = (-stile.thickness, ZERO)
+    if rail.width < inside.t:
+        wide, thick = bench.goods.say(rail.width), bench.goods.say(inside.t)
+        raise Mistake(f"rails {wide} wide do not cover edges {thick} thick; take a wider board as frame rail")
     floor, top = inside.z[0], inside.outer_z[1]
-    low = max(floor - rail.width, ZERO)
+    low = max(floor - rail.width, inside.outer_z[0] - hangs)
     stiles = _stiles(bench, rules, rooms, y, (low, top), width)
     edges = {place: (bench.parts[place].box.low[0], bench.parts[place].box.high[0]) for place in stiles}
     between = edges["stile left"][1], edges["stile right"][0]

@@ -376,7 +376,12 @@ class Rules:
         "a frame of this board before the edges of the box, which hides them and stiffens it: stiles stand, rails lie "
         "between; empty for none",
     )
-    frame_rail: str = _goods("board", "what the rails of a face frame are cut from; empty takes that of its stiles")
+    frame_rail: str = _goods(
+        "board",
+        "what the rails of a face frame are cut from; empty takes that of its stiles. The one at the bottom is flush "
+        "with the bottom's top face and hangs below it, at most half way to the floor; where no kick, plinth or feet's "
+        "panel stands back behind the frame it ends at the bottom's underside",
+    )
 
     def housing(self, joint: str) -> Housing:
         """How an end is let into a face by such a joint."""

@@ -12,6 +12,8 @@ import pytest
 from designs import INCH, carcass, design, inches, parts_of, plan_of, size
 
 from core.boards import boards_in_words
+from core.build import build_steps
+from core.construction.bench import place_of
 from core.goods import Board, Length
 from core.outputs import parts_document, sheets_document
 from core.project import Bay, Design, Opening
@@ -101,12 +103,54 @@ def test_a_piece_that_no_length_gives_is_told() -> None:
     assert sum("has no place: longer than any length of the board" in line for line in told) == 2
 
 
+@pytest.mark.parametrize(
+    ("rules", "wide", "hangs"),
+    [
+        # A bottom 3/4 thick and a rail 1 1/2 wide: 3/4 below it, before whatever stands back behind the frame.
+        ({}, "3/2", "3/4"),
+        ({"base": "plinth"}, "3/2", "3/4"),
+        ({"base": "feet"}, "3/2", "3/4"),
+        ({"base": "plinth", "kick_depth": "3/4"}, "3/2", "3/4"),
+        # Half way to the floor at most: 1/2 of a kick 1 high.
+        ({"kick_height": "1"}, "5/4", "1/2"),
+        ({"base": "plinth", "kick_height": "1"}, "5/4", "1/2"),
+        # On a plinth that stands under the frame, and where a box stands on something else, not at all.
+        ({"base": "plinth", "kick_depth": "1/2"}, "3/4", "0"),
+        ({"base": "feet", "kick_depth": "0"}, "3/4", "0"),
+        ({"base": "none"}, "3/4", "0"),
+    ],
+)
+def test_the_bottom_rail_hangs_before_a_kick(rules: dict[str, str], wide: str, hangs: str) -> None:
+    of = framed(Bay(front="pair of doors"), **rules, fronts="inset")
+    found = parts_of(of)
+    rail, bottom = found["A frame rail bottom"].box, found["A bottom"].box
+    assert rail.span("z") == inches(wide) and rail.high[2] == bottom.high[2]
+    assert bottom.low[2] - rail.low[2] == inches(hangs)
+    assert {found[f"A stile {side}"].box.low[2] for side in ("left", "right")} == {rail.low[2]}
+    # Doors do not know of it: 1/8 above the bottom's top face.
+    assert found["A door bay 1 left"].box.low[2] - bottom.high[2] == inches("1/8")
+    (told,) = (step.text for step in build_steps(plan_of(of)) if "face frame" in step.text)
+    below = f" and {hangs} in below its underside" if hangs != "0" else ""
+    assert f"its bottom rail flush with the top face of the bottom{below}, clamped" in told
+
+
+@pytest.mark.parametrize(("kick_depth", "each"), [("3", 2), ("0", 1)])
+@pytest.mark.parametrize(("fastening", "kind"), [("screws", "pocket screws"), ("dowels", "dowels")])
+def test_a_narrow_rail_has_one_screw_an_end(fastening: str, kind: str, kick_depth: str, each: int) -> None:
+    joints = plan_of(framed(Bay(), base="plinth", kick_depth=kick_depth, fastening=fastening)).worked.joints
+    found = [one.fastener for one in joints if place_of(one.meeting.one) == "frame rail bottom"]
+    assert [(one.kind, one.count) for one in found if one] == [(kind, each)] * 2
+
+
 def test_what_is_wrong_with_a_frame_is_said() -> None:
     def problem(**rules: str) -> str:
         return str(plan_of(framed(**rules)).problems[0])
 
     assert "a kick 3/4 in deep ends in the face frame" in problem(kick_depth="3/4")
     assert "there is no board 'oak' in the project" in problem(frame_rail="oak")
+    thin = {"poplar": POPLAR, "strip": Board("Strip", "3/4", "1/2")}
+    of = design(carcass("A", "36", face_frame="poplar", frame_rail="strip"), boards=thin)
+    assert "rails 1/2 in wide do not cover edges 3/4 in thick" in str(plan_of(of).problems[0])
     narrow = design(carcass("A", "3", "34 1/2", "24", face_frame="poplar"), boards={"poplar": POPLAR})
     assert "the face frame leaves nothing open; make the carcass larger" in str(plan_of(narrow).problems[0])
 
