@@ -14,7 +14,7 @@ from itertools import groupby, pairwise, permutations
 from core.checks.moving import ONE_PERSON
 from core.construction.codes import place_key
 from core.construction.part import Part
-from core.construction.row import Standing
+from core.construction.row import Standing, count_feet
 from core.construction.rule_book import Rules
 from core.cutting import SHORT
 from core.dry_fit import Way
@@ -145,7 +145,10 @@ def _carcass(carcass: Carcass, plan: Plan) -> list[BuildStep]:
         texts.append(f"{does} the back {named('back')}{screws}{holds}")
     if rules.base == "feet":
         panel = named("plinth")
-        texts.append(f"Screw the feet under the box and turn them level; the kick panel {panel} is clipped on last.")
+        texts.append(
+            f"Screw {_feet(carcass, plan)} under the box, first at both ends of every side and divider, and turn "
+            f"them level; the kick panel {panel} is clipped on last."
+        )
     if named("plinth end"):
         screws = _fastened(carcass, plan, PLINTH, PLINTH)
         texts.append(
@@ -181,6 +184,13 @@ def _namer(carcass: Carcass, plan: Plan) -> Callable[..., str]:
 def _all(word: str, pieces: str, several: str = "") -> str:
     """`the door G1/1`, `the doors G1/1, G2/1`."""
     return f"the {(several or f'{word}s') if ', ' in pieces else word} {pieces}"
+
+
+def _feet(carcass: Carcass, plan: Plan) -> str:
+    """`6 feet`."""
+    worked = plan.worked
+    place = next(one for one in worked.standing if one.item.id == carcass.id)
+    return f"{count_feet(place, worked.placed, worked.rules)} feet"
 
 
 def _hanging(carcass: Carcass, plan: Plan) -> str:

@@ -12,6 +12,7 @@ from fractions import Fraction
 from math import ceil
 
 from core.construction.part import Part
+from core.construction.row import count_feet
 from core.dry_fit import Meeting
 from core.fastening import PITCH, UNFASTENED
 from core.lengths import FOOT, UNITS
@@ -36,8 +37,6 @@ SCREWED = ("drawer front", "end panel", "filler", "plinth", "plinth end")
 """Roles of what is held by screws alone, so that it comes off again."""
 BRADS_APART = 150
 """mm; common practice, no source."""
-FEET_APART = 900
-"""mm; a wider box has two more in its middle; common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,13 +195,14 @@ def _small_things(plan: Plan) -> list[BuyLine]:
         BuyLine(f"Slides, {kind}, {worked.notation.with_unit(length)}", number, "pair", None, "drawers")
         for (kind, length), number in _slides(plan).items()
     ]
-    on_feet = [place for place in worked.standing if place.item.id in worked.rules and place.foot]
-    on_feet = [place for place in on_feet if worked.rules[place.item.id].base == "feet"]
+    on_feet = [
+        (place.foot, feet) for place in worked.standing if (feet := count_feet(place, worked.placed, worked.rules))
+    ]
     if on_feet:
-        feet = sum(4 + 2 * (place.outside.width > FEET_APART) for place in on_feet)
         # The last of them stands where the floor is lowest.
-        high = worked.notation.with_unit(max(place.foot for place in on_feet) + worked.envelope.falls)
-        lines.append(BuyLine(f"Feet with threads, to {high}", feet, "piece", None, f"{len(on_feet)} carcasses"))
+        high = worked.notation.with_unit(max(foot for foot, _ in on_feet) + worked.envelope.falls)
+        number, told = sum(feet for _, feet in on_feet), f"carcasses on feet: {len(on_feet)}"
+        lines.append(BuyLine(f"Feet with threads, to {high}", number, "piece", None, told))
     if fronts := roles["door"] + roles["drawer front"]:
         lines.append(BuyLine("Handles or pulls", fronts, "piece", None, "one a door or drawer; two on a wide drawer"))
     lines += [*_fasteners(plan), *_brads(plan)]

@@ -6,9 +6,10 @@ the wall, where every carcass has its rear plane, z from the floor.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import pairwise
 from math import ceil
 
 from core.construction.bench import ZERO, Bench, Built, Goods, share_out
@@ -40,6 +41,8 @@ class Standing:
         return self.foot + self.outside.height
 
 
+FOOT_WIDE = Fraction(60)
+"""mm of floor that a foot for a kick panel takes; from memory."""
 Profile = tuple[Fraction, Fraction]
 """Height and depth of a carcass, mm."""
 
@@ -207,6 +210,10 @@ def _feet(
             f"a gap of {goods.say(rules.feet_gap)} leaves nothing of a kick panel on feet {goods.say(height)} high; "
             f"make feet gap less, {goods.usual('feet gap')} is usual"
         )
+    if rules.plinth_spacing < FOOT_WIDE:
+        raise Mistake(
+            f"feet {goods.say(rules.plinth_spacing)} apart would stand on each other; make plinth spacing more"
+        )
     bench = Bench(carcass.id, goods, "")
     y = (rules.kick_depth, rules.kick_depth + t)
     place = bench.panel(
@@ -214,6 +221,23 @@ def _feet(
     )
     bench.join(place, _over_front(rules, goods), play=rules.feet_gap)
     return bench.built()
+
+
+def count_feet(place: Standing, parts: Iterable[Part], rules: Mapping[str, Rules]) -> int:
+    """How many feet an item of the row stands on; 0 where it has none, or is not among `parts`.
+
+    In each row from left to right one stands under every side and divider; between these, and between the row in
+    front and the one at the rear, more stand, so that none is further from the next than plinth spacing.
+    """
+    id = place.item.id
+    own = [part for part in parts if part.carcass == id and part.role in ("side", "divider")]
+    if not own or rules[id].base != "feet":
+        return 0
+    apart = rules[id].plinth_spacing
+    middles = sorted(part.box.low[0] + part.thickness / 2 for part in own)
+    in_a_row = 1 + sum(ceil((right - left) / apart) for left, right in pairwise(middles))
+    rows = 1 + max(1, ceil((place.outside.depth - rules[id].kick_depth) / apart))
+    return in_a_row * rows
 
 
 def build_loose(loose: LoosePart, goods: Goods) -> tuple[Part, ...]:

@@ -112,7 +112,7 @@ class Rules:
         "box",
         "24",
         "600",
-        "from the middle of one crosspiece of a plinth to the next, at most: the bottom rests on them",
+        "from the middle of one crosspiece of a plinth, or of one foot, to the next, at most: the bottom rests on them",
     )
     feet_gap: Fraction = _size(
         "box",

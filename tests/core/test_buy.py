@@ -10,6 +10,7 @@ from designs import GOODS, carcass, design, plan_of
 from shop import Shop
 
 from core.amending import after
+from core.build import build_steps
 from core.buy import BuyLine, buying_list, total
 from core.goods import Board, Length, Stock
 from core.printing import buy_text, without_a_place
@@ -187,6 +188,42 @@ def test_handles_screws_for_the_wall_and_feet_that_reach_the_lowest_spot() -> No
     assert found["Handles or pulls"].quantity == 3
     assert found["Screws for the wall"].quantity == 4
     assert "Feet with threads, to 4 3/8 in" in found
+
+
+@pytest.mark.parametrize(
+    ("width", "depth", "bays", "spacing", "feet"),
+    [
+        # Sides and divider 3/4: from middle to middle 3/4 less than the width. At most 24 apart (common practice, no
+        # source), so 24 3/4 has two in a row, in two rows.
+        ("24 3/4", "23 1/4", 1, "24", 4),
+        ("24 13/16", "23 1/4", 1, "24", 6),
+        ("48", "23 1/4", 1, "24", 6),
+        # 95 1/4 is four spaces of 24: five in a row.
+        ("96", "23 1/4", 1, "24", 10),
+        ("96", "23 1/4", 1, "48", 6),
+        # One under a divider, too, however near: 15 1/4, in halves.
+        ("16", "23 1/4", 2, "24", 6),
+        # Two bays of 47 5/8 from middle to middle, each in two spaces.
+        ("96", "23 1/4", 2, "24", 10),
+        # Behind a kick 3 deep 24 of 27 are one space, and a little more is two: three rows.
+        ("24", "27", 1, "24", 4),
+        ("24", "27 1/16", 1, "24", 6),
+    ],
+)
+def test_feet_stand_under_every_upright_and_no_further_apart_than_the_rule_says(
+    width: str, depth: str, bays: int, spacing: str, feet: int
+) -> None:
+    box = carcass("A", width, "30", depth, *([Bay()] * bays), base="feet", plinth_spacing=spacing)
+    shop = Shop(design(box))
+    (line,) = (line for line in buying_list(shop.plan) if line.item.startswith("Feet"))
+    assert (line.quantity, line.purpose) == (feet, "carcasses on feet: 1")
+    assert any(f"Screw {feet} feet under the box" in step.text for step in build_steps(shop.plan))
+
+
+def test_feet_nearer_than_they_are_wide_are_refused() -> None:
+    # 60 mm wide, from memory: 2 in is less.
+    (problem,) = plan_of(design(carcass("A", base="feet", plinth_spacing="2"))).problems
+    assert "feet 2 in apart would stand on each other; make plinth spacing more" in str(problem)
 
 
 def test_what_has_no_place_is_not_in_the_list_and_that_is_said() -> None:
