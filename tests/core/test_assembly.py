@@ -83,14 +83,16 @@ def check_or_refused(drawn: Tried) -> None:
 
 
 @settings(unshrunk, max_examples=25)
-@given(buildable)
-def test_a_face_frame_before_it_goes_together_and_the_whole_measures_what_was_asked(drawn: Tried) -> None:
+@given(buildable, st.sampled_from(("0", "1/2 in", "3/4 in", "4 in")))
+def test_a_face_frame_before_it_goes_together_and_the_whole_measures_what_was_asked(
+    drawn: Tried, kick_depth: str
+) -> None:
     of, asked, _ = drawn
     boards = {"oak": Board("Oak", "3/4 in", "1 1/2 in", lengths=(Length("12 ft"),))}
     item = of.row[0]
     assert isinstance(item, Carcass)
-    # The toes have room before the box, too.
-    framed = replace(item, rules={**item.rules, "kick_depth": "4 in", "face_frame": "oak"})
+    # The toes have room before the box, too; or a plinth stands under the frame.
+    framed = replace(item, rules={**item.rules, "kick_depth": kick_depth, "face_frame": "oak"})
     plan = plan_of(replace(of, boards=boards, row=(framed,)))
     if plan.problems:
         return

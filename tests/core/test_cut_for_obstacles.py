@@ -40,7 +40,7 @@ def sizes(least: int, most: int) -> st.SearchStrategy[str]:
 
 pipes = st.builds(
     Obstacle,
-    st.sampled_from(("pipe", "outlet", "other")),
+    st.sampled_from(("pipe", "outlet", "vent", "other")),
     st.sampled_from(("back", "left", "right")),
     sizes(0, 30),
     sizes(0, 36),
@@ -51,7 +51,7 @@ pipes = st.builds(
 rules = st.fixed_dictionaries(
     {},
     optional={
-        "base": st.sampled_from(("kick", "plinth", "none")),
+        "base": st.sampled_from(("kick", "plinth", "feet", "none")),
         "nailers": st.sampled_from(("none", "top", "top and bottom")),
         "back": st.sampled_from(("none", "applied", "let in", "grooved")),
         "back_reach": st.sampled_from(("bottom", "floor")),
