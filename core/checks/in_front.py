@@ -87,6 +87,4 @@ def _moved(part: Part, obstacle: Obstacle, block: Box, more: Fraction, notation:
     if obstacle.wall == "back":
         return ()
     in_it = part.box.high[0] - block.low[0] if obstacle.wall == "right" else block.high[0] - part.box.low[0]
-    return (
-        f"a filler or an open bay at that wall, {notation.at_least(in_it + more)} wide or more",
-    )
+    return (f"a filler or an open bay at that wall, {notation.at_least(in_it + more)} wide or more",)

@@ -225,7 +225,7 @@ def _kick(bench: Bench, rules: Rules, between: Span, foot: Fraction, board: Back
     goods = bench.goods
     say, t = goods.say, goods.of(rules.kick_panel)
     # What is typed counts from before a face frame.
-    framed = goods.section(rules.face_frame).thickness if rules.face_frame else ZERO
+    framed = goods.framed(rules.face_frame)
     end = rules.kick_depth + t
     if end > foot:
         least = f"the carcass {goods.at_least(end - foot)} deeper"
