@@ -41,6 +41,12 @@ class PlannedStep:
     """If it is done, what the pieces that it made were called then: the design may have moved on since."""
 
     @property
+    def names(self) -> tuple[str, ...]:
+        """What the pieces that it makes are called: if it is done, as they were then."""
+        made = self.step.pieces
+        return self.pencilled if len(self.pencilled) == len(made) else tuple(one.id for one in made)
+
+    @property
     def number(self) -> int:
         """What it is called by, once and for all; lower ones come first."""
         return self.step.number

@@ -53,6 +53,8 @@ class PlannedSheet:
     """The edges that a saw has made true already."""
     bad: Place | None = None
     """A place on it that is of no use: x, y, length and width."""
+    laid_out: PlannedSheet | None = None
+    """The sheet with the pieces that no longer suit; None where there are none."""
 
     @property
     def on_hand(self) -> bool:
@@ -88,7 +90,8 @@ class PlannedSheet:
 
 
 def as_accepted(sheet: PlannedSheet) -> AcceptedSheet:
-    """What to store so that this sheet holds from now on."""
+    """What to store so that this sheet holds from now on, and what no longer suits is known."""
+    sheet = sheet.laid_out or sheet
     return AcceptedSheet(
         id=sheet.id,
         stock=sheet.stock,

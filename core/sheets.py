@@ -139,10 +139,17 @@ def settle(
         sheets = [on_hand.known(read_accepted(material, sheet, grain, sheet.id in begun)) for sheet in accepted.sheets]
         if accepted.job == job.fingerprint():
             sheets = _renamed(sheets, by_code, wanted)
-            if not compare(sheets, by_code, wanted)[1]:
-                unplaced = _unplaced(job, wanted, sheets)
-                least = max(_least(job, sheets), min(accepted.least, len(sheets)))
-                return replace(whole, sheets=tuple(sheets), unplaced=unplaced, lower_bound=least, accepted=True)
+            given, told = compare(sheets, by_code, wanted)
+            # What no longer suits on a begun sheet did not when this was accepted.
+            if all(one.sheet in begun for one in told):
+                return replace(
+                    whole,
+                    sheets=tuple(_spared(sheet, told, cut) for sheet in sheets),
+                    unplaced=_unplaced(job, wanted, given),
+                    lower_bound=max(_least(job, sheets), min(accepted.least, len(sheets))),
+                    disagreements=tuple(told),
+                    accepted=True,
+                )
         standing = [sheet for sheet in sheets if sheet.begun or only_waits(sheet, held)]
         standing = _renamed(standing, by_code, wanted)
         used = numbers_had(on_hand.used, standing)
@@ -152,7 +159,7 @@ def settle(
         otherwise = frozenset[str]().union(*(one.otherwise for one in following))
         whole = replace(whole, standing=frozenset(sheet.id for sheet in kept), otherwise=otherwise)
     given, disagreements = compare(kept, by_code, wanted)
-    kept = [without_unsuited(sheet, disagreements, cut) for sheet in kept]
+    kept = [_spared(sheet, disagreements, cut) for sheet in kept]
     for one in following:
         for out in one.left_out:
             code = code_of(out.piece)
@@ -238,10 +245,10 @@ def _renamed(
 
 
 def _unplaced(
-    job: Job, wanted: Mapping[str, Sequence[str]], sheets: Sequence[PlannedSheet]
+    job: Job, wanted: Mapping[str, Sequence[str]], given: Mapping[str, Sequence[str]]
 ) -> tuple[tuple[str, str], ...]:
-    """The pieces that have no place on accepted sheets, each with the reason."""
-    placed = {piece for sheet in sheets for piece in sheet.pieces}
+    """The wanted pieces that accepted sheets do not give, each with the reason."""
+    placed = {piece for pieces in given.values() for piece in pieces}
     reasons = {part.code: in_the_way(part, job) or "no stock that it fits is left for it" for part in job.parts}
     return tuple((piece, reasons[code]) for code, pieces in wanted.items() for piece in pieces if piece not in placed)
 
@@ -264,6 +271,12 @@ def compare(
                 now = None if is_right else blank
                 disagreements.append(Disagreement(piece, sheet.id, length, width, now, node.turned))
     return given, disagreements
+
+
+def _spared(sheet: PlannedSheet, told: Iterable[Disagreement], cut: Iterable[str]) -> PlannedSheet:
+    """The same, which remembers how it was laid out: what is cut of that stays to be decided on."""
+    left = without_unsuited(sheet, told, cut)
+    return sheet if left is sheet else replace(left, laid_out=sheet)
 
 
 def without_unsuited(sheet: PlannedSheet, told: Iterable[Disagreement], cut: Iterable[str] = ()) -> PlannedSheet:

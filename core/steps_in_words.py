@@ -60,9 +60,7 @@ FAR = RoundSize(52, 1320)
 
 def comes_off(planned: PlannedStep, plan: Plan) -> str:
     """What the cut makes, the one against the fence first: `S1/1 + ply-1.3`; waste is called so."""
-    pieces = planned.step.pieces
-    pencilled = planned.pencilled if len(planned.pencilled) == len(pieces) else [made.id for made in pieces]
-    return " + ".join(_name(made, name) for made, name in zip(pieces, pencilled, strict=True))
+    return " + ".join(_name(made, name) for made, name in zip(planned.step.pieces, planned.names, strict=True))
 
 
 def _name(made: Made, pencilled: str) -> str:

@@ -16,7 +16,8 @@ from math import ceil
 from core.cuts.steps import EDGES, Edge, Numbers, common
 from core.cutting import PlannedStep, write_steps
 from core.layout.tree import Cut, Direction, Node, Placed, members, walk
-from core.planned_sheet import PlannedSheet, as_accepted, read_accepted
+from core.on_hand import code_of
+from core.planned_sheet import PlannedSheet, as_accepted
 from core.project import AcceptedSheet, Facts, OpenedSheet, PastStep, PieceOnHand
 from core.sheets import MaterialSheets, accept
 
@@ -35,7 +36,7 @@ def take_stock(
     """
     of_material = {sheet.id for sheet in sheets.sheets}
     numbered = [one for one in steps if one.step.sheet in of_material]
-    begun = [_as_it_was_laid_out(sheet, facts) for sheet in sheets.sheets if sheet.begun]
+    begun = [sheet.laid_out or sheet for sheet in sheets.sheets if sheet.begun]
     taken = [_Taken(sheet, [one for one in numbered if one.step.sheet == sheet.id], kerfs) for sheet in begun]
     pieces = [piece for one in taken for piece in one.pieces()]
     gone = {sheet.id for sheet in begun}
@@ -59,18 +60,12 @@ def take_stock(
     )
 
 
-def _as_it_was_laid_out(sheet: PlannedSheet, facts: Facts) -> PlannedSheet:
-    """A begun sheet with all that was cut of it, what the design no longer asks for too."""
-    for layout in facts.layouts:
-        for one in layout.sheets:
-            if one.id == sheet.id and layout.material == sheet.material:
-                stored = read_accepted(sheet.material, one, sheet.grain, True)
-                return replace(stored, sawn=sheet.sawn, bad=sheet.bad)
-    return sheet
-
-
 def _past(planned: PlannedStep, when: str) -> PastStep:
     step = planned.step
+    made = []
+    for one, name in zip(step.pieces, planned.names, strict=True):
+        called, use = (name, "part") if code_of(name) else (one.id, one.use)
+        made.append(f"{called} {use} {one.x} {one.y} {one.length} {one.width}")
     return PastStep(
         planned.number,
         step.sheet,
@@ -81,7 +76,7 @@ def _past(planned: PlannedStep, when: str) -> PastStep:
         step.edge,
         step.kerf,
         str(planned.sheet.unit),
-        tuple(f"{one.id} {one.use} {one.x} {one.y} {one.length} {one.width}" for one in step.pieces),
+        tuple(made),
         when,
     )
 

@@ -19,6 +19,7 @@ from core.plan import Plan, Planner
 from core.printing import needed_in_words
 from core.project import Carcass, Design, LoosePart, Saw
 from core.sheets import MaterialSheets, accept
+from core.taking_stock import take_stock
 
 PLY = {"panel": "ply", "back_panel": "ply"}
 
@@ -203,6 +204,28 @@ def test_what_a_begun_sheet_has_and_nobody_asks_for_any_more_is_named() -> None:
             assert (one.wanted.length, one.wanted.width) != (one.length, one.width)
     assert {one.piece for one in told}.isdisjoint(shop.sheet("ply-1").pieces)
     check_sheets(shop.plan)
+
+
+def test_what_is_cut_and_no_longer_suits_is_named_until_it_is_decided_on_whatever_is_ticked() -> None:
+    shop = Shop(loose(2))
+    while step := shop.next_step("ply-1"):
+        shop.tick(step.number)
+    whole, wanted = shop.sheet("ply-1"), shop.project.design
+    shop.edit(edits.set_value(wanted, ("loose", 0, "length"), "29"))
+    told = of(shop.plan).disagreements
+    assert [one.piece for one in told] == ["L1/1", "L1/2"]
+    # The one more that these take is cut, and another material is settled with it.
+    while step := shop.next_step():
+        shop.tick(step.number)
+        assert of(shop.plan).disagreements == told and of(shop.plan).accepted
+        check_sheets(shop.plan)
+    # Stock is taken: they are parts that are cut, and the history tells them as such.
+    facts = take_stock(shop.project.facts, of(shop.plan), shop.plan.steps)
+    assert {(one.part, one.of) for one in facts.pieces if one.part} >= {("L1/1", "ply-1"), ("L1/2", "ply-1")}
+    assert {word.split()[0] for past in facts.history for word in past.makes} >= {"L1/1", "L1/2"}
+    # Or the old size is wanted after all: then they serve.
+    shop.edit(wanted)
+    assert shop.sheet("ply-1").root == whole.root and set(shop.sheet("ply-1").pieces) == {"L1/1", "L1/2"}
 
 
 def test_what_a_begun_sheet_gives_is_not_laid_out_again() -> None:
