@@ -36,9 +36,11 @@ def cut_early(plan: Plan) -> Iterator[CutEarly]:
         step, blank = planned, made
         while step.step.held and step.step.piece in makers:
             step, blank = makers[step.step.piece]
+        if step.step.held:
+            continue
         if blank is made:
             yield CutEarly(piece, step.number)
-        elif not step.step.held:
+        else:
             yield from _sizes_cut_early(piece, blank, makers)
 
 

@@ -15,6 +15,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from itertools import repeat
 
 from core.cuts.saws import ShopSaw, ToCut, trouble, why_not
 from core.cuts.steps import EDGES, Edge, Keeping, Made, SheetToCut, Use, meets
@@ -128,9 +129,23 @@ class _Taker:
         return _skimmed(self._cut(skimmed, node, name), skims, name + "x")
 
     def _cut(self, spot: _Spot, cut: Cut, name: str) -> Piece:
-        direction = cut.direction
-        ways = self._ways(spot, cut)
-        way = ways[0]
+        return self._cut_by(self._ways_on(spot, cut), spot, cut, name)
+
+    def _ways_on(self, spot: _Spot, cut: Cut) -> tuple[Way, ...]:
+        """The best ways: at the yard, where what comes off could not be cut up once the piece is brought home."""
+        ways = self._ways(spot, cut, self.saws)
+        yards = [saw for saw in self.saws if saw.kind == "yard"]
+        if not yards or not spot.from_yard or ways[0].saw.kind == "yard":
+            return ways
+        tried = _Taker(self.sheet, self.saws, self.keeping)
+        tried._numbers = tried._parts = repeat("")
+        if not _is_stuck(tried._cut_by(ways, spot, cut, "")):
+            return ways
+        at_yard = self._ways(spot, cut, yards)
+        return ways if at_yard[0].cannot else at_yard
+
+    def _cut_by(self, ways: tuple[Way, ...], spot: _Spot, cut: Cut, name: str) -> Piece:
+        direction, way = cut.direction, ways[0]
         gain = max(self.sheet.kerf * self.sheet.unit - way.saw.kerf, Fraction(0))
         if gain or any(spot.excess):
             # Which of them is too large must be known.
@@ -156,8 +171,8 @@ class _Taker:
         made = Made(name, spot.x, spot.y, cut.length, cut.width, "blank")
         return Piece(self.sheet, made, self._weight(cut), direction, ways, (makes[0], makes[1]))
 
-    def _ways(self, spot: _Spot, cut: Cut) -> tuple[Way, ...]:
-        """Every way that is as good as the best one."""
+    def _ways(self, spot: _Spot, cut: Cut, saws: Sequence[ShopSaw]) -> tuple[Way, ...]:
+        """Every way with one of these saws that is as good as the best one."""
         ranked: list[tuple[tuple[int, ...], Way]] = []
         refused: dict[str, None] = {}
         for keeper, (node, *at) in enumerate(members(cut, spot.x, spot.y)):
@@ -170,8 +185,10 @@ class _Taker:
             matters_less = 2 if isinstance(node, Spare) else self._is_divided(node, cut.direction)
             rough = not to_cut.true and not to_cut.used_as_it_is
             rank = (waste, rough, int(matters_less), not to_cut.true)
-            for index, saw in enumerate(self.saws):
+            for index, saw in enumerate(saws):
                 reason = why_not(saw, to_cut)
+                if not reason and self._leaves_too_large(spot, cut, keeper, saw):
+                    reason = f"{saw.name} leaves what lies beyond its blade too large, and no saw takes that to size"
                 if reason:
                     refused[reason] = None
                     continue
@@ -188,6 +205,17 @@ class _Taker:
             best = min(rank for rank, _ in ranked)
             ranked = [(rank, replace(way, cannot=way.cannot or "; ".join(refused))) for rank, way in ranked]
         return tuple(way for rank, way in ranked if rank == best)
+
+    def _leaves_too_large(self, spot: _Spot, cut: Cut, keeper: int, saw: ShopSaw) -> bool:
+        """Whether the blade is so thin that the piece beyond it must be skimmed, and that cannot be."""
+        if saw.kerf >= self.sheet.kerf * self.sheet.unit:
+            return False
+        node, x, y = members(cut, spot.x, spot.y)[1 - keeper]
+        if node is None or isinstance(node, Spare) or self._is_divided(node, cut.direction):
+            return False
+        beside = ENDS[cut.direction][keeper]
+        beyond = _Spot(node, x, y, spot.sawn | {beside}, from_yard=spot.from_yard and saw.kind == "yard")
+        return bool(self._skim(beyond, cut.direction).way.cannot)
 
     def _to_cut(self, spot: _Spot, cut: Cut, keeper: Node, edge: Edge) -> ToCut:
         unit, rip = self.sheet.unit, cut.direction == "rip"
@@ -212,14 +240,18 @@ class _Taker:
         found = []
         for direction, excess in reversed([*zip(WAYS, spot.excess, strict=True)]):
             if excess and not self._is_divided(spot.node, direction):
-                # The fence stands at the planned size, against an edge that a saw has made.
-                at_low = ENDS[direction][0] in spot.sawn
-                low, high = (spot.node, None) if at_low else (None, spot.node)
-                way = self._ways(spot, Cut(spot.node.length, spot.node.width, direction, low, high))[0]
-                found.append(_Skim(direction, at_low, way))
+                skim = self._skim(spot, direction)
+                found.append(skim)
                 # What was brought home for it does not go to the yard again.
-                spot = replace(spot, from_yard=spot.from_yard and way.saw.kind == "yard")
+                spot = replace(spot, from_yard=spot.from_yard and skim.way.saw.kind == "yard")
         return found, spot
+
+    def _skim(self, spot: _Spot, direction: Direction) -> _Skim:
+        """The cut that takes a piece to size one way: the fence stands at that, against an edge that a saw has made."""
+        at_low = ENDS[direction][0] in spot.sawn
+        low, high = (spot.node, None) if at_low else (None, spot.node)
+        way = self._ways(spot, Cut(spot.node.length, spot.node.width, direction, low, high), self.saws)[0]
+        return _Skim(direction, at_low, way)
 
     def _is_divided(self, node: Node, direction: Direction) -> bool:
         """Whether it is cut that way again, now or later, so that its size across such a cut is not final."""
@@ -239,6 +271,11 @@ class _Taker:
     def _weight(self, node: Node) -> float:
         root = self.sheet.root
         return self.sheet.weight * (node.length * node.width) / (root.length * root.width)
+
+
+def _is_stuck(piece: Piece) -> bool:
+    """Whether there is a cut of it, or of what comes off it, that no saw can make."""
+    return any(way.cannot for way in piece.ways) or any(map(_is_stuck, piece.pieces()))
 
 
 def _skimmed(piece: Piece, skims: Sequence[_Skim], name: str) -> Piece:

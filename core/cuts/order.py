@@ -154,6 +154,7 @@ def _at_yard(heads: Sequence[_Cut]) -> tuple[list[_Cut], list[_Cut]]:
         last = cut_there[-1].setting if cut_there else -1
         cut = pending.pop(next((place for place, one in enumerate(pending) if one.setting == last), 0))
         if cut.way.saw.kind == "yard":
+            cut.held = False
             cut_there.append(cut)
             pending += cut.waiting
         else:

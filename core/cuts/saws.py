@@ -25,6 +25,8 @@ NARROW = 150
 """Between fence and blade, mm: below it a push stick, common practice; of a piece under a track: nothing to lie on."""
 
 
+MITRE_REACH = Fraction(310)
+"""mm that a sliding mitre saw crosscuts, about 12 in; common practice, no source."""
 TOO_FAR = "does not cut that far"
 
 
@@ -41,6 +43,11 @@ class ShopSaw:
     heaviest_piece: float | None = None
     finished: bool = True
     """Its cut is an edge that can stay."""
+
+    @property
+    def reach(self) -> Fraction | None:
+        """The longest cut that it makes, mm; None where nothing limits it."""
+        return self.longest_cut or (MITRE_REACH if self.kind == "mitre" else None)
 
     @property
     def most_weight(self) -> float | None:
@@ -80,8 +87,10 @@ def why_not(saw: ShopSaw, cut: ToCut) -> str:
     """Why this saw cannot make the cut, in a few words; empty if it can."""
     if saw.kind == "yard" and not cut.whole:
         return f"{saw.name} cuts sheets only before they are brought home"
-    if saw.longest_cut is not None and cut.along > saw.longest_cut:
+    if saw.reach is not None and cut.along > saw.reach:
         return f"{saw.name} {TOO_FAR}"
+    if saw.kind == "mitre" and cut.across < cut.along:
+        return f"the piece would lie with its shorter side at the fence of {saw.name}"
     if cut.stays and not saw.finished:
         return f"{saw.name} leaves a rough edge"
     most = saw.most_weight

@@ -26,7 +26,7 @@ _CALLED = {
 _REACH = {
     "track": "what its track reaches",
     "circular": "what its straightedge reaches",
-    "mitre": "the widest piece that it cuts across",
+    "mitre": "the widest piece that it cuts across; empty: about a foot",
 }
 
 

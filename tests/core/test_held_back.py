@@ -70,6 +70,16 @@ def test_the_step_that_is_told_is_the_one_that_makes_the_size() -> None:
     assert held_in_words(plan) == ["L2/1 is held back, but its 11 7/8 is cut by step 1: only the other waits"]
 
 
+def test_what_waits_in_a_piece_of_its_own_to_the_last_is_not_told() -> None:
+    shop, piece = in_a_piece_on_hand()
+    of = set_value(shop.project.design, ("loose", 1, "quantity"), 1)
+    # As wide as the piece: one cut frees the door, and that is held.
+    shop.edit(set_value(of, ("loose", 1, "width"), "35 7/8"))
+    (sheet,) = (sheet for sheet in shop.plan.sheets[0].sheets if sheet.id == piece)
+    assert sheet.pieces == ("L2/1",) and all(one.step.held for one in shop.plan.steps if not one.done)
+    assert held_in_words(shop.plan) == []
+
+
 def test_what_can_no_longer_wait_is_told_with_the_changes_once() -> None:
     could_wait = Shop(design(loose=(replace(SIDES, width="12 1/8", quantity=1), replace(DOORS, quantity=1)))).plan
     cannot = Shop(on_a_narrow_sheet("40")).plan

@@ -13,7 +13,7 @@ from laid_out import KEEPING, Plan, plans
 
 from core.cuts.apart import NO_SAW
 from core.cuts.order import changes_of, order_of, plain_order
-from core.cuts.saws import SHORT, ShopSaw, ToCut, trouble, why_not
+from core.cuts.saws import MITRE_REACH, SHORT, ShopSaw, ToCut, trouble, why_not
 from core.cuts.steps import Numbers, SheetToCut, Step
 from core.layout.tree import Cut, Node, Placed, Spare
 from core.own_units import KG_A_POUND
@@ -105,6 +105,9 @@ def test_a_cut_goes_to_a_saw_that_can_make_it_and_never_with_the_waste_at_the_fe
             limit = 50 * KG_A_POUND if saw.heaviest_piece is None else saw.heaviest_piece
             assert step.weight <= limit
         assert saw.longest_piece is None or max(along, across) <= saw.longest_piece
+        if saw.kind == "mitre":
+            # It crosscuts what lies along its fence, and sliding ones about a foot: common practice, no source.
+            assert along <= across and along <= (saw.longest_cut or MITRE_REACH)
         if saw.kind == "table":
             assert saw.widest_rip is None or step.fence <= saw.widest_rip
             trim = dict(zip(("left", "right", "bottom", "top"), wholes[step.sheet].trim, strict=True))
@@ -192,7 +195,9 @@ def test_what_is_held_back_is_cut_last_and_nothing_else_waits_for_it(
         return found
 
     for step in steps:
-        assert step.held == (parts_of(step) <= held and bool(parts_of(step)))
+        # Nobody brings a sheet to the yard again.
+        waits = parts_of(step) <= held and bool(parts_of(step)) and step.saw.kind != "yard"
+        assert step.held == waits
 
 
 def strips(count: int, of: int, spare: bool = False) -> SheetToCut:
@@ -285,3 +290,19 @@ def test_a_piece_that_would_pivot_or_is_short_goes_to_the_track_where_there_is_o
         assert trouble(TABLE, cut) > trouble(TABLE, CUT)
     assert trouble(TRACK, pivots) < trouble(TABLE, pivots)
     assert trouble(TABLE, CUT) < trouble(TRACK, CUT), "a fence repeats better than a line"
+
+
+def test_what_could_not_be_cut_up_at_home_is_cut_at_the_yard_and_waits_for_nothing() -> None:
+    yard = ShopSaw("yard", "yard", Fraction(4))
+    table = ShopSaw("table saw", "table", Fraction(16, 5), widest_rip=Fraction(600))
+    # The fence does not reach 2000; with the offcut against it the part would stay 0.8 too long.
+    strip = Cut(2420, 350, "crosscut", Placed(2000, 350, 0), Spare(416, 350))
+    sheet = SheetToCut("ply-1", Cut(2420, 1200, "rip", strip, Spare(2420, 846)), ("A/1",), 4)
+    steps = order_of([sheet], [yard, table], KEEPING, 100, frozenset({"A"}))
+    assert [(step.saw.name, step.fence, step.cannot) for step in steps] == [("yard", 350, ""), ("yard", 2000, "")]
+    # It is held back, and comes off at the yard all the same.
+    assert not any(step.held for step in steps)
+    # A part that the fence reaches comes home on its strip.
+    strip = Cut(2420, 350, "crosscut", Placed(500, 350, 0), Spare(1916, 350))
+    sheet = SheetToCut("ply-1", Cut(2420, 1200, "rip", strip, Spare(2420, 846)), ("A/1",), 4)
+    assert [step.saw.name for step in order_of([sheet], [yard, table], KEEPING, 100)] == ["table saw"] * 2
