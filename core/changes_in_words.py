@@ -164,7 +164,8 @@ def listed(pieces: Iterable[str]) -> str:
 
 def _new_names(before: Plan, after: Plan) -> list[str]:
     """The pieces in the shop that have another name than the one pencilled on them, or none yet."""
-    known = {name for one in before.steps for name in (one.step.piece, *(made.id for made in one.step.pieces))}
+    # What was only planned bears no name yet, and may become another piece.
+    known = {made.id for one in before.steps if one.done for made in one.step.pieces}
     known |= {piece.id for piece in before.project.facts.pieces if not piece.part}
     known |= {sheet.id for one in before.sheets for sheet in one.sheets}
     were, say = dict(_names_of_parts(before)), after.worked.notation.text
@@ -178,7 +179,8 @@ def _new_names(before: Plan, after: Plan) -> list[str]:
 
 
 def _names_of_parts(plan: Plan) -> Iterator[tuple[str, str]]:
-    """Each part by the name that its piece has once it is stock again."""
+    """Each part that is cut by the name that its piece has once it is stock again."""
+    freed = _freed(plan)
     for piece in plan.project.facts.pieces:
         if piece.part:
             yield piece.id, piece.part
@@ -187,8 +189,8 @@ def _names_of_parts(plan: Plan) -> Iterator[tuple[str, str]]:
             parts = iter(sheet.pieces)
             nodes = [spot.node for spot in walk(sheet.root, sheet.kerf)]
             for node, number in zip(nodes[1:], numbers_in(sheet), strict=True):
-                if isinstance(node, Placed):
-                    yield f"{sheet.named.of}.{number}", next(parts)
+                if isinstance(node, Placed) and (part := next(parts)) in freed:
+                    yield f"{sheet.named.of}.{number}", part
 
 
 def _freed(plan: Plan) -> set[str]:

@@ -209,6 +209,20 @@ def test_a_part_that_is_kept_as_it_is_is_no_longer_spoken_of() -> None:
     assert misfits_in_words(then(shop, lambda facts: accidents.keep(facts, "L1/1"))) == []
 
 
+def test_names_of_what_was_cut_otherwise_are_told_though_other_pieces_were_planned_under_them() -> None:
+    shop = boards(("96", "20", 3))
+    sheet, kerf = shop.sheet("ply-2"), shop.plan.worked.kerf
+    planned = {made.id for one in shop.plan.steps for made in one.step.pieces}
+    assert "ply-2.2" in planned and not sheet.begun
+
+    def ripped(facts: Facts) -> Facts:
+        facts = accidents.take_up(facts, sheet, 96 * INCH, 48 * INCH)
+        return accidents.cut_otherwise(facts, "ply-2", "rip", 30 * INCH, "bottom", kerf)
+
+    told = changes_in_words(shop.plan, then(shop, ripped))
+    assert "New names to pencil on: ply-2.1, 96 x 30; ply-2.2, 96 x 17 7/8." in told
+
+
 def test_sizes_are_told_as_the_person_has_them_shown() -> None:
     shop = cut_until(boards(("40", "10", 2)), "L1/1")
     shop.edit(replace(resized(shop, "39 1/2", "10"), show="mm 1"))

@@ -134,6 +134,18 @@ async def test_another_thickness_is_followed_by_every_part_that_is_not_cut(tmp_p
         assert not [one for sheets in shop.session.plan.sheets for one in sheets.disagreements]
 
 
+async def test_another_thickness_takes_no_sheet_of_another_material_that_a_new_layout_saves(tmp_path: Path) -> None:
+    demo = open_project(Path(__file__).parents[2] / "projects" / "mudroom-bench.toml").project
+    async with running(stored(tmp_path, demo.design)) as shop:
+        await shop.go("cuts")
+        first = next(one for one in shop.session.plan.steps if one.sheet.material == "backing")
+        shop.session.tick(first.number)
+        await tell(shop, THICKNESS, "ply", "11/16")
+        await shop.press("enter")
+        (backing,) = (one for one in shop.session.plan.sheets if one.material == "backing")
+        assert backing.bought == 1 and not backing.unplaced
+
+
 async def test_parts_that_no_longer_suit_are_kept_all_at_once(tmp_path: Path) -> None:
     path = stored(tmp_path, bench())
     async with running(path) as shop:

@@ -63,9 +63,13 @@ class Supposing:
 
         `rather_anew`: where both cost the same too, since little of what was planned still suits.
         """
-        anew = self.session.suppose_anew(supposed, material)
-        ways = [*anew, supposed] if rather_anew else [supposed, *anew]
-        self._show(min([await self._laid_out(way) for way in ways], key=_spent))
+        supposed = await self._laid_out(supposed)
+        # With the design other materials may have changed too.
+        for one in (material, *_bought_more(supposed, but=material)):
+            anew = [await self._laid_out(way) for way in self.session.suppose_anew(supposed, one)]
+            first_anew = rather_anew and one == material
+            supposed = min([*anew, supposed] if first_anew else [supposed, *anew], key=_spent)
+        self._show(supposed)
 
     async def _laid_out(self, supposed: Supposed) -> Supposed:
         while supposed.waiting:
@@ -89,6 +93,14 @@ class Supposing:
         lines = changes_in_words(supposed.before, supposed.plan)
         lines += [str(problem) for problem in supposed.plan.problems]
         self.desk.push(ChangePage(supposed.said, lines, self.desk.glyphs), decided)
+
+
+def _bought_more(supposed: Supposed, but: str) -> list[str]:
+    """The other materials of which more sheets are to be bought than before."""
+    had = {one.material: one.bought for one in supposed.before.sheets}
+    return [
+        one.material for one in supposed.plan.sheets if one.material != but and one.bought > had.get(one.material, 0)
+    ]
 
 
 def _spent(supposed: Supposed) -> tuple[int, float, int, int]:
