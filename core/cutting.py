@@ -300,9 +300,9 @@ def ticks_through(steps: Sequence[PlannedStep], number: int, when: str) -> tuple
     )
 
 
-def is_final(steps: Sequence[PlannedStep], chosen: PlannedStep) -> bool:
-    """Whether the piece at the fence is cut that way no more, so that the setting gives a size that stays."""
-    pending = [chosen.step.pieces[0].id]
+def is_final(steps: Sequence[PlannedStep], chosen: PlannedStep, piece: str) -> bool:
+    """Whether a piece that a step makes is cut that way no more, so that its size across the cut stays."""
+    pending = [piece]
     cuts = {one.step.piece: one.step for one in steps}
     while pending:
         step = cuts.get(pending.pop())

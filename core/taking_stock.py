@@ -120,9 +120,14 @@ class _Taken:
             yield from self._skimmed(member, at[0], at[1], called, (beyond[0], beyond[1]))
 
     def _more_than_planned(self, planned: PlannedStep) -> int:
-        """What the blade took in a cut beyond the kerf that was planned."""
-        really = self.kerfs.get(planned.step.saw.name, Fraction(0))
-        return max(ceil(really / self.sheet.unit) - planned.step.kerf, 0)
+        """What the blade took in a cut beyond the kerf that was planned; less than nothing where it is thinner."""
+        saw, kerf = planned.step.saw, planned.step.kerf
+        really = self.kerfs.get(saw.name)
+        if really is None:
+            return 0
+        more = ceil(really / self.sheet.unit) - kerf
+        # What lies beyond a blade that was known to be thinner is skimmed.
+        return more if saw.kerf >= kerf * self.sheet.unit else max(more, 0)
 
     def _skimmed(self, node: Node, x: int, y: int, name: str, less: Less) -> Iterator[PieceOnHand]:
         """A piece that came off. Where it is too large, and was to be skimmed, it is that yet."""

@@ -25,7 +25,7 @@ from core.goods import Stock, Trim
 from core.mistakes import Mistake
 from core.on_hand import bad_place
 from core.planned_sheet import read_unit
-from core.project import Design, Facts, LoosePart, Saw
+from core.project import Design, Facts, LoosePart, PieceOnHand, Saw
 
 INCH = Fraction(254, 10)
 Size = tuple[Fraction, Fraction]
@@ -277,20 +277,21 @@ def test_a_part_that_is_too_large_is_trimmed_to_what_the_design_asks_now() -> No
     shop.finish()
 
 
-def test_a_blade_that_took_more_leaves_less_beyond_it_and_nothing_that_was_at_the_fence() -> None:
+@pytest.mark.parametrize("took", ["3/16", "3/32"])
+def test_a_blade_that_took_more_or_less_changes_what_lies_beyond_it_and_nothing_at_the_fence(took: str) -> None:
     shop = Bench(boards(("40", "10", 3), ("20", "10", 3), saws=(Saw("saw", kerf="1/8"),)))
-    wide = INCH * Fraction(3, 16)
+    really = INCH * Fraction(took)
     real: dict[str, Size] = {"ply-1": (96 * INCH, 48 * INCH)}
     for _ in range(5):
         one = shop.allowed()[0]
         length, width = real.pop(one.step.piece)
         fence = one.sheet.mm(one.step.fence)
-        extents = (fence, (width if one.step.direction == "rip" else length) - fence - wide)
+        extents = (fence, (width if one.step.direction == "rip" else length) - fence - really)
         for made, extent in zip(one.step.pieces, extents, strict=False):
             real[made.id] = (length, extent) if one.step.direction == "rip" else (extent, width)
         shop.make(one)
-    of = replace(shop.project.design, saws=(Saw("saw", kerf="3/16"),))
-    shop.project = after(shop.planner, shop.plan, "ply", design=of, kerfs={"saw": wide})
+    of = replace(shop.project.design, saws=(Saw("saw", kerf=took),))
+    shop.project = after(shop.planner, shop.plan, "ply", design=of, kerfs={"saw": really})
     shop.take_up()
     pieces = shop.project.facts.pieces
     assert any(shop.lying.get(piece.part or piece.id) != real[piece.part or piece.id] for piece in pieces)
@@ -303,7 +304,15 @@ def test_a_blade_that_took_more_leaves_less_beyond_it_and_nothing_that_was_at_th
         for piece in pieces
     }
     shop.meant = {}
+    # A part that lay beyond a blade is too large or too small, and named.
+    (ply,) = shop.plan.sheets
+    assert {one.piece.part for one in ply.misfits} == {one.part for one in pieces if one.part and not _is_as_asked(one)}
     shop.finish()
+
+
+def _is_as_asked(piece: PieceOnHand) -> bool:
+    unit = read_unit(piece.unit, "")
+    return {piece.length * unit, piece.width * unit} in ({40 * INCH, 10 * INCH}, {20 * INCH, 10 * INCH})
 
 
 def cuts_in_waste(steps: Sequence[PlannedStep]) -> list[int]:

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
 import pytest
 from driving import SIZES, Driver, running
-from projects_to_try import bench, many_cuts, stored
+from projects_to_try import bench, many_cuts, stored, three_boards
 
 from core.drawing.glyphs import ASCII, UNICODE, Glyphs
 from core.drawing.lettering import cells
+from core.goods import Stock, Trim
 from core.lying import things_lying
-from core.project import Facts
+from core.project import Facts, LoosePart, Saw
 from core.storage import open_project
 from tui.screens import ChangePage
 
@@ -250,6 +252,25 @@ async def test_a_new_setting_is_measured_and_enter_says_that_it_is_right(tmp_pat
         assert f"step {number} reads as it should" in shop.said and path.read_text() == text
         await tick(shop, clock)
         assert len(facts(path).cuts) == number + 1, "and the keys are the bench's again"
+
+
+async def test_a_part_that_is_left_over_beyond_the_blade_is_measured_too(tmp_path: Path) -> None:
+    # The fence does not go as far as the part is long: the offcut lies against it.
+    mdf = replace(three_boards().materials["mdf"], stock=(Stock("1500", "600", trim=Trim()),))
+    design = replace(
+        three_boards(),
+        materials={"mdf": mdf},
+        saws=(Saw("table saw", "table", "3", widest_rip="750"),),
+        loose=(LoosePart("L", "Board", "mdf", "870", "600", 1),),
+    )
+    async with running(stored(tmp_path, design)) as shop:
+        clock = await to_the_bench(shop)
+        await tick_until_asked(shop, clock)
+        (cut,) = shop.session.plan.steps
+        assert [made.use for made in cut.step.pieces] == ["offcut", "part"]
+        assert (shop.question, shop.typed) == ("L1/1 reads", "870")
+        await shop.answer("868")
+        assert "set the fence or line 2 mm closer to the blade before the next" in " ".join(shop.text.split())
 
 
 @pytest.mark.parametrize(("reads", "off"), [("34 1/4", "further from"), ("34 1/2", "closer to")])

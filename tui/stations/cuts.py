@@ -30,7 +30,7 @@ from core.steps_in_words import comes_off, grouped, in_words, is_new_setting, to
 from core.views import cut_line, sheet_view
 from tui.stations.base import Station
 from tui.stations.below import Below, lines_below
-from tui.stations.measuring import ask_what_it_reads, is_to_be_measured
+from tui.stations.measuring import ask_what_it_reads, to_be_measured
 from tui.stations.mishaps import Mishaps
 from tui.widgets.entry import Asked
 from tui.widgets.painted import Painted, plain_row, wrapped
@@ -202,8 +202,9 @@ class CutsStation(Station):
             self.look(1)
             return
         self.action_next()
-        if is_to_be_measured(planned, self.session.plan):
-            ask_what_it_reads(self.desk, planned, self.action_next)
+        measured = to_be_measured(planned, self.session.plan)
+        if measured:
+            ask_what_it_reads(self.desk, planned, measured, self.action_next)
 
     def look(self, by: int) -> None:
         """To the cut after or before; not on to what stands below the cuts."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from core.cuts.steps import Made
 from core.cutting import PlannedStep, is_final
 from core.plan import Plan
 from core.steps_in_words import is_new_setting
@@ -12,26 +13,31 @@ from tui.stations.mishaps import Mishaps
 from tui.widgets.entry import Asked
 
 
-def is_to_be_measured(planned: PlannedStep, plan: Plan) -> bool:
-    """Whether a setting has just been used for the first time, for something whose size matters."""
+def to_be_measured(planned: PlannedStep, plan: Plan) -> Made | None:
+    """Where a setting has just been used for the first time, the piece whose size it gives for good.
+
+    That is the one at the fence, or the one beyond the blade if the other is only an offcut, or cut again.
+    """
     before = next((one for one in reversed(plan.steps) if one.number < planned.number), None)
-    matters = planned.step.pieces[0].use in ("part", "blank") and is_final(plan.steps, planned)
-    return matters and is_new_setting(planned, before)
+    if not is_new_setting(planned, before):
+        return None
+    of_use = (made for made in planned.step.pieces if made.use in ("part", "blank"))
+    return next((made for made in of_use if is_final(plan.steps, planned, made.id)), None)
 
 
-def ask_what_it_reads(desk: Desk, planned: PlannedStep, go_on: Callable[[], object]) -> None:
-    """Asks what the piece at the fence measures; `go_on` takes the person to the next cut if the plan changes."""
+def ask_what_it_reads(desk: Desk, planned: PlannedStep, first: Made, go_on: Callable[[], object]) -> None:
+    """Asks what a piece that came off measures; `go_on` takes the person to the next cut if the plan changes."""
     session = desk.session
     notation, names = session.plan.worked.notation, session.plan.worked.names
-    fence, first = planned.sheet.mm(planned.step.fence), planned.step.pieces[0]
+    asked = planned.sheet.mm(first.width if planned.step.direction == "rip" else first.length)
 
     def check(text: str) -> str:
         really = names.length(text)
-        return "" if notation.reads_as(really, fence) else f"off by {notation.with_unit(abs(really - fence))}"
+        return "" if notation.reads_as(really, asked) else f"off by {notation.with_unit(abs(really - asked))}"
 
     def accept(text: str) -> None:
         really = names.length(text)
-        if notation.reads_as(really, fence):
+        if notation.reads_as(really, asked):
             desk.say(f"step {planned.number} reads as it should")
             desk.back_to_station()
             return
@@ -40,7 +46,7 @@ def ask_what_it_reads(desk: Desk, planned: PlannedStep, go_on: Callable[[], obje
     desk.ask(
         Asked(
             f"{first.id} reads",
-            session.to_type_over(fence),
+            session.to_type_over(asked),
             check,
             accept,
             help="a new setting: measure the first; Enter if it reads so",

@@ -254,10 +254,12 @@ class Mishaps(Supposing):
             return
         off = really - (thing.width if direction == "rip" else thing.length)
         by = self.session.plan.worked.notation.with_unit(abs(off))
-        way = "further from" if off < 0 else "closer to"
-        told = f"set it {by} {way} the blade before the next"
-        others = self.planned.step.pieces[1:] if self.planned else ()
+        pieces = self.planned.step.pieces if self.planned else ()
+        is_beyond = bool(pieces) and name != pieces[0].id
+        way = "further from" if (off < 0) != is_beyond else "closer to"
+        told = f"set the fence or line {by} {way} the blade before the next"
         # What came off at the fence is missing beyond the blade, or is there besides.
+        others = () if is_beyond else pieces[1:]
         sizes = {name: off, **{one.id: -off for one in others if one.id in self.things}}
 
         def resize(facts: Facts) -> Facts:
