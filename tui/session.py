@@ -95,6 +95,8 @@ class Session:
         """The project before the last accident that was accepted, and after it."""
         self._before: list[Design] = []
         self._after: list[Design] = []
+        self.numbers_seen = True
+        """Whether the steps may have been seen under their numbers: on the screen, or printed while it was shut."""
 
     @property
     def project(self) -> Project:
@@ -117,7 +119,7 @@ class Session:
         if design == self.design:
             return
         before = self.design
-        self._store(replace(self.project, design=design))
+        self._design(design)
         self._before = [*self._before[-UNDO_DEPTH:], before]
         self._after = []
 
@@ -133,10 +135,19 @@ class Session:
         if not source:
             return False
         here = self.design
-        self._store(replace(self.project, design=source[-1]))
+        self._design(source[-1])
         source.pop()
         target.append(here)
         return True
+
+    def _design(self, design: Design) -> None:
+        """Stores another design. No step of its plan gets a number that was seen at another step."""
+        facts = self.project.facts
+        if self.numbers_seen and (facts.cuts or facts.history):
+            given = max([facts.steps_given, *(one.number for one in self.plan.steps)])
+            facts = replace(facts, steps_given=given)
+        self._store(replace(self.project, design=design, facts=facts))
+        self.numbers_seen = False
 
     def tick(self, number: int) -> None:
         """Ticks a step. The layout of its sheet is settled by it. Raises Mistake where it cannot be ticked."""

@@ -80,6 +80,23 @@ def test_undo_and_redo_go_through_designs_and_leave_ticks_alone(tmp_path: Path) 
     assert on_disk(path)[1].cuts == ticked
 
 
+def test_a_number_that_was_seen_stands_for_no_other_cut_after_an_edit(tmp_path: Path) -> None:
+    session = opened(stored(tmp_path, bench()))
+    session.tick(1)
+    meant = {one.number: one.meaning for one in session.plan.steps}
+    for text in ("19 1/4", "19 1/2", "19"):
+        deeper(session, text)
+        assert set(meant) != {one.number for one in session.plan.steps}
+        for one in session.plan.steps:
+            assert meant.setdefault(one.number, one.meaning) == one.meaning
+        # The cuts are looked at, or printed.
+        session.numbers_seen = True
+    last = session.plan.steps[-1].number
+    for text in ("19 1/8", "19 1/4", "19 3/8"):
+        deeper(session, text)
+    assert session.plan.steps[-1].number < last + 2 * len(session.plan.steps), "what nobody has seen takes no numbers"
+
+
 def test_an_edit_after_undo_forgets_what_was_undone(tmp_path: Path) -> None:
     session = opened(stored(tmp_path, bench()))
     deeper(session, "19")

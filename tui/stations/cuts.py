@@ -95,6 +95,7 @@ class CutsStation(Station):
 
     def show(self, plan: Plan) -> None:
         """The steps of a plan."""
+        self.session.numbers_seen = True
         lines = [
             line
             for one in plan.sheets
