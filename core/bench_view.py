@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from core.cutting import PlannedStep
+from core.cutting import PlannedStep, last_made
 from core.drawing.big_figures import draw_big
 from core.drawing.canvas import Picture, Role, Span
 from core.drawing.glyphs import Glyphs
@@ -146,7 +146,9 @@ def _around(plan: Plan, planned: PlannedStep, width: int, glyphs: Glyphs) -> lis
     done, past = [one for one in plan.steps if one.done], len(plan.project.facts.history)
     after = next((one for one in plan.steps if one.number > planned.number and not one.done), None)
     lines: list[Line] = []
-    last = f", last step {done[-1].number}: {comes_off(done[-1], plan)}" if done else ""
+    number = last_made(plan.steps, plan.project.facts)
+    made = next((f": {comes_off(one, plan)}" for one in done if one.number == number), "")
+    last = f", last step {number}{made}" if number else ""
     lines.append(
         _line(
             fitted(clean(f" done: {past + len(done)} of {past + len(plan.steps)}{last}", glyphs), width, glyphs),

@@ -308,10 +308,12 @@ def _at_a_fence(planned: PlannedStep, notation: Notation) -> str:
 
 
 def _along_a_track(planned: PlannedStep, notation: Notation) -> str:
-    _, along, across = planned.extents
+    keeper, along, across = planned.extents
     rail = "track" if planned.step.saw.kind == "track" else "straightedge"
     if min(along, across) < NARROW.mm(notation):
         return f"small for a {rail}: clamp it down, with something as thick beside it for the {rail} to lie on"
+    if keeper < NARROW.mm(notation):
+        return f"a narrow keeper under a {rail}: something as thick beside it for the {rail} to lie on"
     return ""
 
 

@@ -28,6 +28,7 @@ TABLE = Saw("table saw", "table", "1/8", widest_rip="30")
 MITRE = Saw("mitre saw", "mitre", "1/8", longest_cut="12")
 YARD = Saw("yard", "yard", "1/8")
 SMALL = "small for a track: clamp it down, with something as thick beside it for the track to lie on"
+LEAN = "a narrow keeper under a track: something as thick beside it for the track to lie on"
 NEAR = "short, below {}: clamp it, and keep the hand as far from the blade as that"
 MANY = (("40", "10", 12), ("20", "10", 10))
 FACTORY = "a factory edge lies against the fence: see that it is straight, or true it first"
@@ -86,7 +87,9 @@ def test_of_a_board_whose_faces_are_alike_neither_is_named() -> None:
     [
         (TRACK, ("60", "13"), ("40", "13"), []),
         (TRACK, ("60", "5 15/16"), ("40", "5 15/16"), [SMALL]),
-        (TRACK, ("60", "6 1/2"), ("60", "4"), []),
+        (TRACK, ("60", "6 1/2"), ("60", "4"), [LEAN]),
+        (TRACK, ("60", "41 7/8"), ("60", "1 1/2"), [LEAN]),
+        (TRACK, ("60", "8"), ("60", "6"), []),
         (TRACK, ("60", "5 15/16"), ("60", "4"), [SMALL]),
         (MITRE, ("60", "10"), ("6", "10"), []),
         (MITRE, ("60", "10"), ("5 15/16", "10"), [NEAR.format("6 in")]),

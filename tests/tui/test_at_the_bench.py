@@ -14,9 +14,10 @@ from core.drawing.glyphs import ASCII, UNICODE, Glyphs
 from core.drawing.lettering import cells
 from core.goods import Stock, Trim
 from core.lying import things_lying
-from core.project import Facts, LoosePart, Saw
+from core.project import Design, Facts, LoosePart, Saw
 from core.storage import open_project
 from tui.screens import ChangePage
+from tui.stations.mishaps import ANOTHER
 
 INCH = Fraction(254, 10)
 
@@ -238,6 +239,42 @@ async def test_it_is_taken_up_at_the_bench_where_it_was_left(tmp_path: Path) -> 
         await shop.press("escape")
     async with running(path) as shop:
         assert "[6 Cuts]" in shop.lines[1], "the list, for it was the list that was left"
+
+
+def boards_of_two_materials() -> Design:
+    """The MDF is cut before the plywood."""
+    design = three_boards()
+    other = next(key for key in design.materials if key != "mdf")
+    boards = [LoosePart(f"L{n}", f"Board {n}", key, "600", f"{30 * n}0", 1) for n, key in ((1, "mdf"), (2, other))]
+    return replace(design, loose=tuple(boards))
+
+
+async def test_after_a_change_of_plan_it_is_taken_up_at_the_material_that_was_cut_last(tmp_path: Path) -> None:
+    path = stored(tmp_path, boards_of_two_materials())
+    async with running(path) as shop:
+        clock = await to_the_bench(shop)
+        material = shop.session.plan.steps[-1].sheet.material
+        assert material != shop.session.plan.steps[0].sheet.material
+        begin = next(one for one in shop.session.plan.steps if one.sheet.material == material)
+        shop.list.move_to(begin.number.__eq__)
+        await tick(shop, clock)
+        if shop.question:
+            await shop.answer()
+        # Whatever is brought, everything that was cut becomes pieces on hand.
+        await shop.press("x")
+        for answer in (ANOTHER, material, "900", "200"):
+            await shop.answer(answer)
+        await shop.press("enter")
+        assert f"last step {begin.number}" in shop.text
+        await shop.press("backspace")
+        assert "what was cut before the plan changed stays cut" in shop.said
+        await shop.press("ctrl+q")
+    async with running(path) as shop:
+        now = next(one for one in shop.session.plan.steps if one.sheet.material == material and not one.done)
+        assert f"Step {now.number} " in shop.lines[0]
+        # Through it from paper would be the other material too: that is said.
+        await shop.press("t")
+        assert ": " in shop.said and f"of {material}" in shop.said
 
 
 async def test_a_new_setting_is_measured_and_enter_says_that_it_is_right(tmp_path: Path) -> None:

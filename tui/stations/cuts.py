@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable
 from time import monotonic
 from typing import ClassVar
@@ -122,7 +123,7 @@ class CutsStation(Station):
         first = self.rows.key is None
         self.rows.show_lines(lines)
         if first:
-            self.action_next()
+            self._to_next(self._material_cut_last())
             if self.session.view == BENCH and plan.steps:
                 self._be_at_the_bench(True)
         self._tell()
@@ -219,6 +220,8 @@ class CutsStation(Station):
         if self.at_the_bench and (planned is None or not planned.done):
             planned = self._last_ticked
         if planned is None:
+            past = bool(self.session.project.facts.history)
+            self.desk.say("what was cut before the plan changed stays cut" if past else "no cut is ticked yet")
             return
         number = planned.number
         if self.desk.record(lambda: self.session.untick(number)):
@@ -233,19 +236,30 @@ class CutsStation(Station):
 
     def action_next(self) -> None:
         """To the first cut that is not ticked, on the material at hand if there is one."""
+        here = self._step()
+        self._to_next(here.sheet.material if here else self._material_cut_last())
+
+    def _to_next(self, material: str | None) -> None:
         waiting = [one for one in self.session.plan.steps if not one.done]
         # What is held back waits for all that is not, of whatever material.
         waiting = [one for one in waiting if not one.step.held] or waiting
-        here = self._step()
-        if here is not None:
-            of_it = [one for one in waiting if one.sheet.material == here.sheet.material]
-            waiting = of_it or waiting
+        waiting = [one for one in waiting if one.sheet.material == material] or waiting
         if self.session.plan.steps and not waiting:
             self.desk.say("Every cut is made; the machining stands below the list")
         if waiting:
             number = waiting[0].number
             self.rows.move_to(lambda key: key == number)
         self._tell()
+
+    def _material_cut_last(self) -> str | None:
+        """The material of the cut that was made last; None where there is none."""
+        plan, facts = self.session.plan, self.session.project.facts
+        made = [(past.when, past.sheet) for past in facts.history] + [(cut.when, cut.sheet) for cut in facts.cuts]
+        _, last = max(made, default=("", ""))
+        # A piece on hand bears the name of its sheet, and a number.
+        sheets = {sheet.named.of: one.material for one in plan.sheets for sheet in one.sheets}
+        sheets |= {sheet.id: sheet.material for sheet in facts.opened}
+        return sheets.get(last.partition(".")[0])
 
     def action_bench(self) -> None:
         """One cut in big figures, and back."""
@@ -329,8 +343,10 @@ class CutsStation(Station):
                 raise Mistake("the number of a step")
             number = int(text.strip())
             step_of(steps, number)
-            missing = sum(1 for one in steps if one.number <= number and not one.done)
-            return f"{missing} cut{' is' if missing == 1 else 's are'} ticked by that"
+            missing = [one for one in steps if one.number <= number and not one.done]
+            of = Counter(one.sheet.material for one in missing)
+            told = ": " + ", ".join(f"{count} of {material}" for material, count in of.items()) if len(of) > 1 else ""
+            return f"{len(missing)} cut{' is' if len(missing) == 1 else 's are'} ticked by that{told}"
 
         def accept(text: str) -> None:
             ticked: list[int] = []
