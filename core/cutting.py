@@ -199,10 +199,14 @@ def _as_made(step: Step, tick: CutMade) -> Step:
     if len(step.pieces) < 2:
         return step
     first, other = step.pieces
-    if first.id not in tick.makes[1:] and other.id not in tick.makes[:1]:
-        return step
-    fence = other.width if step.direction == "rip" else other.length
-    return replace(step, pieces=(other, first), fence=fence, edge=OPPOSITE[step.edge])
+    if first.id in tick.makes[1:] or other.id in tick.makes[:1]:
+        fence = other.width if step.direction == "rip" else other.length
+        first, other = other, first
+        step = replace(step, fence=fence, edge=OPPOSITE[step.edge])
+    if first.use == "waste":
+        # It was kept then, and is there.
+        first = replace(first, use="offcut")
+    return replace(step, pieces=(first, other))
 
 
 class Given(NamedTuple):

@@ -99,6 +99,8 @@ def check_steps(plan: Plan) -> None:
         assert planned.step.piece in there
         there.remove(planned.step.piece)
         made = [piece.id for piece in planned.step.pieces]
+        uses = [piece.use for piece in planned.step.pieces]
+        assert uses[0] != "waste" or set(uses) == {"waste"}, "the waste lies between fence and blade"
         assert not there & set(made)
         there |= set(made)
     done = {(planned.step.sheet, planned.step.piece) for planned in plan.steps if planned.done}

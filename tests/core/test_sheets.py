@@ -10,7 +10,7 @@ import pytest
 from designs import GOODS, INCH, carcass, design, plan_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shop import Shop, check_sheets
+from shop import Shop, check_sheets, check_steps
 
 from core import edits
 from core.goods import Stock, Trim
@@ -226,6 +226,18 @@ def test_what_is_cut_and_no_longer_suits_is_named_until_it_is_decided_on_whateve
     # Or the old size is wanted after all: then they serve.
     shop.edit(wanted)
     assert shop.sheet("ply-1").root == whole.root and set(shop.sheet("ply-1").pieces) == {"L1/1", "L1/2"}
+
+
+def test_what_was_kept_at_the_fence_of_a_cut_that_is_made_does_not_become_waste_there() -> None:
+    strip, panel = LoosePart("L1", "Strip", "ply", "40", "3", 2), LoosePart("L2", "Panel", "ply", "30", "20", 1)
+    shop = Shop(design(loose=(strip, panel)))
+    while step := shop.next_step():
+        shop.tick(step.number)
+    # Narrower than what is worth keeping, and not wanted any more.
+    shop.edit(replace(shop.project.design, loose=(panel,)))
+    check_steps(shop.plan)
+    uses = {made.use for one in shop.plan.steps for made in one.step.pieces[:1]}
+    assert "offcut" in uses and "waste" not in uses
 
 
 def test_what_a_begun_sheet_gives_is_not_laid_out_again() -> None:
