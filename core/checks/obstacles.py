@@ -51,7 +51,7 @@ def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part
                 )
             )
             continue
-        inside = [part for part in met if _is_in_its_place(part, block, obstacle)]
+        inside = [part for part in met if _is_in_its_place(part, block, electric)]
         mend: tuple[str, ...] = (
             "cut it out of the part that covers it",
             "leave an open bay there",
@@ -62,7 +62,11 @@ def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part
         elif any(part.role.startswith("plinth") for part in inside):
             mend = ("feet or a kick in the place of the plinth", "a filler or an open bay there")
         elif inside:
-            mend = ("cutouts yes, where that divides no part", "a filler or an open bay there", "depth less")
+            mend = ("a filler or an open bay there", "depth less")
+            if obstacle.kind not in ("sill", "other"):
+                mend = ("cutouts yes, where that divides no part", *mend)
+        elif not electric:
+            mend = ("leave an open bay there", "no back in that carcass")
         found.append(
             Finding(
                 "obstacle",
@@ -92,9 +96,12 @@ def _lies_across(part: Part, block: Box, cut: Part) -> bool:
     return part.carcass == cut.carcass and min(common) > 0
 
 
-def _is_in_its_place(part: Part, block: Box, obstacle: Obstacle) -> bool:
-    """Whether a part cannot be where it is: in a pipe, or, if it is a drawer's, in anything."""
-    if obstacle.kind != "pipe" and not part.role.startswith("drawer"):
+def _is_in_its_place(part: Part, block: Box, electric: bool) -> bool:
+    """Whether a part cannot be where it is: what sticks out of the wall is there already.
+
+    An outlet or a switch may be set deeper by who may do that, but not for a drawer.
+    """
+    if electric and not part.role.startswith("drawer"):
         return False
     return any(min(box.common(block)) > 0 for box in solid(part))
 

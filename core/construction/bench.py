@@ -274,7 +274,7 @@ class Bench:
             block = Box((low[0], low[1], low[2]), (high[0], high[1], high[2]))
             self.parts[one.other] = take_out(mate, block, f"for the {part.name.lower()}")
         for part in self.parts.values():
-            _check_web(part, self.goods.say)
+            _check_web(part, self.goods)
 
     def bore(self, place: str, holes: Holes) -> None:
         """Adds a row of holes to a part."""
@@ -295,8 +295,9 @@ LEAST_WEB = Fraction(1, 3)
 """Of a board's thickness, what must be left between cuts into its two faces; common practice, no source."""
 
 
-def _check_web(part: Part, say: Say) -> None:
+def _check_web(part: Part, goods: Goods) -> None:
     """Raises Mistake where cuts into both faces, one behind the other, leave too little between them."""
+    say = goods.say
     for one in part.machining:
         for other in part.machining:
             if one.face != "low" or other.face != "high" or one.depth is None or other.depth is None:
@@ -309,9 +310,10 @@ def _check_web(part: Part, say: Say) -> None:
             )
             web = part.thickness - one.depth - other.depth
             if not beside and web < LEAST_WEB * part.thickness:
+                most = part.thickness * (1 - LEAST_WEB) / 2
                 raise Mistake(
                     f"cuts into both faces of the {part.name.lower()} would leave {say(web)} of {say(part.thickness)} "
-                    "between them; make dado depth less, or one of the shelves higher"
+                    f"between them; make dado depth {goods.at_most(most)} or less, or one of the shelves higher"
                 )
 
 

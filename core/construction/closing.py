@@ -35,10 +35,11 @@ def build_filler(
     own, t = rules[beside.item.id], goods.of(filler.material)
     front = depth_of(standing) - beside.outside.depth
     low = beside.foot + (own.kick_height if own.base == "kick" else ZERO)
-    stile = made.get(f"{beside.item.id} {stile_before(mate.role + ' ' + mate.place)}") if own.face_frame else None
-    if stile is not None and mate.role == "side":
-        # At the front edges it stands against the stile of a face frame, and is as long.
-        mate, low = stile, stile.box.low[2]
+    side = f"{mate.role} {mate.place}" if mate.role == "side" else "side left"
+    stile = made.get(f"{beside.item.id} {stile_before(side)}") if own.face_frame else None
+    if stile is not None:
+        # It is as long as the stiles of a face frame, which may hang; beside one it stands against it.
+        mate, low = stile if mate.role == "side" else mate, stile.box.low[2]
     bench = Bench(filler.id, goods, "")
     sizes = (place.x, place.right), (front, front + t), (low, beside.height)
     at = bench.panel("filler", "", filler.name, filler.material, *sizes)

@@ -41,9 +41,10 @@ def add_frame(
     if stile.thickness != rail.thickness:
         raise Mistake("the stiles and the rails of a face frame are of one thickness; take boards of the same")
     y = (-stile.thickness, ZERO)
-    if rail.width < inside.t:
-        wide, thick = bench.goods.say(rail.width), bench.goods.say(inside.t)
-        raise Mistake(f"rails {wide} wide do not cover edges {thick} thick; take a wider board as frame rail")
+    for board, word, rule in ((stile, "stiles", "face frame"), (rail, "rails", "frame rail")):
+        if board.width < inside.t:
+            wide, thick = bench.goods.say(board.width), bench.goods.say(inside.t)
+            raise Mistake(f"{word} {wide} wide do not cover edges {thick} thick; take a wider board as {rule}")
     floor, top = inside.z[0], inside.outer_z[1]
     low = max(floor - rail.width, inside.outer_z[0] - hangs)
     stiles = _stiles(bench, rules, rooms, y, (low, top), width)

@@ -35,6 +35,9 @@ ROUND = 500
 BOUND_WORK = 600_000_000
 """How much work goes into the bound in each round, as `PatternBound.work` counts it."""
 
+PATIENT_ROUNDS = 3
+"""Rounds after which it gets half of that, after as many more a third, and so on: then it is not to be expected."""
+
 MOST_BOUND_STEPS = 40
 """How many steps that may be at the most."""
 
@@ -152,17 +155,22 @@ class _Search:
         """Rounds of both explorers; meanwhile the bound is raised. Gives the iterations not needed."""
         explorer = self.explorer
         proof: PatternBound | None = None
+        raised = 0
         while iterations > 0:
             steps = min(ROUND, iterations)
             iterations -= steps
-            partner.begin((steps, explorer.told(), self.saving_limit.seconds_left()))
+            # While the bound is raised here, the partner walks on.
+            raising = explorer.out_of_reach and (proof is None or not proof.exhausted)
+            partner.begin((2 * steps if raising else steps, explorer.told(), self.saving_limit.seconds_left()))
             explorer.combine(self.saving_limit)
             self._better(explorer.best)
             # With boards of several costs something a little cheaper is always in reach.
             hopeless = explorer.out_of_reach or len(self.fitter.boards) > 1
             if hopeless and self.bound < len(self.best.blocks):
                 proof = proof or PatternBound(self.fitter.blanks, self.fitter.boards, explorer.patterns())
-                bound_steps = min(MOST_BOUND_STEPS, 1 + BOUND_WORK // proof.work)
+                work = BOUND_WORK // (1 + raised // PATIENT_ROUNDS)
+                bound_steps = min(MOST_BOUND_STEPS, 1 + work // proof.work)
+                raised += 1
                 self._raise_bound(proof.raise_to(len(self.best.blocks), bound_steps, self.saving_limit.reached))
                 if not explorer.walker.done and explorer.prove(self.saving_limit):
                     self._raise_bound(len(self.best.blocks))

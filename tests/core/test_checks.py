@@ -565,6 +565,19 @@ def test_an_obstacle_in_a_skewed_plan() -> None:
     assert block_of(of)[0][0] == pytest.approx(10)
 
 
+@pytest.mark.parametrize("kind", ["other", "sill", "vent", "pipe"])
+def test_a_part_in_the_place_of_what_sticks_out_of_the_wall_fails(kind: str) -> None:
+    # A heater across the lower edge of the back, which nobody cuts out here.
+    heater = Obstacle(kind, "back", "10", "8", "30", "9", "3")  # type: ignore[arg-type]
+    (found,) = (
+        one
+        for one in run_checks(plan_of(uncut(carcass("A", "71"), space=replace(ROOM, obstacles=(heater,)))).worked)
+        if one.check == "obstacle"
+    )
+    assert found.result == "fail" and found.because.startswith("in the place of Back A")
+    assert "depth less" in found.mend
+
+
 def test_what_is_above_or_beside_an_obstacle_does_not_cover_it() -> None:
     def told(*row: Carcass | Gap, up: str = "12", along: str = "10") -> str:
         return covered(uncut(*row, space=replace(ROOM, obstacles=(outlet("back", along, up),))))[0]

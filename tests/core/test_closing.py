@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from fractions import Fraction as F
 
+import pytest
 from designs import INCH, carcass, design, parts_of, plan_of, size
 
 from core.build import build_steps
+from core.goods import Board, Length
 from core.project import Design, EndPanel, Filler, Gap, RowItem
 from core.space import Clearance, Reading, Space
 
@@ -37,6 +39,15 @@ def test_an_end_panel_covers_the_side_down_to_the_floor_and_a_filler_may_stand_a
     assert size(found["E end panel"]) == (F(69, 2), F(93, 4))
     assert found["E end panel"].box.low[0] == found["A side right"].box.high[0]
     assert found["F filler"].box.low[0] == found["E end panel"].box.high[0]
+
+
+@pytest.mark.parametrize("between", [(), (PANEL,)])
+def test_a_filler_is_as_long_as_the_stiles_of_a_frame_that_hangs(between: tuple[RowItem, ...]) -> None:
+    boards = {"poplar": Board("Poplar 1x2", "3/4", "1 1/2", lengths=(Length("96"),))}
+    found = parts_of(design(carcass("A", "24", face_frame="poplar"), *between, FILLER, boards=boards))
+    # The bottom rail, 1 1/2, hangs 3/4 below the bottom's underside, which is 4 up.
+    assert size(found["F filler"])[0] == size(found["A stile right"])[0] == F(125, 4)
+    assert found["F filler"].box.low[2] == F(13, 4) * INCH
 
 
 def test_what_stands_beside_nothing_that_can_be_built_says_so() -> None:

@@ -151,6 +151,10 @@ def test_what_is_wrong_with_a_frame_is_said() -> None:
     thin = {"poplar": POPLAR, "strip": Board("Strip", "3/4", "1/2")}
     of = design(carcass("A", "36", face_frame="poplar", frame_rail="strip"), boards=thin)
     assert "rails 1/2 in wide do not cover edges 3/4 in thick" in str(plan_of(of).problems[0])
+    # A drawer takes its width from the opening of the frame, and its slides would have less than their room.
+    of = design(carcass("A", "36", face_frame="strip", frame_rail="poplar"), boards=thin)
+    told = "stiles 1/2 in wide do not cover edges 3/4 in thick; take a wider board as face frame"
+    assert told in str(plan_of(of).problems[0])
     narrow = design(carcass("A", "3", "34 1/2", "24", face_frame="poplar"), boards={"poplar": POPLAR})
     assert "the face frame leaves nothing open; make the carcass larger" in str(plan_of(narrow).problems[0])
 

@@ -348,6 +348,11 @@ def shelved(**rules: str) -> Carcass:
         ),
         (carcass(back="let in", rabbet_depth="1/2"), "make rabbet depth 3/8 in or less"),
         (carcass(bottom_joint="dado", dado_depth="1/2"), "make dado depth 3/8 in or less"),
+        # A third of 3/4 stays between shelves at one height in both faces of a divider.
+        (
+            carcass("A", "40", "34 1/2", "23 1/4", *[Bay("share", ("12",))] * 2, shelf_joint="dado", dado_depth="5/16"),
+            "make dado depth 1/4 in or less, or one of the shelves higher",
+        ),
         (
             carcass("A", "24", "34 1/2", "23 1/4", Bay("share", ("12", "12 1/2"))),
             "the fixed shelf at 12 1/2 in lies in",
