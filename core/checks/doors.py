@@ -84,11 +84,17 @@ def _jutting(door: Part, other: Box) -> Fraction | None:
     return away if away >= 0 and at_its_height and reached else None
 
 
+def is_one_of_a_pair(door: Part) -> bool:
+    """Whether another door closes the same opening, so that this one cannot change sides."""
+    return door.place.endswith((" left", " right"))
+
+
 def _hinges(door: Part, notation: Notation) -> Finding:
     """Common practice: what is wider than its hinges are apart hangs down at the other side."""
     heights = [x if door.length_axis == "z" else y for row in door.holes for x, y in row.centres()]
     apart, wide = max(heights) - min(heights), door.box.span("x")
     ok = apart > wide
+    pair = () if is_one_of_a_pair(door) else ("a pair of doors",)
     return Finding(
         "door",
         f"{door.name} {door.carcass}, {notation.with_unit(wide)} wide",
@@ -100,7 +106,7 @@ def _hinges(door: Part, notation: Notation) -> Finding:
         "mm",
         "distance of the outer hinges > width of the door",
         "a hinge maker's guide, trade practice",
-        () if ok else ("a pair of doors", "hinge from end less", "a flap that is hinged at its long edge"),
+        () if ok else (*pair, "hinge from end less", "a flap that is hinged at its long edge"),
         f"{door.name.partition(',')[0]} {door.carcass}",
         () if ok else ("row", door.carcass),
     )
@@ -145,6 +151,7 @@ def _cups(carcass: str, rules: Rules, notation: Notation) -> list[Finding]:
 def _beside(door: Part, beside: Fraction, meets: str, where: str, more: str, notation: Notation) -> Finding:
     """Room for the handle of a door at what stands beside it: what that handle `meets`, `where` the door is."""
     say, ok = notation.with_unit, beside >= HANDLE
+    other_side = () if is_one_of_a_pair(door) else ("hinges on its other side",)
     return Finding(
         "door",
         f"{door.name} {door.carcass} {where}",
@@ -155,7 +162,7 @@ def _beside(door: Part, beside: Fraction, meets: str, where: str, more: str, not
         float(HANDLE),
         "mm",
         source="common practice, no source",
-        mend=() if ok else (f"a filler {say(HANDLE)} wide or more between", "hinges on its other side"),
+        mend=() if ok else (f"a filler {say(HANDLE)} wide or more between", *other_side),
         brief=f"{door.name.partition(',')[0]} {door.carcass}",
         mended_at=() if ok else ("row", door.carcass),
     )

@@ -7,6 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 from math import atan2, degrees, sqrt
 
+from core.checks.doors import is_one_of_a_pair
 from core.checks.finding import Finding
 from core.construction.part import Box, Part
 from core.dry_fit import Moving, Sliding, Swinging, comes_into, from_hinges
@@ -53,9 +54,8 @@ def _drawer(front: Part, obstacle: Obstacle, block: Box, notation: Notation) -> 
 def _door(door: Part, obstacle: Obstacle, block: Box, notation: Notation) -> Finding:
     opens = _opens(door, block)
     turned = Swinging(replace(door, hand="left" if door.hand == "right" else "right"))
-    # One of a pair cannot change sides.
-    alone = not door.place.endswith((" left", " right"))
-    other_side = ("hinges on its other side",) if alone and not comes_into(turned, block) else ()
+    may_turn = not is_one_of_a_pair(door) and not comes_into(turned, block)
+    other_side = ("hinges on its other side",) if may_turn else ()
     return Finding(
         "door",
         _about(door, obstacle),

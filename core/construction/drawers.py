@@ -115,7 +115,7 @@ def _slide_length(rules: Rules, room: Fraction, bench: Bench, where: str) -> Fra
         if rules.slide_length < least:
             raise Mistake(
                 f"slides {say(rules.slide_length)} long leave nothing within the {where}; make slide length "
-                f"{say(least)} or more, or 0 for the longest usual one"
+                f"{bench.goods.at_least(least)} or more, or 0 for the longest usual one"
             )
         if rules.slide_length > room:
             raise Mistake(

@@ -177,13 +177,16 @@ class _Hinges:
             )
         ends = (low + rules.hinge_from_end, high - rules.hinge_from_end)
         least = max(CUP, PLATE)
+        most = (high - low - (CUP + BETWEEN_CUPS) * (count - 1)) / 2
         if rules.hinge_from_end < least / 2:
+            # In a low door there is no room for the usual distance.
+            low_door = least / 2 <= most < FROM_END
+            fits = bench.goods.at_most(most) if low_door else f"{bench.goods.at_least(FROM_END)} or more"
             raise Mistake(
                 f"a hinge {say(rules.hinge_from_end)} from an end of the {name} breaks out of it; make hinge from end "
-                f"{bench.goods.at_least(FROM_END)} or more"
+                f"{fits}"
             )
         if ends[1] - ends[0] < least * (count - 1):
-            most = (high - low - (CUP + BETWEEN_CUPS) * (count - 1)) / 2
             mend = f"hinge from end {bench.goods.at_most(most)} or less, or " if most >= least / 2 else ""
             raise Mistake(
                 f"hinges {say(rules.hinge_from_end)} from the ends of the {name} do not fit in {say(high - low)}; "

@@ -236,7 +236,9 @@ def count_feet(place: Standing, parts: Iterable[Part], rules: Mapping[str, Rules
     apart = rules[id].plinth_spacing
     middles = sorted(part.box.low[0] + part.thickness / 2 for part in own)
     in_a_row = 1 + sum(ceil((right - left) / apart) for left, right in pairwise(middles))
-    rows = 1 + max(1, ceil((place.outside.depth - rules[id].kick_depth) / apart))
+    # From the middle of one in front, behind the kick panel's face, to that of one at the rear edge.
+    between = place.outside.depth - rules[id].kick_depth - FOOT_WIDE
+    rows = 1 + max(1, ceil(between / apart))
     return in_a_row * rows
 
 

@@ -114,6 +114,8 @@ def _read(design: Design, field: Field, text: str, names: Names) -> object:
     if field.kind == "amount":
         return _amount(text)
     if field.kind == "choice":
+        if text and not any(field.choices):
+            raise Mistake("there is none to choose yet: add one at Goods first")
         if text not in field.choices:
             raise Mistake(f"{text!r} is not one of {', '.join(choice or 'nothing' for choice in field.choices)}")
         return int(text) if field.path[-1] == "layers" else text

@@ -205,9 +205,9 @@ def test_handles_screws_for_the_wall_and_feet_that_reach_the_lowest_spot() -> No
         ("16", "23 1/4", 2, "24", 6),
         # Two bays of 47 5/8 from middle to middle, each in two spaces.
         ("96", "23 1/4", 2, "24", 10),
-        # Behind a kick 3 deep 24 of 27 are one space, and a little more is two: three rows.
-        ("24", "27", 1, "24", 4),
-        ("24", "27 1/16", 1, "24", 6),
+        # Behind a kick 3 deep, and with feet 2 3/8 wide, 24 of 29 3/8 are one space, and more is two: three rows.
+        ("24", "29 5/16", 1, "24", 4),
+        ("24", "29 3/8", 1, "24", 6),
     ],
 )
 def test_feet_stand_under_every_upright_and_no_further_apart_than_the_rule_says(

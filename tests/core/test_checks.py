@@ -19,7 +19,7 @@ from core.checks.moving import ONE_PERSON
 from core.checks.sag import GRAVITY, sag
 from core.checks.stability import PULL, lean_that_tips, pull_that_tips
 from core.goods import Material
-from core.project import Bay, Carcass, Design, Gap, Opening, Top
+from core.project import Bay, Carcass, Design, Filler, Gap, Opening, Top
 from core.space import Baseboard, Clearance, Obstacle, Reading, Space
 
 IN = 25.4
@@ -563,6 +563,15 @@ def test_an_obstacle_in_a_skewed_plan() -> None:
     skew = (78**2 - 72**2) / (4 * 75)
     assert float(plan_of(of).worked.envelope.left) / IN == pytest.approx(skew)
     assert block_of(of)[0][0] == pytest.approx(10)
+
+
+@pytest.mark.parametrize(("wall", "along"), [("back", "1/4"), ("left", "20")])
+def test_an_outlet_behind_a_filler_is_covered(wall: str, along: str) -> None:
+    filler = Filler("F", "Filler", "ply", "3")
+    space = replace(ROOM, obstacles=(Obstacle("outlet", wall, along, "14", "2", "4", "0"),))  # type: ignore[arg-type]
+    checks = run_checks(plan_of(uncut(filler, carcass("A", "68"), space=space)).worked)
+    (told,) = (one for one in checks if one.check == "obstacle")
+    assert told.result == "warn" and told.because.startswith("covered by Filler F")
 
 
 @pytest.mark.parametrize("kind", ["other", "sill", "vent", "pipe"])

@@ -150,6 +150,7 @@ REFUSED = [
     (("row", 0, "height"), "1,830", "can be read two ways"),
     (("tops", 0, "layers"), "3", "'3' is not one of 1, 2"),
     (("tops", 0, "banding"), "gold", "'gold' is not one of nothing, tape, lip"),
+    (("row", 0, "rules", "face_frame"), "maple", "there is none to choose yet: add one at Goods first"),
     (("space", "open_left"), "maybe", "neither yes nor no"),
     (("loose", 0, "quantity"), "2.5", "is not a whole number"),
     (("loose", 0, "quantity"), "-1", "is not a whole number"),

@@ -483,3 +483,13 @@ def test_trims_and_stock_that_cannot_be() -> None:
     tiny = {**GOODS, "ply": Material("Ply", "3/4", "3/4", stock=(Stock("4", "4", trim=Trim("2", "2")),))}
     plan = Planner().plan(Project(design(carcass(back_panel="ply"), materials=tiny)))
     assert "leaves nothing of the sheet" in str(plan.problems[0])
+
+
+def test_the_distance_that_is_named_for_the_hinges_of_a_low_door_can_be_typed() -> None:
+    def told(from_end: str) -> list[str]:
+        low = opened("door", hinge_from_end=from_end, height="7", base="none")
+        return [str(problem) for problem in plan_of(design(low)).problems]
+
+    (sentence,) = told("1/4")
+    assert "breaks out of it; make hinge from end " in sentence and not sentence.endswith("or more")
+    assert told(sentence.rpartition("hinge from end ")[2].removesuffix(" in")) == []
