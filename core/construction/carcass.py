@@ -111,14 +111,8 @@ def _check(rules: Rules, goods: Goods) -> None:
             f"a grooved back at the rear edges is a back let in; make back inset {goods.usual('back inset')}, or take "
             "back let in"
         )
-    if rules.base == "kick" and not (rules.kick_height and rules.kick_depth):
-        rule = "kick depth" if rules.kick_height else "kick height"
-        raise Mistake(
-            "a notched kick needs a kick height and a kick depth above 0; "
-            f"make {rule} {goods.usual(rule)}, or take base none"
-        )
-    if rules.base in ("plinth", "feet") and not rules.kick_height:
-        told = "a plinth needs" if rules.base == "plinth" else "feet need"
+    if rules.base != "none" and not rules.kick_height:
+        told = {"kick": "a kick needs", "plinth": "a plinth needs", "feet": "feet need"}[rules.base]
         raise Mistake(f"{told} a kick height above 0; make kick height {goods.usual('kick height')}, or take base none")
     if rules.nailers != "none" and not rules.nailer_height:
         raise Mistake(
@@ -241,7 +235,8 @@ def _kick(bench: Bench, rules: Rules, between: Span, foot: Fraction, board: Back
 
 
 def _notch_for_kick(bench: Bench, outside: Outside, rules: Rules) -> None:
-    if rules.base == "kick":
+    # Set back by nothing it is a flush base: the sides go down to the floor whole.
+    if rules.base == "kick" and rules.kick_depth:
         toes = Box((ZERO, ZERO, ZERO), (outside.width, rules.kick_depth, rules.kick_height))
         for side in ("side left", "side right"):
             bench.parts[side] = take_out(bench.parts[side], toes, "lower front corner")

@@ -106,7 +106,7 @@ class Rules:
         "box",
         "3",
         "75",
-        "room for the toes, 3 in or 75 mm deep: with less one stands off and leans over",
+        "room for the toes, 3 in or 75 mm deep: with less one stands off and leans over; 0 for a flush base",
     )
     plinth_spacing: Fraction = _size(
         "box",

@@ -80,6 +80,14 @@ def test_the_example_stands_where_it_is_said_to() -> None:
 # --- Backs
 
 
+def test_a_kick_that_is_set_back_by_nothing_is_a_flush_base() -> None:
+    found = parts_of(design(carcass(**{**EXAMPLE, "kick_depth": "0"})))
+    # The sides go down to the floor whole, and the board between them is flush with their front edges.
+    assert found["A side left"].machining == found["A side right"].machining == ()
+    assert size(found["A kick"]) == (F(45, 2), 4)
+    assert found["A kick"].box.low[1] == found["A side left"].box.low[1]
+
+
 def test_a_let_in_back_leaves_the_sides_their_depth() -> None:
     found = sizes(back="let in", rabbet_depth="3/8")
     assert found["side left"] == (F(69, 2), F(93, 4))
