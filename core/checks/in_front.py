@@ -60,7 +60,7 @@ def _door(door: Part, obstacle: Obstacle, block: Box, notation: Notation) -> Fin
         "door",
         _about(door, obstacle),
         "fail" if opens < OPENS_FAR else "warn",
-        f"it opens about {opens:.0f} degrees, and then meets the {obstacle.title}",
+        f"it opens about {int(opens)} degrees, and then meets the {obstacle.title}",
         round(opens, 1),
         OPENS_FAR,
         "degrees",

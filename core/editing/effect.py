@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from core.construction.codes import fingerprint, place_key
+from core.construction.row import count_feet
 from core.project import Design
 from core.workings import Worked, work_out
 
@@ -31,6 +32,9 @@ def effect(now: Worked, codes: Mapping[str, str], then: Design) -> str:
         told.append(f"takes away {_counted(gone)}")
     if new:
         told.append(f"adds {_counted(new)}")
+    feet = [sum(count_feet(place, one.placed, one.rules) for place in one.standing) for one in (now, after)]
+    if feet[0] != feet[1]:
+        told.append(f"{feet[1]} feet in the place of {feet[0]}")
     return "; ".join(told) or "changes no part"
 
 

@@ -25,6 +25,12 @@ def test_the_parts_that_change_by_their_codes_and_what_comes_and_goes() -> None:
     assert told(of, "front_gap", "1/16") == "changes no part"
 
 
+def test_feet_are_no_parts_and_told_all_the_same() -> None:
+    # 47 1/4 from side to side, in two rows: two spaces of 24, or one of 48.
+    of = design(carcass("A", "48", base="feet"))
+    assert told(of, "plinth_spacing", "48") == "4 feet in the place of 6"
+
+
 def test_many_parts_are_counted() -> None:
     of = design(*(carcass(id, f"{20 + n}") for n, id in enumerate("ABC")))
     assert told(of, "kick_height", "5").startswith("changes S1, S2, K1, Q1, K2 and ")
