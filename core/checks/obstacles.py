@@ -57,13 +57,16 @@ def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part
             "leave an open bay there",
             "no back in that carcass",
         )
+        at = _uncovered_at(inside or met)
         if any(part.role.startswith("drawer") for part in inside):
             mend = ("slide length less", "another front there", "leave an open bay there")
         elif any(part.role.startswith("plinth") for part in inside):
             mend = ("feet or a kick in the place of the plinth", "a filler or an open bay there")
         elif inside:
-            mend = ("a filler or an open bay there", "depth less")
-            if obstacle.kind not in ("sill", "other"):
+            mend = (f"more air at the {obstacle.wall} wall", "a filler or an open bay there")
+            if obstacle.kind in ("sill", "other"):
+                at = ("space", "clearance", obstacle.wall)
+            else:
                 mend = ("cutouts yes, where that divides no part", *mend)
         elif not electric:
             mend = ("leave an open bay there", "no back in that carcass")
@@ -78,7 +81,7 @@ def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part
                 source="geometry",
                 mend=mend,
                 brief=obstacle.title,
-                mended_at=_uncovered_at(inside or met),
+                mended_at=at,
             )
         )
     return found

@@ -584,7 +584,11 @@ def test_a_part_in_the_place_of_what_sticks_out_of_the_wall_fails(kind: str) -> 
         if one.check == "obstacle"
     )
     assert found.result == "fail" and found.because.startswith("in the place of Back A")
-    assert "depth less" in found.mend
+    assert "more air at the back wall" in found.mend
+    # That is one: the piece stands 3 off the wall, and is only covered.
+    off = replace(ROOM, obstacles=(heater,), clearance=Clearance("1/2", "1/2", "3"))
+    told = {one.about: one for one in run_checks(plan_of(uncut(carcass("A", "71"), space=off)).worked)}
+    assert told[found.about].result == "warn"
 
 
 def test_what_is_above_or_beside_an_obstacle_does_not_cover_it() -> None:
