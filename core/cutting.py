@@ -20,7 +20,7 @@ from core.layout.tree import Cut, Node
 from core.mistakes import Mistake
 from core.own_units import RoundSize
 from core.planned_sheet import PlannedSheet
-from core.project import CutMade, Facts
+from core.project import CutMade, Facts, PastStep
 from core.sheets import MaterialSheets
 
 SHORT = RoundSize(12, 300)
@@ -286,12 +286,18 @@ def maker_of(steps: Sequence[PlannedStep], chosen: PlannedStep) -> PlannedStep |
     return None
 
 
+def last_cut(facts: Facts) -> CutMade | PastStep | None:
+    """The cut that was made last, those before a change of plan among them; None where none was."""
+    made: list[CutMade | PastStep] = [*facts.history, *facts.cuts]
+    return max(reversed(made), key=lambda one: one.when, default=None)
+
+
 def last_made(steps: Sequence[PlannedStep], facts: Facts) -> int:
     """The number of the step that was ticked last, those before a change of plan among them; 0 where none was."""
-    numbers = {one.cut: one.number for one in steps}
-    made = [(past.when, past.number) for past in facts.history]
-    made += [(cut.when, numbers[cut.sheet, cut.piece]) for cut in facts.cuts if (cut.sheet, cut.piece) in numbers]
-    return max(reversed(made), key=lambda one: one[0], default=("", 0))[1]
+    last = last_cut(facts)
+    if isinstance(last, CutMade):
+        return next((one.number for one in steps if one.cut == (last.sheet, last.piece)), 0)
+    return last.number if last else 0
 
 
 def ticks_through(steps: Sequence[PlannedStep], number: int, when: str) -> tuple[CutMade, ...]:

@@ -79,18 +79,24 @@ class Sheet:
     @property
     def inner_length(self) -> Fraction:
         """Length of the longest piece that trimming and a first crosscut leave, mm."""
-        if not self.first_crosscut:
-            return self.length - self.trim[0] - self.trim[1]
-        low = self.first_crosscut - self.trim[0]
-        return max(low, self.length - self.first_crosscut - self.trim[1]) - self.crosscut_loses
+        return _largest(self.length, self.trim[:2], self.first_crosscut, self.crosscut_loses)
 
     @property
     def inner_width(self) -> Fraction:
         """Width of the widest piece that trimming and a first rip leave, mm."""
-        if not self.first_rip:
-            return self.width - self.trim[2] - self.trim[3]
-        low = self.first_rip - self.trim[2]
-        return max(low, self.width - self.first_rip - self.trim[3]) - self.rip_loses
+        return _largest(self.width, self.trim[2:], self.first_rip, self.rip_loses)
+
+    def gives(self, length: Fraction, width: Fraction, may_turn: bool) -> bool:
+        """Whether a blank of this size, mm, could come out of it by itself."""
+        inner_length, inner_width = self.inner_length, self.inner_width
+        as_it_is = length <= inner_length and width <= inner_width
+        return as_it_is or (may_turn and width <= inner_length and length <= inner_width)
+
+
+def _largest(whole: Fraction, trim: tuple[Fraction, Fraction], first: Fraction, loses: Fraction) -> Fraction:
+    """What trimming and a first cut leave of a side, mm: the larger piece. `first` is 0 where there is no such cut."""
+    before, after = trim
+    return max(first - before, whole - first - after) - loses if first else whole - before - after
 
 
 def blank_of(kind: Kind, pieces: int, held: bool = False) -> Blank:

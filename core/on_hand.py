@@ -166,13 +166,7 @@ def new_numbers(sheet: str, root: Node, used: dict[str, int]) -> Numbers:
 
 def gives_any(sheet: Sheet, blanks: Sequence[Blank]) -> bool:
     """Whether at least one of these blanks could come out of a sheet by its size."""
-    left, right, bottom, top = sheet.trim
-    length, width = sheet.length - left - right, sheet.width - bottom - top
-    return any(
-        (blank.length <= length and blank.width <= width)
-        or (blank.may_turn and blank.width <= length and blank.length <= width)
-        for blank in blanks
-    )
+    return any(sheet.gives(blank.length, blank.width, blank.may_turn) for blank in blanks)
 
 
 def code_of(piece: str) -> str:

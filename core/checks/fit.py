@@ -16,6 +16,9 @@ from core.envelope import Envelope
 from core.lengths import Notation, mm_number
 from core.solids import outside
 
+USUAL_GAP = Fraction(3)
+"""mm between two doors; trade practice."""
+
 
 def check_dry_fit(misfits: Sequence[Misfit], parts: Sequence[Part], notation: Notation) -> list[Finding]:
     """Nothing in another's place, every joint touching."""
@@ -110,8 +113,6 @@ def check_reach(up_to: Fraction | None, parts: Sequence[Part], notation: Notatio
     ]
 
 
-USUAL_GAP = Fraction(3)
-"""mm between two doors; trade practice."""
 SLIT = Fraction(127, 10)
 """mm, under a kick or a plinth: what is higher is hidden by no strip; common practice, no source."""
 

@@ -26,7 +26,7 @@ def check_sheets(
     ids = set(carcasses)
     for part in parts:
         sheets = [sheet for sheet in stock.get(part.material, ()) if sheet.quantity != 0]
-        if sheets and not any(_gives(sheet, *_blank(part), part.grain == "none") for sheet in sheets):
+        if sheets and not any(sheet.gives(*_blank(part), part.grain == "none") for sheet in sheets):
             found.setdefault((part.carcass, part.role, part.name), _too_large(part, sheets, ids, notation))
     return list(found.values())
 
@@ -37,17 +37,11 @@ def _blank(part: Part) -> tuple[Fraction, Fraction]:
     return (size[1], size[0]) if part.grain == "width" else size
 
 
-def _gives(sheet: Sheet, length: Fraction, width: Fraction, may_turn: bool) -> bool:
-    inner = sheet.inner_length, sheet.inner_width
-    upright = length <= inner[0] and width <= inner[1]
-    return upright or (may_turn and width <= inner[0] and length <= inner[1])
-
-
 def _too_large(part: Part, sheets: Sequence[Sheet], carcasses: set[str], notation: Notation) -> Finding:
     length, width = _blank(part)
     largest = max(sheets, key=lambda sheet: sheet.inner_length * sheet.inner_width)
     gives = f"{notation.text(largest.inner_length)} x {notation.with_unit(largest.inner_width)}"
-    turned = any(_gives(sheet, length, width, True) for sheet in sheets)
+    turned = any(sheet.gives(length, width, True) for sheet in sheets)
     why = ", and its grain may not run the other way" if turned else ""
     mend = ["a larger sheet, or a material without grain" if turned else "a larger sheet of that material"]
     if part.carcass in carcasses:

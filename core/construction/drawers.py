@@ -34,8 +34,6 @@ MOST_OF_A_SIDE = Fraction(2, 3)
 
 LEAST_LONG = Fraction(10)
 """mm between the two ends of a drawer, so that there is a bottom at all."""
-UPWARDS = ("above", "below", "bottom up")
-"""What the rules of drawers take of the height of an opening."""
 LEAST_INSIDE = Fraction(50)
 """mm within a drawer that a hand can go into; common practice, no source."""
 
@@ -71,7 +69,11 @@ def add_drawer(bench: Bench, front: Front, rules: Rules, free_depth: Fraction) -
     t_bottom = goods.of(rules.drawer_bottom_panel)
     if (missing := rules.drawer_bottom_up + t_bottom - (z[1] - z[0])) >= 0:
         opening, high = say(room.open_z[1] - room.open_z[0]), say(max(z[1] - z[0], ZERO))
-        taken = {f"drawer {word}": getattr(rules, f"drawer_{word.replace(' ', '_')}") for word in UPWARDS}
+        taken = {
+            "drawer above": rules.drawer_above,
+            "drawer below": rules.drawer_below,
+            "drawer bottom up": rules.drawer_bottom_up,
+        }
         rule = max(taken, key=lambda name: taken[name])
         mend = f", or {rule} less than {goods.at_most(taken[rule] - missing)}" if taken[rule] > missing else ""
         raise Mistake(

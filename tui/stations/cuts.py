@@ -12,7 +12,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
 from core.bench_view import bench_view
-from core.cutting import PlannedStep, step_of
+from core.cutting import PlannedStep, last_cut, step_of
 from core.drawing.canvas import Picture
 from core.drawing.sheet import draw_sheet
 from core.edits import make_one
@@ -254,12 +254,11 @@ class CutsStation(Station):
     def _material_cut_last(self) -> str | None:
         """The material of the cut that was made last; None where there is none."""
         plan, facts = self.session.plan, self.session.project.facts
-        made = [(past.when, past.sheet) for past in facts.history] + [(cut.when, cut.sheet) for cut in facts.cuts]
-        _, last = max(made, default=("", ""))
-        # A piece on hand bears the name of its sheet, and a number.
+        last = last_cut(facts)
         sheets = {sheet.named.of: one.material for one in plan.sheets for sheet in one.sheets}
         sheets |= {sheet.id: sheet.material for sheet in facts.opened}
-        return sheets.get(last.partition(".")[0])
+        # A piece on hand bears the name of its sheet, and a number.
+        return sheets.get(last.sheet.partition(".")[0]) if last else None
 
     def action_bench(self) -> None:
         """One cut in big figures, and back."""
