@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import groupby
 
-from core.construction.bench import ZERO, Built, Goods, place_of, take_out
+from core.construction.bench import Built, place_of, take_out
+from core.construction.goods import ZERO, Goods
 from core.construction.part import Box, Holes, Part
 from core.construction.row import Standing, depth_of
 from core.construction.rule_book import Rules

@@ -12,9 +12,10 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from core.banding import banded, check_part_told
-from core.construction.bench import DENSE, Built, Goods, Section
+from core.construction.bench import Built
 from core.construction.closing import build_end_panel, build_filler
 from core.construction.codes import place_key
+from core.construction.goods import DENSE, Goods, Section
 from core.construction.part import Box, Part
 from core.construction.row import Profile, Standing, build_loose, build_standing, check_row, depth_of, stand
 from core.construction.rule_book import Rules

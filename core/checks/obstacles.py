@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from core.checks.finding import Finding, Result
-from core.construction.bench import ZERO
+from core.construction.goods import ZERO
 from core.construction.part import Box, Part
 from core.edits import Path
 from core.obstacles import FOR, NEAR, covers

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from core.construction.bench import ZERO, Bench, take_out
+from core.construction.bench import Bench, take_out
+from core.construction.goods import ZERO
 from core.construction.inside import Inside, Outside
 from core.construction.part import Box, Part
 from core.construction.rule_book import Rules

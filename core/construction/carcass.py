@@ -10,11 +10,12 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from core.construction.back import add_back, add_nailers, fasten_inside, let_in, notch_for_nailers
-from core.construction.bench import ZERO, Bench, Built, Goods, take_out
+from core.construction.bench import Bench, Built, take_out
 from core.construction.bored import check_holes
 from core.construction.drawers import add_drawer
 from core.construction.frame import add_frame
 from core.construction.fronts import add_fronts
+from core.construction.goods import ZERO, Goods
 from core.construction.inside import Inside, Outside, Room, Span, check_rail, divide, or_back_forward
 from core.construction.part import Box, Part
 from core.construction.rule_book import Rules

@@ -6,8 +6,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
 
-from core.construction.bench import ZERO, Bench, Built, Goods, take_out
+from core.construction.bench import Bench, Built, take_out
 from core.construction.codes import place_key
+from core.construction.goods import ZERO, Goods
 from core.construction.inside import stile_before
 from core.construction.part import Box, Part
 from core.construction.row import Standing, back_board, depth_of

@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from fractions import Fraction
 
-from core.construction.bench import ZERO, Bench, Goods, Slide, take_out
+from core.construction.bench import Bench, Slide, take_out
 from core.construction.fronts import Front
+from core.construction.goods import ZERO, Goods
 from core.construction.inside import or_back_forward
 from core.construction.part import Box, Hand
 from core.construction.rule_book import Rules

@@ -12,7 +12,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from core.construction.bench import ZERO, Bench
+from core.construction.bench import Bench
+from core.construction.goods import ZERO
 from core.construction.inside import Inside, Room, Span, stile_before
 from core.construction.rule_book import Rules
 from core.mistakes import Mistake

@@ -12,7 +12,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from core.construction.bench import ZERO, Bench, Swing
+from core.construction.bench import Bench, Swing
+from core.construction.goods import ZERO
 from core.construction.hinges import hang
 from core.construction.inside import Inside, Room, Span, stile_before
 from core.construction.part import Hand

@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
-from core.construction.bench import ZERO, Bench
+from core.construction.bench import Bench
+from core.construction.goods import ZERO
 from core.construction.inside import Room, Span
 from core.construction.part import Face, Hand, Holes, Part
 from core.construction.rule_book import Rules

@@ -6,12 +6,13 @@ is in each and before it. Either way the outcome is rooms: empty boxes, each wit
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
-from core.construction.bench import ZERO, Bench, Goods, Say, share_out
+from core.construction.bench import Bench, share_out
+from core.construction.goods import ZERO, Goods
 from core.construction.rule_book import Rules
 from core.mistakes import Mistake
 from core.project import Bay, Opening
@@ -304,7 +305,7 @@ def _fixed_heights(bay: Bay, goods: Goods, t: Fraction, z: Span, where: str) -> 
     return heights
 
 
-def evenly(count: int, t: Fraction, z: Span, say: Say, where: str) -> list[Fraction]:
+def evenly(count: int, t: Fraction, z: Span, say: Callable[[Fraction], str], where: str) -> list[Fraction]:
     """Undersides of `count` shelves that leave equal openings in `z`, mm. Raises Mistake where none is left."""
     opening = (z[1] - z[0] - count * t) / (count + 1)
     if opening <= 0:

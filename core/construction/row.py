@@ -12,8 +12,9 @@ from fractions import Fraction
 from itertools import pairwise
 from math import ceil
 
-from core.construction.bench import ZERO, Bench, Built, Goods, share_out
+from core.construction.bench import Bench, Built, share_out
 from core.construction.carcass import BackBoard, build_carcass
+from core.construction.goods import ZERO, Goods
 from core.construction.inside import Outside
 from core.construction.part import Box, Part
 from core.construction.rule_book import Rules

@@ -11,7 +11,8 @@ from fractions import Fraction
 from math import ceil
 from typing import Literal
 
-from core.construction.bench import ZERO, Bench, Goods
+from core.construction.bench import Bench
+from core.construction.goods import ZERO, Goods
 from core.construction.inside import Inside, Room, Span, evenly, or_back_forward
 from core.construction.part import Face, Holes, Part
 from core.construction.rule_book import Rules

@@ -11,7 +11,8 @@ from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations, pairwise
 
-from core.construction.bench import ZERO, Bench, Built, Goods
+from core.construction.bench import Bench, Built
+from core.construction.goods import ZERO, Goods
 from core.construction.part import Part
 from core.construction.row import Standing, depth_of
 from core.mistakes import Mistake
