@@ -184,7 +184,7 @@ async def test_parts_that_are_not_wanted_any_more_are_put_aside(tmp_path: Path) 
         assert shop.typed == ASIDE
         await shop.press("escape")
         await tell(shop, MISFIT, "all 2 of ply")
-        assert shop.typed == ALL_ASIDE
+        assert shop.typed == ALL_ASIDE and "trimmed" not in shop.said
         await shop.press("enter", "enter")
         assert not shop.session.plan.sheets[0].misfits
         await shop.press("x")

@@ -67,11 +67,13 @@ class Unsuited(Supposing):
     def _of_all(self, misfits: list[Misfit], material: str) -> None:
         names = [one.piece.part for one in misfits]
         ways = {KEEP_ALL: (accidents.keep, "kept as they are"), ALL_AGAIN: (accidents.make_again, "made again")}
+        told = "one by one they can be trimmed too"
         if not any(one.wanted for one in misfits):
             ways = {ALL_ASIDE: (accidents.keep, "put aside"), ALL_STOCK: (accidents.make_again, "stock for others")}
+            told = "none of them is wanted now"
 
         def accept(way: str) -> None:
             change, done = ways[way]
             self._done(f"{listed(names)} are {done}", material, lambda facts: reduce(change, names, facts))
 
-        self.desk.choose(f"What of {listed(names)}?", tuple(ways), accept, "one by one they can be trimmed too")
+        self.desk.choose(f"What of {listed(names)}?", tuple(ways), accept, told)
