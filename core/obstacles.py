@@ -18,10 +18,13 @@ from core.envelope import Envelope
 from core.mistakes import Mistake
 from core.space import Obstacle, Wall
 
-NOTCHED = ("back", "bottom", "top", "shelf", "loose shelf", "rail", "nailer", "side", "divider", "plinth", "plinth end")
+NOTCHED = (
+    *("back", "bottom", "top", "shelf", "loose shelf", "rail", "nailer", "side", "divider"),
+    *("plinth", "plinth end", "end panel"),
+)
 """Roles of what is notched for a pipe that runs through where it is."""
 REACHED = ("outlet", "switch", "vent")
-"""Kinds of what is of no use where a side covers it: that is cut out, as a back is."""
+"""Kinds of what is of no use where a side or an end panel covers it: that is cut out, as a back is."""
 FOR = "for the "
 """How the place of what is cut out for an obstacle begins; what it is called follows."""
 NEAR = Fraction(50)
@@ -77,13 +80,17 @@ def place_obstacles(
 
 
 def cut_for_obstacles(
-    built: Built, placed: Sequence[tuple[Obstacle, Box]], rules: Mapping[str, Rules], goods: Goods
+    built: Built,
+    placed: Sequence[tuple[Obstacle, Box]],
+    rules: Mapping[str, Rules],
+    goods: Goods,
+    end_panels: Sequence[Part] = (),
 ) -> Built:
     """A carcass whose back is cut out where something on the back wall lies behind it, with air round it.
 
-    So is a side for what must be reached on a side wall. What stands in the way of something that sticks out, a pipe
-    through a bottom, is notched from its side at the wall. Raises Mistake where that leaves two parts nothing of their
-    joint.
+    So is a side for what must be reached on a side wall, and one of the `end_panels` of the row, with the side behind
+    it. What stands in the way of something that sticks out, a pipe through a bottom, is notched from its side at the
+    wall. Raises Mistake where that leaves two parts nothing of their joint.
     """
     told = rules.get(built.parts[0].carcass) if built.parts else None
     if told is None or told.cutouts == "no":
@@ -97,7 +104,7 @@ def cut_for_obstacles(
             else:
                 hole = _notch(part, block, obstacle.wall, told.cutout_margin)
                 in_it = part.role in NOTCHED and min(part.box.common(block)) > 0
-                met = in_it or _hides(part, block, obstacle)
+                met = in_it or _hides(part, block, obstacle, end_panels)
             if met and not _divides(part, hole) and _is_bored_elsewhere(part, hole):
                 part = _without_holes_in(take_out(part, hole, f"{FOR}{obstacle.title}"), hole)
         parts.append(part)
@@ -126,10 +133,16 @@ def _check_joints(before: Built, after: Built, rules: Rules, goods: Goods) -> No
         )
 
 
-def _hides(side: Part, block: Box, obstacle: Obstacle) -> bool:
-    """Whether a side stands against what must be reached on the wall beside it."""
-    beside = side.role == "side" and obstacle.wall != "back" and obstacle.kind in REACHED
-    return beside and covers(side.box, block, "x")
+def _hides(part: Part, block: Box, obstacle: Obstacle, end_panels: Sequence[Part]) -> bool:
+    """Whether a side or an end panel stands against what must be reached on a side wall, or a side behind the other."""
+    if obstacle.wall == "back" or obstacle.kind not in REACHED or part.role not in ("side", "end panel"):
+        return False
+    in_panels = (
+        Box((panel.box.low[0], *block.low[1:]), (panel.box.high[0], *block.high[1:]))
+        for panel in end_panels
+        if covers(panel.box, block, "x")
+    )
+    return any(covers(part.box, one, "x") for one in (block, *in_panels))
 
 
 def _hole(part: Part, block: Box, air: Fraction) -> Box:

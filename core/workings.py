@@ -13,9 +13,10 @@ from fractions import Fraction
 
 from core.banding import banded, check_part_told
 from core.construction.bench import Built
-from core.construction.closing import build_end_panel, build_filler
+from core.construction.closing import build_end_panel, build_filler, rules_of_row
 from core.construction.codes import place_key
 from core.construction.goods import DENSE, Goods, Section
+from core.construction.hands import handed
 from core.construction.part import Box, Part
 from core.construction.row import Profile, Standing, build_loose, build_standing, check_row, depth_of, stand
 from core.construction.rule_book import Rules
@@ -122,12 +123,15 @@ def work_out(design: Design) -> Worked:
             with problems.at(f"banded edge of {told.part}"):
                 check_part_told(design, told)
                 parts = banded(parts, (told,), goods.banding)
-        return evened(parts, cut_as)
+        return evened((handed(part, goods) for part in parts), cut_as)
 
     built = []
-    for one in _build(design, standing, rules, goods, envelope, air["back"], problems):
+    raw = _build(design, standing, rules, goods, envelope, air["back"], problems)
+    end_panels = [part for one in raw for part in one.parts if part.role == "end panel"]
+    of_row = rules_of_row(standing, rules)
+    for one in raw:
         with problems.at(f"carcass {one.parts[0].carcass}" if one.parts else ""):
-            cut = cut_for_obstacles(one, on_walls, rules, goods)
+            cut = cut_for_obstacles(one, on_walls, of_row, goods, end_panels)
             built.append(replace(cut, parts=finished(cut.parts)))
     placed = tuple(part for one in built for part in one.parts)
     meetings, moving = meetings_of(built), tuple(moving_in(built))

@@ -34,7 +34,8 @@ def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part
             continue
         if not met:
             flat = "y" if obstacle.wall == "back" else "x"
-            cut = next((part for part in through if part.thickness_axis == flat), through[0])
+            flush = [part for part in through if part.thickness_axis == flat] or through
+            cut = flush[0]
             across = [part for part in parts if _lies_across(part, block, cut) and part not in through]
             names = dict.fromkeys("a drawer" if part.role.startswith("drawer") else part.name for part in across)
             told = f" Across it: {', '.join(names)}." if names else ""
@@ -43,7 +44,7 @@ def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part
                     "obstacle",
                     about,
                     "warn",
-                    f"reached through {cut.name} {cut.carcass}, and its box stands back there.{told} {CODE}",
+                    f"reached through {_named(flush)}, and its box stands back there.{told} {CODE}",
                     source="geometry",
                     mend=("its box brought forward, by who may do that", "an open bay there"),
                     brief=obstacle.title,

@@ -17,7 +17,7 @@ from core.construction.frame import add_frame
 from core.construction.fronts import add_fronts
 from core.construction.goods import ZERO, Goods
 from core.construction.inside import Inside, Outside, Room, Span, check_rail, divide, or_back_forward
-from core.construction.part import Box, Part
+from core.construction.part import Box, Hand, Part
 from core.construction.rule_book import Rules
 from core.construction.shelves import add_adjustable
 from core.mistakes import Mistake
@@ -74,7 +74,7 @@ def build_carcass(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods
             add_drawer(bench, front, rules, _free_depth(front.room, inside, rules, board, outside.depth))
     for part in bench.parts.values():
         check_holes(part)
-    bench.parts = {place: _handed(part.moved(ZERO, framed, ZERO), goods) for place, part in bench.parts.items()}
+    bench.parts = {place: part.moved(ZERO, framed, ZERO) for place, part in bench.parts.items()}
     return bench.built()
 
 
@@ -158,8 +158,10 @@ def _box(bench: Bench, outside: Outside, rules: Rules, board: BackBoard | None) 
     """Of the panels that run through: a back is housed in them, an applied one lies behind."""
     low = t if through else ZERO
     high = h - t if through and rules.top == "panel" else h
-    for place, x in (("left", (ZERO, t)), ("right", (w - t, w))):
-        bench.panel("side", place, f"Side, {place}", rules.panel, x, (ZERO, full_depth), (low, high), banded=True)
+    spans: dict[Hand, Span] = {"left": (ZERO, t), "right": (w - t, w)}
+    for side, x in spans.items():
+        where = x, (ZERO, full_depth), (low, high)
+        bench.panel("side", side, f"Side, {side}", rules.panel, *where, banded=True, hand=side)
     lying, depth = ((ZERO, w), full_depth) if through else ((t, w - t), inner_back)
     bench.panel("bottom", "", "Bottom", rules.panel, lying, (ZERO, depth), (kick, kick + t), banded=True)
     _meet(bench, "bottom", rules.bottom_joint, rules)
@@ -288,13 +290,3 @@ def _free_depth(room: Room, inside: Inside, rules: Rules, board: BackBoard | Non
     if board and room.z[0] < board.height:
         depth = min(depth, d - board.depth)
     return depth
-
-
-def _handed(part: Part, goods: Goods) -> Part:
-    """Marks a side as left or right where turning it over would not make the other of it."""
-    if part.role != "side" or not (part.machining or part.holes):
-        return part
-    one_face = part.holes or any(cut.depth is not None for cut in part.machining)
-    if not one_face and goods.materials[part.material].faces == "alike":
-        return part
-    return replace(part, hand="left" if part.place == "left" else "right")

@@ -10,7 +10,7 @@ from core.construction.bench import Bench, Built, take_out
 from core.construction.codes import place_key
 from core.construction.goods import ZERO, Goods
 from core.construction.inside import stile_before
-from core.construction.part import Box, Part
+from core.construction.part import Box, Hand, Part
 from core.construction.row import Standing, back_board, depth_of
 from core.construction.rule_book import Rules
 from core.mistakes import Mistake
@@ -32,7 +32,7 @@ def build_filler(
     """
     filler = place.item
     assert isinstance(filler, Filler)
-    beside, mate = _beside(place, standing, made)
+    beside, mate, _ = _beside(place, standing, made)
     own, t = rules[beside.item.id], goods.of(filler.material)
     front = depth_of(standing) - beside.outside.depth
     low = beside.foot + (own.kick_height if own.base == "kick" else ZERO)
@@ -69,11 +69,11 @@ def build_end_panel(
     """
     panel = place.item
     assert isinstance(panel, EndPanel)
-    beside, mate = _beside(place, standing, made)
+    beside, mate, hand = _beside(place, standing, made)
     own, rear = rules[beside.item.id], depth_of(standing)
     bench = Bench(panel.id, goods, own.front_banding)
     sizes = (place.x, place.right), (rear - beside.outside.depth, rear), (ZERO, beside.height)
-    at = bench.panel("end panel", "", panel.name, panel.material, *sizes, banded=True)
+    at = bench.panel("end panel", "", panel.name, panel.material, *sizes, banded=True, hand=hand)
     board = back_board(baseboard, own, stands_off)
     if board and board.depth > 0:
         block = Box((place.x, rear - board.depth, ZERO), (place.right, rear, board.height))
@@ -84,22 +84,37 @@ def build_end_panel(
     return bench.built()
 
 
-def _closed(place: Standing, standing: tuple[Standing, ...]) -> Iterator[tuple[Standing, str]]:
-    """The carcasses next to it, and the place of what it meets: a side, or an end panel between them."""
+def rules_of_row(standing: tuple[Standing, ...], rules: Mapping[str, Rules]) -> dict[str, Rules]:
+    """By what rules each item of a row is built, by its id: what closes it by those of the carcass beside it."""
+    found = dict(rules)
+    for place in standing:
+        if isinstance(place.item, EndPanel | Filler):
+            beside = next((carcass.item.id for carcass, _, _ in _closed(place, standing)), "")
+            if beside in rules:
+                found[place.item.id] = rules[beside]
+    return found
+
+
+def _closed(place: Standing, standing: tuple[Standing, ...]) -> Iterator[tuple[Standing, str, Hand]]:
+    """The carcasses next to it, the place of what it meets, a side or an end panel between them, and on which side."""
     at = standing.index(place)
-    for row, side in ((standing[:at][::-1], "right"), (standing[at + 1 :], "left")):
+    sides: tuple[tuple[tuple[Standing, ...], Hand], ...] = (
+        (standing[:at][::-1], "right"),
+        (standing[at + 1 :], "left"),
+    )
+    for row, side in sides:
         panels = [one for one in row[:1] if isinstance(one.item, EndPanel)]
         carcass = row[len(panels)] if len(row) > len(panels) else None
         if carcass is not None and isinstance(carcass.item, Carcass) and carcass.height:
-            yield carcass, f"{panels[0].item.id} end panel" if panels else f"{carcass.item.id} side {side}"
+            yield carcass, f"{panels[0].item.id} end panel" if panels else f"{carcass.item.id} side {side}", side
 
 
-def _beside(place: Standing, standing: tuple[Standing, ...], made: Mapping[str, Part]) -> tuple[Standing, Part]:
-    """The carcass that it closes, and the part that it meets."""
+def _beside(place: Standing, standing: tuple[Standing, ...], made: Mapping[str, Part]) -> tuple[Standing, Part, Hand]:
+    """The carcass that it closes, the part that it meets, and on which side of the carcass that is."""
     closed = list(_closed(place, standing))
-    for carcass, meets in closed:
+    for carcass, meets, side in closed:
         if meets in made:
-            return carcass, made[meets]
+            return carcass, made[meets], side
     if closed:
         raise Mistake(f"it stands beside carcass {closed[0][0].item.id}, which cannot be built as it is")
     raise Mistake("no carcass stands beside it; move it next to one")

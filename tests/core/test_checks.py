@@ -18,8 +18,9 @@ from core.checks.finding import Finding
 from core.checks.moving import ONE_PERSON
 from core.checks.sag import GRAVITY, sag
 from core.checks.stability import PULL, lean_that_tips, pull_that_tips
+from core.construction.codes import place_key
 from core.goods import Material
-from core.project import Bay, Carcass, Design, Filler, Gap, Opening, Top
+from core.project import Bay, Carcass, Design, EndPanel, Filler, Gap, Opening, Top
 from core.space import Baseboard, Clearance, Obstacle, Reading, Space
 
 IN = 25.4
@@ -494,6 +495,25 @@ def test_a_side_is_cut_out_for_an_outlet_beside_it(wall: str, along: str, sticks
     assert (cut.kind, cut.depth, cut.x / INCH, cut.y / INCH) == ("cutout", None, F(47, 4), 10 - F(3, 4) - F(1, 4))
     assert (cut.length / INCH, cut.width / INCH) == (5, F(13, 4))
     assert [one for side in sides.values() for one in side.machining if one.place == "for the outlet"] == [cut]
+
+
+@pytest.mark.parametrize(("wall", "along", "at"), [("left", "10", "A left"), ("right", "45/4", "B right")])
+def test_an_end_panel_and_the_side_behind_it_are_cut_out_for_an_outlet(wall: str, along: str, at: str) -> None:
+    # 71 wide between two panels of 3/4; as above the outlet is 9 to 12 1/4 from the front, 11 3/4 to 16 3/4 up.
+    left, right = (EndPanel(id, "End panel", "ply") for id in "EG")
+    row = (left, carcass("A", "30"), carcass("B", "79/2"), right)
+    of = design(*row, row_width="71", space=replace(ROOM, obstacles=(outlet(wall, along, sticks_out="0"),)))
+    panel = "E" if wall == "left" else "G"
+    carcass_id, side = at.split()
+    (told,) = covered(of)
+    assert told.startswith(f"reached through Side, {side} {carcass_id}, End panel {panel}, and its box stands back")
+    plan = plan_of(of)
+    assert not plan.problems and not plan.worked.misfits
+    bored = {place_key(part): cut for part in plan.worked.placed for cut in part.machining if cut.kind == "cutout"}
+    assert set(bored) == {f"{carcass_id} side {side}", f"{panel} end panel"}
+    for cut in bored.values():
+        assert (cut.x / INCH, cut.y / INCH) == (F(47, 4), 9)
+        assert (cut.length / INCH, cut.width / INCH) == (5, F(13, 4))
 
 
 def test_a_pipe_in_the_air_beside_a_side_is_not_cut_out_of_it() -> None:

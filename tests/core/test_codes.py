@@ -14,7 +14,8 @@ from core import edits
 from core.construction.codes import fingerprint, give_codes, kinds_of, place_key
 from core.construction.part import Kind, Part
 from core.mistakes import Mistake
-from core.project import Bay, Carcass, CodeGiven, Design, Facts, LoosePart
+from core.project import Banded, Bay, Carcass, CodeGiven, Design, EndPanel, Facts, LoosePart
+from core.space import Baseboard, Space
 from core.workings import work_out
 
 Codes = tuple[CodeGiven, ...]
@@ -37,6 +38,37 @@ def lines(of: Design) -> dict[str, int]:
 
 
 # --- What is one kind
+
+
+def hands(of: Design, role: str) -> list[str | None]:
+    return [part.hand for part in parts_of(of) if part.role == role]
+
+
+def test_end_panels_are_a_left_and_a_right_where_a_notch_makes_them_so() -> None:
+    """One good face, and a notch for the baseboard at the lower back corner: the one cannot be turned into the other.
+
+    Plain they can, and with both faces alike the notched ones, too.
+    """
+    row = (EndPanel("E", "End panel", "ply"), carcass("A", "24"), EndPanel("G", "End panel", "ply"))
+    plain = design(*row)
+    assert hands(plain, "end panel") == [None, None]
+    assert lines(plain)["End panel"] == 2
+    skirted = replace(plain, space=Space(baseboards=(Baseboard("back", "3", "1/2"),)))
+    assert hands(skirted, "end panel") == ["left", "right"]
+    kinds = [kind for kind in plan_of(skirted).kinds if kind.part.role == "end panel"]
+    assert [kind.quantity for kind in kinds] == [1, 1]
+    both = {key: replace(one, faces="alike") for key, one in skirted.materials.items()}
+    assert hands(replace(skirted, materials=both), "end panel") == [None, None]
+
+
+def test_sides_that_one_end_is_banded_of_are_a_left_and_a_right() -> None:
+    of = design(carcass("A", "24", base="none", front_banding="tape"))
+    assert hands(of, "side") == [None, None]
+    banded = tuple(Banded(f"A side {side}", "top end", "tape") for side in ("left", "right"))
+    # Front and top: turned over, the band at the top would lie at the bottom, or the one in front at the back.
+    assert hands(replace(of, banded=banded), "side") == ["left", "right"]
+    bottom = tuple(Banded(f"A side {side}", "bottom end", "tape") for side in ("left", "right"))
+    assert hands(replace(of, banded=banded + bottom), "side") == [None, None]
 
 
 def test_sides_that_mirror_are_two_lines() -> None:
