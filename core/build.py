@@ -197,7 +197,9 @@ def _hanging(carcass: Carcass, plan: Plan) -> str:
     """How far the bottom rail of a face frame hangs below the bottom, as a clause; or empty."""
     low = {place_key(part): part.box.low[2] for part in plan.worked.placed}
     below = low[f"{carcass.id} bottom"] - low[f"{carcass.id} frame rail bottom"]
-    return f" and {plan.worked.notation.with_unit(below)} below its underside" if below else ""
+    told = f" and {plan.worked.notation.with_unit(below)} below its underside" if below else ""
+    on_floor = plan.worked.rules[carcass.id].is_flush_base
+    return f"{told}, the outer stiles down to the feet of the sides" if on_floor else told
 
 
 def _packing(carcass: Carcass, plan: Plan) -> str:

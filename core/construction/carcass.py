@@ -63,7 +63,8 @@ def build_carcass(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods
     if rules.back in ("let in", "grooved"):
         let_in(bench, rules, outside)
     if framed:
-        rooms = add_frame(bench, carcass.bays, rooms, rules, inside, outside.width, hangs)
+        foot = ZERO if rules.is_flush_base else None
+        rooms = add_frame(bench, carcass.bays, rooms, rules, inside, outside.width, hangs, foot)
     # What is bored and hung comes when the box stands: its holes are placed on finished panels.
     kept = (board.height, outside.depth - board.depth) if board else (ZERO, outside.depth)
     for room in rooms:
@@ -125,21 +126,26 @@ def _check(rules: Rules, goods: Goods) -> None:
 def _hangs(rules: Rules, framed: Fraction) -> Fraction:
     """How far a face frame may hang below the bottom, mm: half way to the floor, for the other half is for the toes.
 
-    Only before a kick, a plinth or feet's panel that stands back behind all of it. Common practice, no source.
+    Only before a kick, a plinth or feet's panel that stands back behind all of it; all the way before a flush base.
+    Common practice, no source.
     """
+    if rules.is_flush_base:
+        return rules.kick_height
     return rules.kick_height / 2 if rules.base != "none" and rules.kick_depth >= framed else ZERO
 
 
 def _behind_frame(outside: Outside, rules: Rules, framed: Fraction, goods: Goods) -> tuple[Outside, Rules]:
     """The box behind a face frame: it is less deep, and the toes have had some of their room before it begins."""
-    if rules.base == "kick" and rules.kick_depth <= framed:
+    if rules.base == "kick" and 0 < rules.kick_depth <= framed:
         raise Mistake(
             f"a kick {goods.say(rules.kick_depth)} deep ends in the face frame; make kick depth more than "
-            f"{goods.at_least(framed)}"
+            f"{goods.at_least(framed)}, or {goods.say(ZERO)} for a frame down to the floor"
         )
     if outside.depth <= framed:
         raise Mistake(f"a carcass {goods.say(outside.depth)} deep is all face frame; make it deeper")
-    return replace(outside, depth=outside.depth - framed), replace(rules, kick_depth=rules.kick_depth - framed)
+    return replace(outside, depth=outside.depth - framed), replace(
+        rules, kick_depth=max(rules.kick_depth - framed, ZERO)
+    )
 
 
 def _box(bench: Bench, outside: Outside, rules: Rules, board: BackBoard | None) -> Inside:
@@ -238,8 +244,8 @@ def _kick(bench: Bench, rules: Rules, between: Span, foot: Fraction, board: Back
 
 
 def _notch_for_kick(bench: Bench, outside: Outside, rules: Rules) -> None:
-    # Set back by nothing it is a flush base: the sides go down to the floor whole.
-    if rules.base == "kick" and rules.kick_depth:
+    # Of a flush base the sides go down to the floor whole.
+    if rules.base == "kick" and not rules.is_flush_base:
         toes = Box((ZERO, ZERO, ZERO), (outside.width, rules.kick_depth, rules.kick_height))
         for side in ("side left", "side right"):
             bench.parts[side] = take_out(bench.parts[side], toes, "lower front corner")

@@ -25,7 +25,7 @@ def build_filler(
     made: Mapping[str, Part],
     gap: Fraction,
 ) -> Built:
-    """A filler, flush with the front edges of the carcass beside it, from the underside of its bottom to its top.
+    """A filler, flush with the front edges of the carcass beside it, from its bottom's underside or a flush base's foot.
 
     `made`: what of the row is built, by its place. `gap`: the widest gap to the wall that it stands at, mm, 0
     where it stands at none: its blank is wider by that. Raises Mistake where no carcass stands beside it.
@@ -35,7 +35,7 @@ def build_filler(
     beside, mate, _ = _beside(place, standing, made)
     own, t = rules[beside.item.id], goods.of(filler.material)
     front = depth_of(standing) - beside.outside.depth
-    low = beside.foot + (own.kick_height if own.base == "kick" else ZERO)
+    low = beside.foot + (own.kick_height if own.base == "kick" and not own.is_flush_base else ZERO)
     side = f"{mate.role} {mate.place}" if mate.role == "side" else "side left"
     stile = made.get(f"{beside.item.id} {stile_before(side)}") if own.face_frame else None
     if stile is not None:

@@ -4,6 +4,7 @@ Stiles stand at both sides, flush with them, and before every divider; rails lie
 the top edge, and flush with the top face of the bottom and of every shelf or rail that parts
 two openings. A bay with one door before all of it has none between. The bottom rail hangs below
 the bottom before a kick, and is no wider than the bottom is thick where there is none to hang before.
+Before a flush base the outer stiles stand on the floor; the kick panel is seen between them, behind.
 """
 
 from __future__ import annotations
@@ -32,10 +33,12 @@ def add_frame(
     inside: Inside,
     width: Fraction,
     hangs: Fraction,
+    foot: Fraction | None,
 ) -> list[Room]:
     """The frame before a box `width` mm wide; the rooms with what it leaves open of them.
 
-    It hangs below the bottom by what its rail is wider than that is thick, and by no more than `hangs`, mm. Raises
+    It hangs below the bottom by what its rail is wider than that is thick, and by no more than `hangs`, mm. The outer
+    stiles begin with its bottom rail, or at `foot`. Raises
     Mistake where it leaves nothing open, or does not cover the edges of the box.
     """
     stile, rail = bench.goods.section(rules.face_frame), bench.goods.section(rules.frame_rail)
@@ -48,7 +51,7 @@ def add_frame(
             raise Mistake(f"{word} {wide} wide do not cover edges {thick} thick; take a wider board as {rule}")
     floor, top = inside.z[0], inside.outer_z[1]
     low = max(floor - rail.width, inside.outer_z[0] - hangs)
-    stiles = _stiles(bench, rules, rooms, y, (low, top), width)
+    stiles = _stiles(bench, rules, rooms, y, (low if foot is None else foot, top), width)
     edges = {place: (bench.parts[place].box.low[0], bench.parts[place].box.high[0]) for place in stiles}
     between = edges["stile left"][1], edges["stile right"][0]
     if between[0] >= between[1]:

@@ -379,9 +379,14 @@ class Rules:
     frame_rail: str = _goods(
         "board",
         "what the rails of a face frame are cut from; empty takes that of its stiles. The one at the bottom is flush "
-        "with the bottom's top face and hangs below it, at most half way to the floor; where no kick, plinth or feet's "
-        "panel stands back behind the frame it ends at the bottom's underside",
+        "with the bottom's top face and hangs below it, at most half way to the floor, before a flush base all the way; "
+        "where no kick, plinth or feet's panel stands back behind the frame it ends at the bottom's underside",
     )
+
+    @property
+    def is_flush_base(self) -> bool:
+        """Whether the box goes down to the floor in front, with no room for toes."""
+        return self.base == "kick" and not self.kick_depth
 
     def housing(self, joint: str) -> Housing:
         """How an end is let into a face by such a joint."""

@@ -16,7 +16,7 @@ from core.build import build_steps
 from core.construction.bench import place_of
 from core.goods import Board, Length
 from core.outputs import parts_document, sheets_document
-from core.project import Bay, Design, Opening
+from core.project import Bay, Design, Filler, Opening
 
 POPLAR = Board("Poplar 1 x 2", "3/4", "1 1/2", lengths=(Length("96", "7.90"), Length("48", "4.20")))
 
@@ -118,6 +118,9 @@ def test_a_piece_that_no_length_gives_is_told() -> None:
         ({"base": "plinth", "kick_depth": "1/2"}, "3/4", "0"),
         ({"base": "feet", "kick_depth": "0"}, "3/4", "0"),
         ({"base": "none"}, "3/4", "0"),
+        # Before a flush base as far as it is wide, and the stiles stand on the floor.
+        ({"kick_depth": "0"}, "3/2", "3/4"),
+        ({"kick_depth": "0", "kick_height": "1/2"}, "5/4", "1/2"),
     ],
 )
 def test_the_bottom_rail_hangs_before_a_kick(rules: dict[str, str], wide: str, hangs: str) -> None:
@@ -126,12 +129,30 @@ def test_the_bottom_rail_hangs_before_a_kick(rules: dict[str, str], wide: str, h
     rail, bottom = found["A frame rail bottom"].box, found["A bottom"].box
     assert rail.span("z") == inches(wide) and rail.high[2] == bottom.high[2]
     assert bottom.low[2] - rail.low[2] == inches(hangs)
-    assert {found[f"A stile {side}"].box.low[2] for side in ("left", "right")} == {rail.low[2]}
+    on_floor = rules.get("kick_depth") == "0" and "base" not in rules
+    stands = {found[f"A stile {side}"].box.low[2] for side in ("left", "right")}
+    assert stands == ({0} if on_floor else {rail.low[2]})
     # Doors do not know of it: 1/8 above the bottom's top face.
     assert found["A door bay 1 left"].box.low[2] - bottom.high[2] == inches("1/8")
     (told,) = (step.text for step in build_steps(plan_of(of)) if "face frame" in step.text)
     below = f" and {hangs} in below its underside" if hangs != "0" else ""
-    assert f"its bottom rail flush with the top face of the bottom{below}, clamped" in told
+    stiles = ", the outer stiles down to the feet of the sides" if on_floor else ""
+    assert f"its bottom rail flush with the top face of the bottom{below}{stiles}, clamped" in told
+
+
+def test_a_flush_base_behind_a_frame() -> None:
+    # 36 wide and 24 deep, a kick 4 high that is set back by nothing: the sides stand on the floor whole, 34 1/2 by 23.
+    found = parts_of(framed(Bay(), kick_depth="0", bottom_joint="dado"))
+    assert size(found["A side left"]) == (F(69, 2), 23)
+    assert not [cut for cut in found["A side left"].machining if cut.kind == "notch"]
+    # The stiles 34 1/2; between the sides the kick panel, 36 - 2 x 3/4 = 34 1/2 by 4, touches them from behind.
+    assert size(found["A stile left"]) == (F(69, 2), F(3, 2))
+    assert size(found["A kick"]) == (F(69, 2), 4)
+    assert found["A kick"].box.low[1] == found["A stile left"].box.high[1]
+    # The filler beside it closes it down to the floor, too.
+    row = (carcass("A", "36", "34 1/2", "24", face_frame="poplar", kick_depth="0"), Filler("F", "Filler", "ply", "2"))
+    assert size(parts_of(design(*row, boards={"poplar": POPLAR}))["F filler"]) == (F(69, 2), 2)
+    assert size(parts_of(design(carcass("A", kick_depth="0"), row[1]))["F filler"]) == (F(69, 2), 2)
 
 
 @pytest.mark.parametrize(("kick_depth", "each"), [("3", 2), ("0", 1)])
@@ -147,6 +168,7 @@ def test_what_is_wrong_with_a_frame_is_said() -> None:
         return str(plan_of(framed(**rules)).problems[0])
 
     assert "a kick 3/4 in deep ends in the face frame" in problem(kick_depth="3/4")
+    assert "make kick depth more than 3/4 in, or 0 in for a frame down to the floor" in problem(kick_depth="1/2")
     assert "there is no board 'oak' in the project" in problem(frame_rail="oak")
     thin = {"poplar": POPLAR, "strip": Board("Strip", "3/4", "1/2")}
     of = design(carcass("A", "36", face_frame="poplar", frame_rail="strip"), boards=thin)
