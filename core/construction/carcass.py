@@ -143,9 +143,8 @@ def _behind_frame(outside: Outside, rules: Rules, framed: Fraction, goods: Goods
         )
     if outside.depth <= framed:
         raise Mistake(f"a carcass {goods.say(outside.depth)} deep is all face frame; make it deeper")
-    return replace(outside, depth=outside.depth - framed), replace(
-        rules, kick_depth=max(rules.kick_depth - framed, ZERO)
-    )
+    kick_depth = max(rules.kick_depth - framed, ZERO)
+    return replace(outside, depth=outside.depth - framed), replace(rules, kick_depth=kick_depth)
 
 
 def _box(bench: Bench, outside: Outside, rules: Rules, board: BackBoard | None) -> Inside:
