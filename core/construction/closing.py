@@ -27,8 +27,9 @@ def build_filler(
 ) -> Built:
     """A filler, flush with the front edges of the carcass beside it, from the underside of its bottom to its top.
 
-    At a flush base it begins on the floor. `made`: what of the row is built, by its place. `gap`: the widest gap to the wall that it stands at, mm, 0
-    where it stands at none: its blank is wider by that. Raises Mistake where no carcass stands beside it.
+    At a flush base it begins on the floor. `made`: what of the row is built, by its place. `gap`: the widest gap to
+    the wall that it stands at, mm, 0 where it stands at none: its blank is wider by that. Raises Mistake where no
+    carcass stands beside it.
     """
     filler = place.item
     assert isinstance(filler, Filler)
