@@ -60,6 +60,7 @@ def add_frame(
         _rail(bench, rules, place, between, y, z, stiles[:2])
     for place in stiles[2:]:
         bench.join(place, "frame rail bottom", "frame rail top")
+    parting: list[str] = []
     found = []
     for room in rooms:
         beside = [stile_before(one) for one in room.uprights]
@@ -74,10 +75,21 @@ def add_frame(
             over = (above.z[0] - rail.width, above.z[0])
             place = _rail(bench, rules, f"bay {room.bay} no {room.number}", x, y, over, beside)
             bench.join(place, room.bounds[1])
+            parting.append(room.bounds[1])
         if room.z[0] >= high:
             raise Mistake(CLOSED)
         found.append(replace(room, open_x=x, open_z=(room.z[0], high)))
+    _leave_bare(bench, parting)
     return found
+
+
+def _leave_bare(bench: Bench, parting: Sequence[str]) -> None:
+    """Takes the banding from front edges that the frame hides: of the box, and of what parts openings behind a rail."""
+    for place, part in bench.parts.items():
+        hidden = part.role in ("side", "divider", "bottom", "top") or place in ("rail front", *parting)
+        if hidden and part.box.low[1] == 0:
+            edges = tuple(edge for edge in part.edges if part.edge_name(edge.side) != "front")
+            bench.parts[place] = replace(part, edges=edges)
 
 
 def _stiles(bench: Bench, rules: Rules, rooms: Sequence[Room], y: Span, z: Span, width: Fraction) -> list[str]:

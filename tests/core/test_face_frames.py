@@ -45,6 +45,16 @@ def test_the_frame_and_the_box_behind_it() -> None:
     assert (notch.length, notch.width) == (4 * INCH, F(9, 4) * INCH)
 
 
+def test_edges_that_the_frame_hides_are_not_banded() -> None:
+    # Two openings parted by a shelf with a rail before it, in the other bay a shelf behind one door: that one is seen.
+    bays = Bay(openings=(Opening(), Opening())), Bay(fixed_shelves=("even",), front="door", adjustable_shelves=1)
+    found = parts_of(framed(*bays, front_banding="tape", top="rails"))
+    banded = {place for place, part in found.items() if part.edges and part.role != "door"}
+    assert banded == {"A shelf bay 2 no 1", "A loose shelf bay 2 no 1"}
+    # They are as large as before, and their blanks are no longer cut less: 24 - 3/4 - 1/4.
+    assert found["A side left"].blank_width == found["A side left"].width == 23 * INCH
+
+
 def test_a_stile_before_a_divider_is_centred_on_it_and_ends_at_the_rails() -> None:
     found = parts_of(framed(Bay(), Bay()))
     divider, stile = found["A divider 1"].box, found["A stile 1"].box
