@@ -6,7 +6,7 @@ the step has. Its number is given when cutting begins, is stored, and never mean
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
@@ -308,6 +308,12 @@ def ticks_through(steps: Sequence[PlannedStep], number: int, when: str) -> tuple
         for one in steps
         if one.number <= number and not one.done
     )
+
+
+def cut_free(sheets: Iterable[MaterialSheets], steps: Iterable[PlannedStep]) -> set[str]:
+    """The pieces of parts, `S1/1`, that are made: on the sheets that are being cut, and before these were planned."""
+    now = {piece.id for one in steps if one.done for piece in one.step.pieces if piece.use == "part"}
+    return now.union(*(one.made for one in sheets))
 
 
 def is_final(steps: Sequence[PlannedStep], chosen: PlannedStep, piece: str) -> bool:

@@ -6,7 +6,7 @@ makes them one chooses which; what is cut so is off by less than a tape's step.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
@@ -27,10 +27,15 @@ class NearSizes:
     codes: tuple[tuple[str, ...], tuple[str, ...]]
 
 
-def near_sizes(kinds: Sequence[Kind], notation: Notation) -> list[NearSizes]:
-    """All pairs of neighbouring sizes that differ by less than a step of the tape."""
+def near_sizes(kinds: Sequence[Kind], notation: Notation, made: Collection[str] = ()) -> list[NearSizes]:
+    """All pairs of neighbouring sizes that differ by less than a step of the tape.
+
+    `made`: pieces that are cut, `S1/1`: no saw is set any more for a kind of which all are.
+    """
     having: dict[Cut, list[str]] = {}
     for kind in kinds:
+        if all(piece in made for piece in kind.piece_ids()):
+            continue
         for size in {kind.part.blank_length, kind.part.blank_width}:
             having.setdefault((kind.part.material, size), []).append(kind.code)
     step = UNITS[notation.unit] * notation.step

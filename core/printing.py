@@ -11,7 +11,7 @@ from core.buy import buying_list, money, total
 from core.changes_in_words import cut_and_wanted, misfit_in_words
 from core.checks import run_checks
 from core.construction.part import Kind, Part
-from core.cutting import PlannedStep, settings_needed
+from core.cutting import PlannedStep, cut_free, settings_needed
 from core.drawing.elevation import draw_elevation
 from core.drawing.glyphs import ASCII, UNICODE
 from core.drawing.lettering import broken, cells, clean, fitted
@@ -19,7 +19,7 @@ from core.drawing.part import draw_part
 from core.drawing.part_notes import is_channel
 from core.drawing.part_seen import hand_in_words
 from core.drawing.sheet import draw_sheet
-from core.evening import near_sizes
+from core.evening import NearSizes, near_sizes
 from core.held_back import held_in_words
 from core.lengths import UNIT_WORDS, UNITS, Notation, exact_text
 from core.machining_list import machining_in_words, place_in_words
@@ -204,15 +204,19 @@ def cuts_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
 
 def near_sizes_in_words(plan: Plan) -> list[str]:
     """Sizes that the tape does not tell apart, to be made one."""
-    notation = plan.worked.notation
-    told = []
-    for one in near_sizes(plan.kinds, notation):
-        small, large = (exact_text(size / UNITS[notation.unit], notation.unit) for size in one.sizes)
-        codes = (", ".join(codes) for codes in one.codes)
-        told.append(
-            f"{one.material}: {small} ({next(codes)}) and {large} ({next(codes)}) differ by less than the tape shows"
-        )
-    return told
+    return [near_in_words(one, plan.worked.notation) for one in near_to_cut(plan)]
+
+
+def near_to_cut(plan: Plan) -> list[NearSizes]:
+    """Those of what is still to be cut."""
+    return near_sizes(plan.kinds, plan.worked.notation, cut_free(plan.sheets, plan.steps))
+
+
+def near_in_words(near: NearSizes, notation: Notation) -> str:
+    """`ply: 10 (L1) and 10 1/32 (L2) differ by less than the tape shows`."""
+    sizes = (exact_text(size / UNITS[notation.unit], notation.unit) for size in near.sizes)
+    told = " and ".join(f"{size} ({', '.join(codes)})" for size, codes in zip(sizes, near.codes, strict=True))
+    return f"{near.material}: {told} differ by less than the tape shows"
 
 
 def history_in_words(plan: Plan) -> list[str]:

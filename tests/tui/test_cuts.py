@@ -127,3 +127,22 @@ async def test_the_next_cut_is_none_that_is_held_back_while_one_of_another_mater
         shop.list.move_to(of_ply[-1].__eq__)
         await shop.press("n")
         assert f"> [ ] {first['mdf']:>3}  " in shop.text
+
+
+async def test_sizes_nearly_the_same_are_asked_of_pair_by_pair_as_long_as_they_are_to_be_cut(tmp_path: Path) -> None:
+    widths = ("100", "100.4", "200", "200.3")
+    boards = tuple(LoosePart(f"L{n}", f"Board {n}", "mdf", "600", width) for n, width in enumerate(widths))
+    async with running(stored(tmp_path, replace(three_boards(), loose=boards, show="mm 0.5"))) as shop:
+        await shop.go("cuts")
+        told = "differ by less than the tape shows"
+        assert " ".join(shop.list_text.split()).count(f"{told}; e makes them one") == 2
+        await shop.press("e", "down", "down", "enter")
+        assert "200 (L3) and 200.3 (L4)" in shop.text, "the first two are left, the next two are asked of"
+        await shop.press("down", "enter")
+        assert [(one.size, one.cut_as) for one in shop.session.project.design.evened] == [("200 mm", "200.3 mm")]
+        assert " ".join(shop.list_text.split()).count(told) == 1
+        while not {"L1/1", "L2/1"} & {piece for cut in shop.session.project.facts.cuts for piece in cut.makes}:
+            await shop.press("space")
+        assert told not in " ".join(shop.list_text.split()), "one of the two is cut"
+        await shop.press("e")
+        assert "no two sizes are nearly the same" in shop.text

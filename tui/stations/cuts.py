@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from time import monotonic
 from typing import ClassVar
 
@@ -16,7 +16,7 @@ from core.cutting import PlannedStep, last_cut, step_of
 from core.drawing.canvas import Picture
 from core.drawing.sheet import draw_sheet
 from core.edits import make_one
-from core.evening import near_sizes
+from core.evening import NearSizes
 from core.held_back import held_in_words
 from core.lengths import UNITS, exact_text
 from core.mistakes import Mistake
@@ -24,7 +24,9 @@ from core.plan import Plan
 from core.printing import (
     SAME,
     disagreements_in_words,
+    near_in_words,
     near_sizes_in_words,
+    near_to_cut,
     settings_in_words,
 )
 from core.steps_in_words import comes_off, grouped, in_words, is_new_setting, told_before, uncut_in_words
@@ -314,12 +316,16 @@ class CutsStation(Station):
         """Makes two sizes one that the tape does not tell apart."""
         if self.at_the_bench:
             return
-        plan, notation = self.session.plan, self.session.plan.worked.notation
-        near = near_sizes(plan.kinds, notation)
+        near = near_to_cut(self.session.plan)
         if not near:
             self.desk.say("no two sizes are nearly the same")
             return
-        one = near[0]
+        self._make_one(near)
+
+    def _make_one(self, near: Sequence[NearSizes]) -> None:
+        """Asks of the first two sizes what both are cut as; where they are left, of the next two."""
+        one, *others = near
+        notation = self.session.plan.worked.notation
         sizes = {exact_text(size / UNITS[notation.unit], notation.unit): size for size in one.sizes}
 
         def accept(text: str) -> None:
@@ -327,10 +333,12 @@ class CutsStation(Station):
                 (other,) = (told for told in sizes if told != text)
                 unit = notation.unit
                 self.desk.edit(lambda design: make_one(design, one.material, f"{other} {unit}", f"{text} {unit}"))
+            elif others:
+                self._make_one(others)
+                return
             self.desk.back_to_station()
 
-        told = near_sizes_in_words(plan)[0]
-        self.desk.choose("Cut both as", (*sizes, "leave them"), accept, told)
+        self.desk.choose("Cut both as", (*sizes, "leave them"), accept, near_in_words(one, notation))
 
     def action_through(self) -> None:
         """Ticks everything up to a step, for whoever worked from paper."""
