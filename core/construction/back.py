@@ -114,7 +114,7 @@ def add_nailers(bench: Bench, rules: Rules, inside: Inside) -> None:
     if rules.top == "rails" and divided and rules.rail_width <= inside.t:
         raise Mistake(
             f"a rear rail {say(rules.rail_width)} wide would lie on the nailer alone, where dividers are notched for "
-            "it; make rail width more"
+            f"it; make rail width more than {bench.goods.at_least(inside.t)}"
         )
     if len(at) * inside.nailer_height > ceiling - floor:
         raise Mistake(

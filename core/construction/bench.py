@@ -268,9 +268,10 @@ def share_out(
         raise Mistake(f"there is a share of a {word} that is not known: read a {word} of the space, or type one")
     left = room - sum(sizes, ZERO)
     if left <= 0:
+        by = f" by more than {goods.at_least(-left)}" if left else ""
         raise Mistake(
             f"nothing is left to share: {goods.say(sum(sizes, ZERO))} is asked for out of {goods.say(room)}; "
-            f"make one {'narrower' if word == 'width' else 'lower'}"
+            f"make one {'narrower' if word == 'width' else 'lower'}{by}"
         )
     return [size if share is None else left * share / total for size, share in zip(sizes, shares, strict=True)]
 

@@ -142,7 +142,9 @@ def _behind_frame(outside: Outside, rules: Rules, framed: Fraction, goods: Goods
             f"{goods.at_least(framed)}, or {goods.say(ZERO)} for a frame down to the floor"
         )
     if outside.depth <= framed:
-        raise Mistake(f"a carcass {goods.say(outside.depth)} deep is all face frame; make it deeper")
+        raise Mistake(
+            f"a carcass {goods.say(outside.depth)} deep is all face frame; make it deeper than {goods.at_least(framed)}"
+        )
     kick_depth = max(rules.kick_depth - framed, ZERO)
     return replace(outside, depth=outside.depth - framed), replace(rules, kick_depth=kick_depth)
 
@@ -213,7 +215,10 @@ def _check_size(outside: Outside, z: Span, inner_back: Fraction, rules: Rules, g
             f"{goods.usual('back inset')} is usual"
         )
     if inner_back <= 0:
-        raise Mistake(f"a carcass {say(outside.depth)} deep is all back, {say(t_back)} thick; make it deeper")
+        raise Mistake(
+            f"a carcass {say(outside.depth)} deep is all back, {say(t_back)} thick; make it deeper than "
+            f"{goods.at_least(outside.depth - inner_back)}"
+        )
 
 
 def _meet(bench: Bench, lying: str, joint: str, rules: Rules) -> None:

@@ -79,7 +79,7 @@ def add_drawer(bench: Bench, front: Front, rules: Rules, free_depth: Fraction) -
         mend = f", or {rule} less than {goods.at_most(taken[rule] - missing)}" if taken[rule] > missing else ""
         raise Mistake(
             f"the {where} would be {high} high in an opening of {opening}, too low for its bottom; make the opening "
-            f"higher{mend}"
+            f"higher than {goods.at_least(room.open_z[1] - room.open_z[0] + missing)}{mend}"
         )
     if not rules.drawer_bottom_up:
         raise Mistake(
@@ -134,7 +134,7 @@ def _slide_length(rules: Rules, room: Fraction, bench: Bench, where: str) -> Fra
         mend = (
             f"slide behind {bench.goods.at_most(behind)} or less"
             if behind > 0
-            else "the carcass deeper, or give slide length"
+            else f"the carcass {bench.goods.at_least(least - room)} deeper, or give slide length"
         )
         raise Mistake(
             f"no usual slide fits the {where}: {say(max(room, ZERO))} is free and the shortest is {say(least)}; make "

@@ -20,10 +20,6 @@ from core.construction.rule_book import Rules
 from core.mistakes import Mistake
 from core.project import Bay
 
-CLOSED = (
-    "the face frame leaves nothing open; make the carcass larger, or take narrower boards, or fewer bays and openings"
-)
-
 
 def add_frame(
     bench: Bench,
@@ -55,7 +51,10 @@ def add_frame(
     edges = {place: (bench.parts[place].box.low[0], bench.parts[place].box.high[0]) for place in stiles}
     between = edges["stile left"][1], edges["stile right"][0]
     if between[0] >= between[1]:
-        raise Mistake(CLOSED)
+        raise Mistake(
+            f"stiles {bench.goods.say(stile.width)} wide leave nothing open before {bench.goods.say(width)}; make the "
+            f"carcass wider than {bench.goods.at_least(2 * stile.width)}, or take a narrower board as face frame"
+        )
     for place, z in (("bottom", (low, floor)), ("top", (top - rail.width, top))):
         _rail(bench, rules, place, between, y, z, stiles[:2])
     for place in stiles[2:]:
@@ -65,8 +64,7 @@ def add_frame(
     for room in rooms:
         beside = [stile_before(one) for one in room.uprights]
         x = (edges[beside[0]][1], edges[beside[1]][0])
-        if x[0] >= x[1]:
-            raise Mistake(CLOSED)
+        _check_open(bench, "stiles", "wider", x, room)
         high = min(room.z[1], top - rail.width)
         above = next((one for one in rooms if (one.bay, one.number) == (room.bay, room.number + 1)), None)
         whole = bool(bays) and bays[room.bay - 1].front != "open"
@@ -76,11 +74,24 @@ def add_frame(
             place = _rail(bench, rules, f"bay {room.bay} no {room.number}", x, y, over, beside)
             bench.join(place, room.bounds[1])
             parting.append(room.bounds[1])
-        if room.z[0] >= high:
-            raise Mistake(CLOSED)
+        _check_open(bench, "rails", "higher", (room.z[0], high), room)
         found.append(replace(room, open_x=x, open_z=(room.z[0], high)))
     _leave_bare(bench, parting)
     return found
+
+
+def _check_open(bench: Bench, boards: str, more: str, left: Span, room: Room) -> None:
+    """Raises Mistake where stiles or rails leave nothing open of a room one way: `left` of it is where they end, mm."""
+    short = left[0] - left[1]
+    if short < 0:
+        return
+    rule = "face frame" if boards == "stiles" else "frame rail"
+    by = f" by more than {bench.goods.at_least(short)}" if short else ""
+    raise Mistake(
+        f"the {boards} of the face frame leave nothing open of it; make it {more}{by}, or take a narrower board as "
+        f"{rule}",
+        f"bay {room.bay}" + (f", opening {room.number}" if room.number > 1 or more == "higher" else ""),
+    )
 
 
 def _leave_bare(bench: Bench, parting: Sequence[str]) -> None:

@@ -189,9 +189,10 @@ class _Hinges:
             )
         if ends[1] - ends[0] < least * (count - 1):
             mend = f"hinge from end {bench.goods.at_most(most)} or less, or " if most >= least / 2 else ""
+            higher = least * (count - 1) - (ends[1] - ends[0])
             raise Mistake(
                 f"hinges {say(rules.hinge_from_end)} from the ends of the {name} do not fit in {say(high - low)}; "
-                f"make {mend}the door higher"
+                f"make {mend}the door {bench.goods.at_least(higher)} higher"
             )
         self._check_cup_edge()
         return [ends[0] + n * (ends[1] - ends[0]) / (count - 1) for n in range(count)]

@@ -203,7 +203,10 @@ class _Stretch:
         """Raises Mistake where an inset front so thick, mm, and the gap behind it leave no depth."""
         gap, goods, free = self.rules.front_gap, self.bench.goods, self.inside.depth - thick
         if free <= 0:
-            raise Mistake(f"an inset front {goods.say(thick)} thick takes all of the depth; make the carcass deeper")
+            by = f" by more than {goods.at_least(-free)}" if free else ""
+            raise Mistake(
+                f"an inset front {goods.say(thick)} thick takes all of the depth; make the carcass deeper{by}"
+            )
         if gap >= free:
             raise Mistake(
                 f"a gap of {goods.say(gap)} behind an inset front leaves nothing of {goods.say(free)}; make front gap "
@@ -246,9 +249,10 @@ class _Stretch:
         openings, goods, z = self.bay.openings, self.bench.goods, self.inside.z
         room = z[1] - z[0] - sum((self._thick(one) for one in openings[:-1]), ZERO)
         if room <= 0:
+            by = f" by more than {goods.at_least(-room)}" if room else ""
             raise Mistake(
                 f"what parts its {len(openings)} openings leaves nothing of an inside {goods.say(z[1] - z[0])} high; "
-                "make the carcass higher, or take an opening away",
+                f"make the carcass higher{by}, or take an opening away",
                 where,
             )
         places = [f"{where}, opening {n}" for n in range(1, len(openings) + 1)]

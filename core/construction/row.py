@@ -160,7 +160,8 @@ def _plinth(
         bench.join(f"plinth end {place}", "plinth front", "plinth rear", carried)
     if outside.width < 2 * t:
         raise Mistake(
-            "the two ends of the plinth would lie in each other; make the carcass wider, or the kick panel thinner"
+            "the two ends of the plinth would lie in each other; make the carcass wider than "
+            f"{goods.at_least(2 * t)}, or the kick panel thinner"
         )
     if rules.plinth_spacing <= t:
         raise Mistake(
@@ -169,10 +170,15 @@ def _plinth(
         )
     over_front = _over_front(rules, goods)
     # Where the front takes no screws from the bottom a crosspiece does, also in a narrow box.
-    fields = max(ceil((outside.width - t) / rules.plinth_spacing), 1 if over_front == "bottom" else 2)
+    fewest = 1 if over_front == "bottom" else 2
+    fields = max(ceil((outside.width - t) / rules.plinth_spacing), fewest)
     if fields > 1 and (outside.width - t) / fields < t:
+        # As many fields as leave each piece its thickness.
+        many = (outside.width - t) // t
+        mend = f"plinth spacing {goods.at_least((outside.width - t) / many)} or more, " if many >= fewest else ""
         raise Mistake(
-            "the crosspieces of the plinth would lie in each other; make plinth spacing more, or the carcass wider"
+            f"the crosspieces of the plinth would lie in each other; make {mend}"
+            + (f"{goods.usual('plinth spacing')} is usual" if mend else f"the carcass {goods.at_least(3 * t)} wide")
         )
     for n in range(1, fields):
         left = (outside.width - t) * n / fields
@@ -209,11 +215,12 @@ def _feet(
     if rules.feet_gap >= height:
         raise Mistake(
             f"a gap of {goods.say(rules.feet_gap)} leaves nothing of a kick panel on feet {goods.say(height)} high; "
-            f"make feet gap less, {goods.usual('feet gap')} is usual"
+            f"make feet gap less than {goods.at_most(height)}, {goods.usual('feet gap')} is usual"
         )
     if rules.plinth_spacing < FOOT_WIDE:
         raise Mistake(
-            f"feet {goods.say(rules.plinth_spacing)} apart would stand on each other; make plinth spacing more"
+            f"feet {goods.say(rules.plinth_spacing)} apart would stand on each other; make plinth spacing "
+            f"{goods.at_least(FOOT_WIDE)} or more, {goods.usual('plinth spacing')} is usual"
         )
     bench = Bench(carcass.id, goods, "")
     y = (rules.kick_depth, rules.kick_depth + t)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from math import ceil
+from math import ceil, isqrt
 from typing import Literal
 
 from core.construction.bench import Bench
@@ -57,9 +57,12 @@ def add_adjustable(bench: Bench, room: Room, rules: Rules, inside: Inside, board
     wide, open_wide = room.x[1] - room.x[0] - 2 * rules.shelf_play, room.open_x[1] - room.open_x[0]
     rise = room.open_z[1] - room.open_z[0] - t
     if wide > open_wide and (rise <= 0 or rise**2 < wide**2 - open_wide**2):
+        # Tilted, it stands on one end: in whole hundredths of a millimetre, and not less.
+        needed = Fraction(isqrt(ceil((wide**2 - open_wide**2) * 10_000)) + 1, 100) + t
         raise Mistake(
             f"an adjustable shelf {say(wide)} long cannot be tilted in through {say(open_wide)} x "
-            f"{say(room.open_z[1] - room.open_z[0])} of the face frame; make the opening higher, or the shelf fixed",
+            f"{say(room.open_z[1] - room.open_z[0])} of the face frame; make the opening "
+            f"{bench.goods.at_least(needed)} high, or the shelf fixed",
             where,
         )
     rows = {"front": room.inset + rules.pin_setback, "rear": depth - rules.pin_setback}
@@ -184,7 +187,7 @@ def _bore(bench: Bench, upright: str, face: Face, row: str, y: Fraction, column:
     if behind and 2 * rules.pin_depth >= part.thickness:
         raise Mistake(
             f"holes {say(rules.pin_depth)} deep from both faces of {part.name.lower()} would meet in "
-            f"{say(part.thickness)}; make pin depth less than half of it"
+            f"{say(part.thickness)}; make pin depth less than {bench.goods.at_most(part.thickness / 2)}"
         )
     along: Literal["length", "width"] = "length" if part.length_axis == "z" else "width"
     z, y = column.first - part.box.low[2], y - part.box.low[1]

@@ -223,7 +223,7 @@ def test_feet_stand_under_every_upright_and_no_further_apart_than_the_rule_says(
 def test_feet_nearer_than_they_are_wide_are_refused() -> None:
     # 60 mm wide, from memory: 2 in is less.
     (problem,) = plan_of(design(carcass("A", base="feet", plinth_spacing="2"))).problems
-    assert "feet 2 in apart would stand on each other; make plinth spacing more" in str(problem)
+    assert "feet 2 in apart would stand on each other; make plinth spacing 2 3/8 in or more" in str(problem)
 
 
 def test_what_has_no_place_is_not_in_the_list_and_that_is_said() -> None:

@@ -188,7 +188,22 @@ def test_what_is_wrong_with_a_frame_is_said() -> None:
     told = "stiles 1/2 in wide do not cover edges 3/4 in thick; take a wider board as face frame"
     assert told in str(plan_of(of).problems[0])
     narrow = design(carcass("A", "3", "34 1/2", "24", face_frame="poplar"), boards={"poplar": POPLAR})
-    assert "the face frame leaves nothing open; make the carcass larger" in str(plan_of(narrow).problems[0])
+    assert str(plan_of(narrow).problems[0]) == (
+        "carcass A: stiles 1 1/2 in wide leave nothing open before 3 in; make the carcass wider than 3 in, or take a "
+        "narrower board as face frame"
+    )
+    # A bay 1 wide: of the stiles before its side and its divider 3/4 and 3/8 reach before it.
+    told = "; make it wider by more than 1/8 in, or take a narrower board as face frame"
+    assert str(plan_of(framed(Bay("1"), Bay())).problems[0]).endswith(told)
+    # Under a shelf 3/4 thick an opening 1/2 high: the rail before the shelf reaches 3/4 below its underside.
+    low = framed(Bay(openings=(Opening("1/2", above="shelf"), Opening())))
+    assert str(plan_of(low).problems[0]) == (
+        "carcass A, bay 1, opening 1: the rails of the face frame leave nothing open of it; make it higher by more "
+        "than 1/4 in, or take a narrower board as frame rail"
+    )
+    # A shelf 34 1/2 - 2 x 1/16 = 34 3/8 long through 33: sqrt(34 3/8 ** 2 - 33 ** 2) = 9.626, and 3/4 thick.
+    low = framed(Bay(openings=(Opening("10", adjustable_shelves=1, above="shelf"), Opening())))
+    assert "; make the opening 10 7/16 in high, or the shelf fixed" in str(plan_of(low).problems[0])
 
 
 @pytest.mark.parametrize(

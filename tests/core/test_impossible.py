@@ -235,7 +235,7 @@ def opened(front: Any, adjustable_shelves: int = 0, **said: str) -> Carcass:
             "carcass A: a carcass 1 in wide is no wider than its two sides, 3/4 in thick each; make it wider than "
             "1 1/2 in",
         ),
-        (carcass(depth="1/4"), "carcass A: a carcass 1/4 in deep is all back, 1/4 in thick; make it deeper"),
+        (carcass(depth="1/4"), "carcass A: a carcass 1/4 in deep is all back, 1/4 in thick; make it deeper than 1/4"),
         (carcass(height="4"), "carcass A: nothing is left between bottom and top"),
         (carcass(height="5"), "carcass A: nothing is left between bottom and top"),
         (carcass(depth="5", kick_depth="5"), "carcass A: the kick panel would end"),
@@ -334,7 +334,7 @@ def shelved(**rules: str) -> Carcass:
         # Under the bottom, which ends before the back.
         (carcass(base="feet", kick_depth="40"), "make kick depth 22 1/4 in or less"),
         (carcass(base="feet", kick_depth="22 1/2", back="grooved"), "make kick depth 21 3/4 in or less"),
-        (carcass(base="feet", feet_gap="5"), "make feet gap less, 1/4 in is usual"),
+        (carcass(base="feet", feet_gap="5"), "make feet gap less than 4 in, 1/4 in is usual"),
         (carcass(top="rails", rail_width="12"), "make rail width 11 1/2 in or less"),
         (carcass(top="rails", rail_width="0"), "a rail 0 in wide is none; make rail width 4 in"),
         (carcass(nailers="top", nailer_height="0"), "nailers 0 in high are none; make nailer height 4 in"),
@@ -379,7 +379,7 @@ def shelved(**rules: str) -> Carcass:
         (opened("door", plate_depth="0"), "holes 0 in deep in the side, left hold nothing; make plate depth 7/16 in"),
         (opened("door", hinge_from_end="0"), "make hinge from end 3 3/16 in or more"),
         # 30 3/8 less a cup and the wood beside it, 48 mm, halved: 14.24.
-        (opened("door", hinge_from_end="20"), "make hinge from end 14 3/16 in or less, or the door higher"),
+        (opened("door", hinge_from_end="20"), "make hinge from end 14 3/16 in or less, or the door 11 1/16 in higher"),
         (opened("door", cup_edge="30"), "make cup edge less, 4 mm is usual"),
         # Two doors of (3 1/4 - 1/4) / 2 = 1 1/2, 38.1 mm; each wants 4 + 35 + 2: 5.8 mm in all.
         (
@@ -399,7 +399,25 @@ def shelved(**rules: str) -> Carcass:
         ),
         (
             carcass("A", "24", "6", "12", Bay(openings=(Opening(above="shelf"),) * 7), base="none"),
-            "what parts its 7 openings leaves nothing of an inside 4 1/2 in high; make the carcass higher",
+            "what parts its 7 openings leaves nothing of an inside 4 1/2 in high; make the carcass higher, or take",
+        ),
+        (
+            carcass("A", "24", "5", "12", Bay(openings=(Opening(above="shelf"),) * 7), base="none"),
+            "nothing of an inside 3 1/2 in high; make the carcass higher by more than 1 in, or take an opening away",
+        ),
+        (
+            carcass("A", "24", "34 1/2", "12", Bay(openings=(Opening("30", above="shelf"), Opening("5"), Opening()))),
+            "35 in is asked for out of 28 1/4 in; make one lower by more than 6 3/4 in",
+        ),
+        (opened("drawer", depth="9", slide_behind="0"), "make the carcass 1 1/4 in deeper, or give slide length"),
+        (
+            carcass("A", "24", "34 1/2", "23 1/4", *((Bay("share", (), 1),) * 2), pin_depth="3/8"),
+            "would meet in 3/4 in; make pin depth less than 3/8 in",
+        ),
+        (
+            # 23 3/4 less 3/4 has room for 30 fields of 3/4, which are 23/30 wide; 31 would be less.
+            carcass("A", "23 3/4", base="plinth", plinth_spacing="49/64"),
+            "crosspieces of the plinth would lie in each other; make plinth spacing 13/16 in or more, 24 in is usual",
         ),
         (
             carcass("A", "24", "1", "12", base="none", runs_through="top and bottom"),
