@@ -16,7 +16,7 @@ from core.checks.moving import check_lifting, check_standing_up
 from core.checks.obstacles import check_obstacles
 from core.checks.racking import check_racking
 from core.checks.sag import check_spans, shelf_spans, top_spans
-from core.checks.sheets import check_sheets
+from core.checks.sheets import check_lengths, check_sheets
 from core.checks.stability import check_tipping
 from core.checks.thickness import check_thickness
 from core.goods import Board, Material
@@ -48,6 +48,7 @@ def run_checks(worked: Worked) -> tuple[Finding, ...]:
         *check_dry_fit(worked.misfits, worked.placed, notation),
         *check_joints(worked.joints),
         *check_sheets(worked.parts, worked.stock, worked.rules, notation),
+        *check_lengths(worked.parts, design.boards, worked.names, notation),
         *check_backs(worked.standing, worked.placed, worked.rules, worked.envelope.baseboard, notation),
         *check_obstacles(worked.on_walls, worked.placed),
         *check_in_front(worked.moving, worked.on_walls, notation),

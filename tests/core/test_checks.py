@@ -19,7 +19,7 @@ from core.checks.moving import ONE_PERSON
 from core.checks.sag import GRAVITY, sag
 from core.checks.stability import PULL, lean_that_tips, pull_that_tips
 from core.construction.codes import place_key
-from core.goods import Material
+from core.goods import Board, Length, Material, Stock
 from core.project import Bay, Carcass, Design, EndPanel, Filler, Gap, Opening, Top
 from core.space import Baseboard, Clearance, Obstacle, Reading, Space
 
@@ -843,6 +843,29 @@ def test_a_back_that_would_fit_with_its_grain_across_is_told_so() -> None:
     assert told.mend[-1] == "a larger sheet, or a material without grain"
     thin = replace(GOODS["thin"], grain=False)
     assert found(design(carcass("A", "60", "34 1/2", "12"), materials={**GOODS, "thin": thin}), "sheet") == []
+
+
+def test_a_material_of_which_nothing_can_be_had_is_told_once() -> None:
+    none = replace(GOODS["ply"], stock=(Stock("96 in", "48 in", quantity=0), Stock("48 in", "24 in", quantity=0)))
+    told = only(found(design(carcass("A"), materials={**GOODS, "ply": none}), "sheet"))
+    assert (told.about, told.result, told.mended_at) == ("material ply", "warn", ("materials", "ply"))
+    assert "every quantity is 0" in told.because
+
+
+@pytest.mark.parametrize(("trim", "quantity", "gives"), [("1", None, "94 in"), ("0", 0, "0 in")])
+def test_a_stile_longer_than_any_length_of_its_board_is_told(trim: str, quantity: int | None, gives: str) -> None:
+    # 110 high with a bottom rail that hangs 3/4 below the bottom's underside, which is 4 up: 106 3/4.
+    lengths = (Length("48", quantity=quantity), Length("96", quantity=quantity))
+    board = Board("Poplar", "3/4", "1 1/2", trim, lengths=lengths)
+    of = design(carcass("A", "30", "110", "24", face_frame="poplar"), boards={"poplar": board})
+    told = [one for one in found(of, "sheet") if one.about.startswith("Stile")]
+    assert [one.about for one in told] == ["Stile, left A", "Stile, right A"]
+    assert told[0].because == f"106 3/4 in long, and the longest length of poplar gives {gives}"
+    short = design(
+        carcass("A", "30", "90", "24", face_frame="poplar"),
+        boards={"poplar": replace(board, trim="1", lengths=(Length("96"),))},
+    )
+    assert found(short, "sheet") == []
 
 
 def test_of_a_carcass_that_comes_out_of_its_sheets_nothing_is_said() -> None:
