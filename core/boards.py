@@ -134,5 +134,5 @@ def without_a_length(one: BoardList) -> list[str]:
 
 def _cut(part: Part, wide: Fraction, notation: Notation) -> str:
     """The length, and how wide it is ripped where that is less than the others."""
-    long = notation.text(part.blank_length, between=part.goes_between)
+    long = notation.text(part.blank_length)
     return long if part.width == wide else f"{long} (rip to {notation.text(part.width)})"

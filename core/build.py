@@ -337,8 +337,10 @@ def _room(plan: Plan) -> list[BuildStep]:
         steps.append(BuildStep("room", text, f"{_tipping(worked.notation)} {WALL}"))
     if fillers := _listed(plan, lambda part: part.role == "filler"):
         wider = any(part.role == "filler" and any(part.allowance) for part in worked.parts)
-        text = f"Scribe the fillers {fillers} to what they stand at, and screw them on"
-        text += ": their blanks are wider." if wider else "."
+        several = ", " in fillers
+        it, them, blank = ("they stand", "them", "their blanks are") if several else ("it stands", "it", "its blank is")
+        text = f"Scribe {_all('filler', fillers)} to what {it} at, and screw {them} on"
+        text += f": {blank} wider." if wider else "."
         steps.append(BuildStep("room", text))
     for top in plan.project.design.tops:
         layers = _listed(plan, lambda part, top=top: part.role == "worktop" and part.carcass == top.id)  # type: ignore[misc]

@@ -300,6 +300,8 @@ class Notation:
 
     unit: Unit
     step: Fraction
+    between: frozenset[Mm] = frozenset()
+    """Lengths of parts that go between others: they are rounded down, wherever they are shown."""
 
     @staticmethod
     def read(text: str, unit: Unit) -> Notation:
@@ -313,19 +315,19 @@ class Notation:
         """Whether a reading is what a tape with these graduations shows of a length: within half of one."""
         return abs(reading - length) <= UNITS[self.unit] * self.step / 2
 
-    def text(self, length: Mm, *, between: bool = False) -> str:
+    def text(self, length: Mm) -> str:
         """`17 5/8`, `447.5`; with `~` in front of what had to be rounded.
 
         It is rounded to the nearest graduation, half-way to the even one (NIST Handbook 44,
-        section 10.3); `between` rounds down, for a part that goes between others.
+        section 10.3), but what goes between others is rounded down.
         """
         steps = length / UNITS[self.unit] / self.step
-        graduation = math.floor(steps) if between else round(steps)
+        graduation = math.floor(steps) if length in self.between else round(steps)
         return ("" if steps == graduation else "~") + exact_text(graduation * self.step, self.unit)
 
-    def with_unit(self, length: Mm, *, between: bool = False) -> str:
+    def with_unit(self, length: Mm) -> str:
         """`17 5/8 in`, `447.5 mm`: as `text`, and the unit."""
-        return f"{self.text(length, between=between)} {self.unit}"
+        return f"{self.text(length)} {self.unit}"
 
     def at_most(self, length: Mm) -> str:
         """`5/16 in`: the last graduation up to a length, for a limit that may be typed; exactly where that is none."""

@@ -71,7 +71,7 @@ def _kind(kind: Kind, notation: Notation) -> Document:
         "thickness": mm_number(part.thickness),
         "length": mm_number(part.length),
         "width": mm_number(part.width),
-        "length_text": notation.text(part.length, between=part.goes_between),
+        "length_text": notation.text(part.length),
         "width_text": notation.text(part.width),
         "blank_length": mm_number(part.blank_length),
         "blank_width": mm_number(part.blank_width),

@@ -28,7 +28,7 @@ from core.outputs import Document, buy_document, checks_document, cuts_document,
 from core.plan import Plan
 from core.sheets import MaterialSheets
 from core.steps_in_words import comes_off, grouped, is_new_setting, name_explained, told_before
-from core.views import PartNotation, row_labels, sheet_view
+from core.views import row_labels, sheet_view
 
 Text = Callable[[Plan, int, bool], list[str]]
 """Plan, columns, ASCII only, to lines."""
@@ -72,7 +72,7 @@ def parts_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
                 kind.code,
                 str(kind.quantity),
                 kind.name,
-                notation.text(part.length, between=part.goes_between),
+                notation.text(part.length),
                 notation.text(part.width),
                 notation.text(part.thickness),
                 _blank(part, notation),
@@ -92,7 +92,7 @@ def parts_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
         if part.machining or part.holes:
             # Channels and rows have notes below.
             most = 24 if part.holes or any(is_channel(cut) for cut in part.machining) else 16
-            drawn = "\n".join(draw_part(part, min(columns, 76), most, PartNotation(part, notation), glyphs).plain())
+            drawn = "\n".join(draw_part(part, min(columns, 76), most, notation, glyphs).plain())
             lines += ["", f"{kind.code}  {kind.name}", *drawn.rstrip().splitlines()]
     return lines
 

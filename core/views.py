@@ -3,30 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
-from core.construction.part import Part
 from core.cutting import PlannedStep
 from core.drawing.elevation import Label
 from core.drawing.sheet_places import CutLine, OffcutView, PieceView, SheetView, TrimView
-from core.lengths import Notation
 from core.plan import Plan
 from core.planned_sheet import PlannedSheet
 
 HALF = Fraction(1, 2)
-
-
-@dataclass(frozen=True, slots=True)
-class PartNotation:
-    """How the sizes of one part are written: as everywhere, but its length as the parts list shows it."""
-
-    part: Part
-    notation: Notation
-
-    def text(self, length: Fraction) -> str:
-        """A size of the part."""
-        return self.notation.text(length, between=self.part.goes_between and length == self.part.length)
 
 
 def sheet_view(plan: Plan, sheet: PlannedSheet) -> SheetView:

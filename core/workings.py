@@ -146,16 +146,18 @@ def work_out(design: Design) -> Worked:
         with problems.at(f"loose part {asked.name}"):
             loose += finished(build_loose(asked, goods))
     saws = _saws(design, names, problems)
+    parts = (*placed, *loose)
+    snug = frozenset(size for part in parts if part.goes_between for size in (part.length, part.blank_length))
     return Worked(
         design=design,
-        notation=notation,
+        notation=replace(notation, between=snug),
         names=names,
         envelope=envelope,
         rules=rules,
         goods=goods,
         standing=standing,
         placed=placed,
-        parts=(*placed, *loose),
+        parts=parts,
         meetings=meetings,
         joints=fastened(meetings, rules, design.unit),
         moving=moving,

@@ -364,7 +364,7 @@ class Bench:
 
     def next_notation(self) -> None:
         """Shows sizes the next way: inches to an eighth, … millimetres to a tenth."""
-        now = self.session.plan.worked.notation
+        now = replace(self.session.plan.worked.notation, between=frozenset())
         at = next((n for n, way in enumerate(SHOWN_AS) if Notation.read(way, "in") == now), 0)
         way = SHOWN_AS[(at + 1) % len(SHOWN_AS)]
         if self.edit(lambda design: set_value(design, ("show",), way)):

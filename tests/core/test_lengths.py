@@ -1,6 +1,7 @@
 """Lengths: what people write, what is refused, and how a length is shown."""
 
 import math
+from dataclasses import replace
 from fractions import Fraction
 
 import pint
@@ -394,7 +395,7 @@ def test_shown_within_half_a_step_and_marked_only_if_rounded(length, notation):
 @settings(deadline=None)
 @given(lengths, notations)
 def test_between_others_it_is_never_shown_larger(length, notation):
-    text = notation.text(length, between=True)
+    text = replace(notation, between=frozenset((length,))).text(length)
     step = notation.step * UNITS[notation.unit]
     value = math.floor(length / step) * step
     assert value <= length < value + step
@@ -428,8 +429,10 @@ def test_a_limit_is_said_so_that_it_can_be_typed():
 def test_with_unit():
     assert Notation.read("in 1/16", "mm").with_unit(Fraction("447.675")) == "17 5/8 in"
     assert Notation.read("mm 0.5", "mm").with_unit(Fraction("447.5")) == "447.5 mm"
-    assert Notation.read("in 1/16", "in").with_unit(Fraction(18), between=True) == "~11/16 in"
-    assert Notation.read("in 1/16", "in").with_unit(Fraction(19), between=True) == "~11/16 in"
+    between = replace(Notation.read("in 1/16", "in"), between=frozenset((Fraction(18), Fraction(19))))
+    assert between.with_unit(Fraction(18)) == between.with_unit(Fraction(19)) == "~11/16 in"
+    # 20 mm lies between nothing: it is nearer to 13/16 in.
+    assert between.with_unit(Fraction(20)) == "~13/16 in"
 
 
 def test_an_empty_notation_is_the_usual_one_of_the_project():

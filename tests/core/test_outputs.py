@@ -20,7 +20,7 @@ from core.goods import Material, Stock
 from core.lengths import mm_number
 from core.outputs import buy_document, checks_document, cuts_document, parts_document, sheets_document
 from core.plan import Plan
-from core.project import Design, LoosePart
+from core.project import Bay, Design, LoosePart, Opening
 
 Document = dict[str, Any]
 HAIR = 3e-6
@@ -443,3 +443,16 @@ def test_the_buying_list_adds_up() -> None:
 def test_without_a_price_there_is_no_total() -> None:
     document = documents("rich")[4]
     assert (document["total"], document["currency"]) == (None, None)
+
+
+def test_a_part_that_goes_between_others_is_shown_as_long_where_it_is_listed_and_where_it_is_cut() -> None:
+    # Between two bays of 24: (24 - 3 x 23/32) / 2 = 10 59/64, midway between two marks. Rounded up it would not go in.
+    ply = {**GOODS, "ply": Material("Ply", "3/4", "23/32", stock=(Stock("96 in", "48 in"),))}
+    opening = Opening(above="rail")
+    bay = Bay(openings=(opening, Opening()))
+    of = design(carcass("A", "24", "34 1/2", "23 1/4", bay, bay, back="none"), materials=ply, show="in 1/32")
+    plan = Shop(of).plan
+    (rail,) = (line for line in parts_document(plan)["parts"] if line["name"] == "Front rail")
+    assert rail["length_text"] == "~10 29/32"
+    fences = {step["fence_text"] for step in cuts_document(plan)["steps"] if abs(step["fence"] - rail["length"]) < HAIR}
+    assert fences == {"~10 29/32"}

@@ -19,7 +19,6 @@ from core.held_back import held_in_words
 from core.lying import things_lying
 from core.mistakes import Mistake
 from core.plan import Plan
-from core.views import PartNotation
 from tui.stations.base import Station
 from tui.widgets.entry import Asked
 from tui.widgets.painted import Painted, Row, plain_row
@@ -184,7 +183,7 @@ class PartsStation(Station):
             drawing.show_rows([])
             return
         told = _told(kind, plan, whole=cells(kind.name) <= self._name_room)
-        notation = PartNotation(kind.part, plan.worked.notation)
+        notation = plan.worked.notation
         room, columns = max(drawing.size.height - len(told), 1), drawing.size.width
         picture = draw_part(kind.part, columns, room, notation, self.glyphs, titled=False)
         if self.has_class("-drawn") and any(_is_short(span.text, self.glyphs) for row in picture.rows for span in row):
@@ -207,7 +206,7 @@ def _columns(kind: Kind, plan: Plan) -> tuple[str, ...]:
         kind.code,
         str(kind.quantity),
         kind.name,
-        notation.text(part.length, between=part.goes_between),
+        notation.text(part.length),
         notation.text(part.width),
         part.material,
         notation.text(part.thickness),
