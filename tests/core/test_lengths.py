@@ -404,6 +404,18 @@ def test_between_others_it_is_never_shown_larger(length, notation):
 
 
 @settings(deadline=None)
+@given(lengths, notations, st.booleans())
+def test_what_is_shown_of_a_length_is_what_a_tape_reads_of_it(length, notation, between):
+    if between:
+        notation = replace(notation, between=frozenset((length,)))
+    step = notation.step * UNITS[notation.unit]
+    value = shown(notation.text(length), notation)
+    assert notation.reads_as(value, length)
+    assert not notation.reads_as(value - step, length) or value - step >= length - step / 2
+    assert not notation.reads_as(length + step * 2 / 3, length)
+
+
+@settings(deadline=None)
 @given(lengths, notations)
 def test_a_fraction_is_shown_in_lowest_terms(length, notation):
     text = notation.text(length).removeprefix("~").removeprefix("-")
