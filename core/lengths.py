@@ -314,10 +314,10 @@ class Notation:
     def reads_as(self, reading: Mm, length: Mm) -> bool:
         """Whether a reading is what a tape with these graduations shows of a length: within half of one.
 
-        What goes between others may be less by up to a whole one, since it is shown so.
+        What goes between others may be less by nearly a whole one, since it is shown so.
         """
-        step = UNITS[self.unit] * self.step
-        return -(step if length in self.between else step / 2) <= reading - length <= step / 2
+        off, step = reading - length, UNITS[self.unit] * self.step
+        return abs(off) <= step / 2 or (length in self.between and -step < off < 0)
 
     def text(self, length: Mm) -> str:
         """`17 5/8`, `447.5`; with `~` in front of what had to be rounded.
