@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 
 from core.checks.finding import Finding, Result
 from core.construction.goods import ZERO
-from core.construction.part import Box, Part
+from core.construction.part import Box, Part, Side
 from core.edits import Path
+from core.lengths import Notation
 from core.obstacles import FOR, NEAR, covers
 from core.solids import solid
 from core.space import Obstacle
@@ -15,7 +17,11 @@ from core.space import Obstacle
 CODE = "Power in a wall is work for who is licensed to do it: ask the local code before an outlet is covered or moved."
 
 
-def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part]) -> list[Finding]:
+SLIVER = Fraction(12)
+"""mm of wood beside a cutout that break off under the saw; common practice, no source."""
+
+
+def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part], notation: Notation) -> list[Finding]:
     """What of the walls the piece covers. `placed`: each obstacle with its block in the room."""
     found = []
     for obstacle, block in placed:
@@ -26,6 +32,9 @@ def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part
         if not met and not (through and electric):
             told = f"cut out of {_named(through)}" if through else "nothing covers it"
             result: Result = "ok"
+            if slivers := _slivers(through, obstacle, notation):
+                result = "warn"
+                told += slivers
             loose = [part for part in through if part.role == "loose shelf"]
             if loose and any(part.role in ("side", "divider") for part in through):
                 result = "warn"
@@ -39,12 +48,13 @@ def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part
             across = [part for part in parts if _lies_across(part, block, cut) and part not in through]
             names = dict.fromkeys("a drawer" if part.role.startswith("drawer") else part.name for part in across)
             told = f" Across it: {', '.join(names)}." if names else ""
+            slivers = _slivers(through, obstacle, notation)
             found.append(
                 Finding(
                     "obstacle",
                     about,
                     "warn",
-                    f"reached through {_named(flush)}, and its box stands back there.{told} {CODE}",
+                    f"reached through {_named(flush)}, and its box stands back there{slivers}.{told} {CODE}",
                     source="geometry",
                     mend=("its box brought forward, by who may do that", "an open bay there"),
                     brief=obstacle.title,
@@ -86,6 +96,28 @@ def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part
             )
         )
     return found
+
+
+def _slivers(through: Sequence[Part], obstacle: Obstacle, notation: Notation) -> str:
+    """The narrow strips that are left of parts beside what is cut out of them, as clauses; or empty."""
+    told = []
+    for part in through:
+        for cut in part.machining:
+            if cut.kind != "cutout" or cut.place != f"{FOR}{obstacle.title}":
+                continue
+            left: dict[Side, Fraction] = {
+                "length-": cut.x,
+                "length+": part.length - cut.x - cut.length,
+                "width-": cut.y,
+                "width+": part.width - cut.y - cut.width,
+            }
+            told += [
+                f"; {notation.with_unit(wide)} is left of {part.name} {part.carcass} at its {part.edge_name(side)}: "
+                "saw it away too, for it breaks off"
+                for side, wide in left.items()
+                if wide < SLIVER
+            ]
+    return "".join(told)
 
 
 def _named(parts: Sequence[Part]) -> str:

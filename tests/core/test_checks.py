@@ -522,6 +522,14 @@ def test_a_pipe_in_the_air_beside_a_side_is_not_cut_out_of_it() -> None:
     assert covered(of) == ["covered by Side, left A"]
 
 
+@pytest.mark.parametrize(("along", "left"), [("5/4", "1/4 in"), ("2", "")])
+def test_a_narrow_strip_beside_a_cutout_is_told(along: str, left: str) -> None:
+    # The side's front edge is 3/4 along the wall; 1/4 of air is cut out, too: 5/4 - 3/4 - 1/4 = 1/4.
+    (told,) = covered(design(carcass("A", "71"), space=replace(ROOM, obstacles=(outlet("left", along),))))
+    assert ("saw it away" in told) == bool(left)
+    assert f"; {left} is left of Side, left A at its front: saw it away too" in told or not left
+
+
 def test_a_drawer_across_the_cutout_of_an_outlet_is_named_once() -> None:
     bay = Bay(openings=(Opening(front="drawer"),))
     (told,) = covered(
