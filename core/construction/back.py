@@ -108,7 +108,7 @@ def add_nailers(bench: Bench, rules: Rules, inside: Inside) -> None:
     front, rear = inside.depth - inside.t, inside.depth
     if front <= 0:
         raise Mistake(f"a nailer {say(inside.t)} thick does not fit in {say(inside.depth)}; take nailers none")
-    floor, ceiling = inside.z
+    free = inside.z[1] - inside.nailed_from
     at = inside.nailers()
     divided = any(part.role == "divider" for part in bench.parts.values())
     if rules.top == "rails" and divided and rules.rail_width <= inside.t:
@@ -116,11 +116,10 @@ def add_nailers(bench: Bench, rules: Rules, inside: Inside) -> None:
             f"a rear rail {say(rules.rail_width)} wide would lie on the nailer alone, where dividers are notched for "
             f"it; make rail width more than {bench.goods.at_least(inside.t)}"
         )
-    if len(at) * inside.nailer_height > ceiling - floor:
-        raise Mistake(
-            f"nailers {say(inside.nailer_height)} high do not fit in {say(ceiling - floor)}; make nailer height "
-            f"{bench.goods.at_most((ceiling - floor) / len(at))} or less"
-        )
+    if len(at) * inside.nailer_height > free:
+        board = " over the baseboard" if inside.nailed_from > inside.z[0] else ""
+        most = f"make nailer height {bench.goods.at_most(free / len(at))} or less" if free > 0 else "take nailers none"
+        raise Mistake(f"nailers {say(inside.nailer_height)} high do not fit in {say(max(free, ZERO))}{board}; {most}")
     for place, z in zip(("bottom", "top")[-len(at) :], at, strict=True):
         name = "Nailer" if len(at) == 1 else f"Nailer, {place}"
         bench.panel("nailer", place, name, rules.panel, inside.x, (front, rear), z)

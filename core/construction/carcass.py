@@ -191,7 +191,9 @@ def _box(bench: Bench, outside: Outside, rules: Rules, board: BackBoard | None) 
     nailer = rules.nailer_height if rules.nailers != "none" else ZERO
     below = rules.nailers == "top and bottom"
     face = -goods.framed(rules.face_frame)
-    return Inside((t, w - t), inner_back, (kick + t, ceiling), (kick, h), t, nailer, below, face)
+    over = board.height if board and d - board.depth < inner_back else ZERO
+    nailed_from = max(kick + t, over)
+    return Inside((t, w - t), inner_back, (kick + t, ceiling), (kick, h), t, nailer, below, nailed_from, face)
 
 
 def _check_size(outside: Outside, z: Span, inner_back: Fraction, rules: Rules, goods: Goods) -> None:

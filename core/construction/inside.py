@@ -47,14 +47,16 @@ class Inside:
     nailer_height: Fraction = ZERO
     """0 where there are none; they are as thick as the sides."""
     nailed_below: bool = False
+    nailed_from: Fraction = ZERO
+    """No nailer begins lower: the top face of the bottom, or of a baseboard that reaches as far forward."""
     face: Fraction = ZERO
     """Where fronts lie on: the front edges, or the face of a frame before them."""
 
     def nailers(self) -> list[Span]:
         """From where to where nailers stand, upwards."""
-        floor, ceiling = self.z
-        below = [(floor, floor + self.nailer_height)] if self.nailed_below else []
-        return [*below, (ceiling - self.nailer_height, ceiling)] if self.nailer_height else []
+        high, low, ceiling = self.nailer_height, self.nailed_from, self.z[1]
+        below = [(low, low + high)] if self.nailed_below else []
+        return [*below, (ceiling - high, ceiling)] if high else []
 
     def nailer_before(self, z: Span) -> Fraction:
         """How much of the depth a nailer takes between two heights, mm."""

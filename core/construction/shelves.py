@@ -145,10 +145,13 @@ def _free(room: Room, inside: Inside) -> Span:
     """The height of the opening in which no nailer is in the way of a shelf, mm."""
     low, high = room.z
     for start, end in inside.nailers():
-        if start <= low < end:
-            low = min(end, high)
-        if start < high <= end:
+        if not (start < high and low < end):
+            continue
+        if end == inside.z[1]:
             high = max(start, low)
+        else:
+            # Nor under one that stands over a baseboard.
+            low = min(end, high)
     return low, high
 
 

@@ -321,7 +321,10 @@ class Assembly:
         """From where to where nailers stand."""
         high = self.asked["nailer_height"]
         over = [("nailer top", (self.ceiling - high, self.ceiling))]
-        under = [("nailer bottom", (self.floor, self.floor + high))]
+        board = self.asked.board
+        # Not behind a baseboard that reaches as far forward: over it.
+        low = max(self.floor, board[0]) if board and self.asked.depth - board[1] < self.rear else self.floor
+        under = [("nailer bottom", (low, low + high))]
         return {"none": [], "top": over, "top and bottom": [*under, *over]}[self.asked["nailers"]]
 
     def inside(self) -> None:

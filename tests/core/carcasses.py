@@ -303,17 +303,20 @@ def some_nailers(draw: st.DrawFn, spec: Spec) -> None:
         return
     room = spec.inside()
     high = spec.mm("nailer_height")
-    nailers = [(room - high, room)] + ([(Fraction(0), high)] if spec.choices["nailers"] == "top and bottom" else [])
     over = spec.board[0].mm + spec.board[2].mm if spec.board else Fraction(0)
     foot = spec.mm("kick_height") if spec.choices["base"] != "none" else Fraction(0)
-    fits = 2 * high < room and foot + spec.mm("panel") + high > over
+    # Over a baseboard, if that reaches so far forward.
+    raised = max(over - foot - spec.mm("panel"), Fraction(0))
+    below = {Fraction(0), raised} if spec.choices["nailers"] == "top and bottom" else set()
+    nailers = [(room - high, room), *((low, low + high) for low in below)]
+    fits = raised + 2 * high < room
     for _, bay in spec.bays:
         for low, top, loose in stretches(spec, bay):
             free = [low, top]
             for start, end in nailers:
                 fits = fits and not (low - spec.mm("shelf_panel") < end and start < low and low)
                 if start < top and low < end:
-                    free = [max(low, end), top] if not start else [low, min(top, start)]
+                    free = [low, min(top, start)] if end == room else [max(low, end), top]
             fits = fits and (not loose or free[1] - free[0] >= for_shelves(spec, loose))
     if not fits:
         spec.choices["nailers"] = "none"

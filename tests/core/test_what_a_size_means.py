@@ -443,3 +443,23 @@ def test_a_part_narrower_than_it_is_thick_keeps_its_thickness() -> None:
     found = parts_of(design(carcass(**{**EXAMPLE, "kick_height": "1/2", "rail_width": "1/2"})))
     assert (found["A kick"].thickness, found["A kick"].width) == (inches("3/4"), inches("1/2"))
     assert (found["A rail front"].thickness, found["A rail front"].width) == (inches("3/4"), inches("1/2"))
+
+
+def test_a_lower_nailer_stands_over_a_baseboard() -> None:
+    # A baseboard 7 1/4 high and 1/2 thick with 1/8 of air both ways, behind a back 1/4 thick: it reaches 3/8 further
+    # forward than the back's face, and the nailer, 4 high, begins at 7 3/8 instead of 4 3/4.
+    space = Space(baseboards=(Baseboard("back", "7 1/4", "1/2"),))
+    rules = {"nailers": "top and bottom", "baseboard_clearance": "1/8"}
+    for back, low in (("applied", F(59, 8)), ("none", F(59, 8))):
+        nailer = parts_of(design(carcass("A", back=back, **rules), space=space))["A nailer bottom"].box
+        assert (nailer.low[2], nailer.span("z")) == (low * INCH, 4 * INCH)
+    # Behind a back that stands off further than the board is thick it stays on the bottom.
+    deep = parts_of(design(carcass("A", back="grooved", back_inset="1/2", **rules), space=space))["A nailer bottom"]
+    assert deep.box.low[2] == F(19, 4) * INCH
+    shelved = carcass("A", "24", "34 1/2", "23 1/4", Bay(adjustable_shelves=1), **rules)
+    (pins, *_) = parts_of(design(shelved, space=space))["A side left"].holes
+    assert pins.x > (F(59, 8) + 4) * INCH, "a shelf lies above the nailer"
+    low = plan_of(design(carcass("A", "24", "16", nailers="top and bottom", baseboard_clearance="1/8"), space=space))
+    assert str(low.problems[0]) == (
+        "carcass A: nailers 4 in high do not fit in 7 7/8 in over the baseboard; make nailer height 3 15/16 in or less"
+    )
