@@ -210,8 +210,9 @@ def _corner(part: Part, axis: int, at_high: bool) -> str:
     return f"{words[at_high]} front corner"
 
 
-LEAST_WEB = Fraction(1, 3)
-"""Of a board's thickness, what must be left between cuts into its two faces; common practice, no source."""
+LEAST_WEB = Fraction(3, 10)
+"""Of a board's thickness, what must be left between cuts into its two faces: a third of what plywood is sold as, which
+is up to a tenth thinner; common practice, no source."""
 
 
 def _check_web(part: Part, goods: Goods) -> None:
