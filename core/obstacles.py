@@ -20,7 +20,7 @@ from core.space import Obstacle, Wall
 
 NOTCHED = (
     *("back", "bottom", "top", "shelf", "loose shelf", "rail", "nailer", "side", "divider"),
-    *("plinth", "plinth end", "end panel"),
+    *("plinth", "plinth end", "end panel", "worktop"),
 )
 """Roles of what is notched for a pipe that runs through where it is."""
 REACHED = ("outlet", "switch", "vent")

@@ -21,7 +21,7 @@ from core.construction.part import Box, Part
 from core.construction.row import Profile, Standing, build_loose, build_standing, check_row, depth_of, stand
 from core.construction.rule_book import Rules
 from core.construction.rules import resolve
-from core.construction.tops import build_top
+from core.construction.tops import build_top, rules_of_tops
 from core.cuts.saws import ShopSaw
 from core.dry_fit import Coming, Meeting, Misfit, Moving, dry_fit
 from core.envelope import Envelope, find_envelope
@@ -128,10 +128,12 @@ def work_out(design: Design) -> Worked:
     built = []
     raw = _build(design, standing, rules, goods, envelope, air["back"], problems)
     end_panels = [part for one in raw for part in one.parts if part.role == "end panel"]
-    of_row = rules_of_row(standing, rules)
+    of_all = {**rules_of_row(standing, rules), **rules_of_tops(design.tops, standing, rules)}
+    kinds = {**{place.item.id: place.item.kind for place in standing}, **{top.id: "top" for top in design.tops}}
     for one in raw:
-        with problems.at(f"carcass {one.parts[0].carcass}" if one.parts else ""):
-            cut = cut_for_obstacles(one, on_walls, of_row, goods, end_panels)
+        id = one.parts[0].carcass if one.parts else ""
+        with problems.at(f"{kinds[id]} {id}" if id else ""):
+            cut = cut_for_obstacles(one, on_walls, of_all, goods, end_panels)
             built.append(replace(cut, parts=finished(cut.parts)))
     placed = tuple(part for one in built for part in one.parts)
     meetings, moving = meetings_of(built), tuple(moving_in(built))

@@ -6,7 +6,7 @@ together by the layer that runs past it.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations, pairwise
@@ -15,6 +15,7 @@ from core.construction.bench import Bench, Built
 from core.construction.goods import ZERO, Goods
 from core.construction.part import Part
 from core.construction.row import Standing, depth_of
+from core.construction.rule_book import Rules
 from core.mistakes import Mistake
 from core.project import Top
 
@@ -147,6 +148,20 @@ def _covered(top: Top, standing: tuple[Standing, ...]) -> tuple[Standing, ...]:
     if not any(place.height for place in covered):
         raise Mistake("it rests on no carcass; say from which to which item of the row it goes")
     return covered
+
+
+def rules_of_tops(tops: Sequence[Top], standing: tuple[Standing, ...], rules: Mapping[str, Rules]) -> dict[str, Rules]:
+    """By what rules each top is cut out, by its id: those of the first carcass that it rests on."""
+    found = {}
+    for top in tops:
+        try:
+            first = next(place.item.id for place in _covered(top, standing) if place.height)
+        except Mistake:
+            # It is not built, and that is told where it would have been.
+            continue
+        if first in rules:
+            found[top.id] = rules[first]
+    return found
 
 
 def top_joints(tops: tuple[Part, ...], parts: tuple[Part, ...]) -> tuple[tuple[Part, Part], ...]:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from designs import carcass, design, plan_of
+from designs import INCH, carcass, design, plan_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.checks import run_checks
 from core.checks.finding import Finding
-from core.project import Bay, Design
+from core.project import Bay, Design, Top
 from core.space import Obstacle, Reading, Space
 
 
@@ -101,3 +101,21 @@ def test_a_pipe_low_at_the_wall_is_cut_out_of_the_plinth_and_a_high_one_asks_for
     high = told("20")
     assert (high.result, high.because) == ("fail", "in the place of Plinth, rear A")
     assert high.mend[0] == "feet or a kick in the place of the plinth"
+
+
+def test_a_top_is_notched_for_a_pipe_that_runs_up_through_it() -> None:
+    # The pipe is 10 to 12 along, 3 off the wall; 1/4 of air is left round it. No wall is away: the row begins at 0.
+    pipe = Obstacle("pipe", "back", "10", "0", "2", "90", "3")
+    of = design(carcass("A", "30", back="none"), tops=(Top("W", "Top", "ply", 2, banding="tape"),))
+    plan = plan_of(with_pipes(of, pipe))
+    assert not plan.problems and not plan.worked.misfits
+    layers = [part for part in plan.worked.placed if part.role == "worktop"]
+    assert len(layers) == 2
+    for layer in layers:
+        (cut,) = layer.machining
+        assert (cut.kind, cut.place, cut.depth) == ("notch", "for the pipe", None)
+        assert [size / INCH for size in (cut.x, cut.y, cut.length, cut.width)] == [9.75, 20, 2.5, 3.25]
+    (told,) = (one for one in run_checks(plan.worked) if one.check == "obstacle")
+    assert (told.result, "Top" in told.because) == ("ok", True)
+    uncut = plan_of(with_pipes(replace(of, rules={**of.rules, "cutouts": "no"}), pipe))
+    assert [part.machining for part in uncut.worked.placed if part.role == "worktop"] == [(), ()]
