@@ -10,13 +10,12 @@ from core.construction.goods import ZERO
 from core.construction.part import Box, Part, Side
 from core.edits import Path
 from core.lengths import Notation
-from core.obstacles import FOR, NEAR, covers
+from core.obstacles import FOR, NEAR, REACHED, covers
 from core.solids import solid
 from core.space import Obstacle
 
 CODE = "Power in a wall is work for who is licensed to do it: ask the local code before an outlet is covered or moved."
-
-
+ELECTRIC = ("outlet", "switch")
 SLIVER = Fraction(12)
 """mm of wood beside a cutout that break off under the saw; common practice, no source."""
 
@@ -26,76 +25,106 @@ def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part
     found = []
     for obstacle, block in placed:
         met = [part for part in parts if _in_front(part, block, obstacle)]
-        about = f"{obstacle.title} on the {obstacle.wall} wall"
-        electric = obstacle.kind in ("outlet", "switch")
         through = [part for part in parts if any(cut.place == f"{FOR}{obstacle.title}" for cut in part.machining)]
-        if not met and not (through and electric):
-            told = f"cut out of {_named(through)}" if through else "nothing covers it"
-            result: Result = "ok"
-            if slivers := _slivers(through, obstacle, notation):
-                result = "warn"
-                told += slivers
-            loose = [part for part in through if part.role == "loose shelf"]
-            if loose and any(part.role in ("side", "divider") for part in through):
-                result = "warn"
-                told += f"; {loose[0].name.lower()} has no pin at that corner: leave it out there, or make it fixed"
-            found.append(Finding("obstacle", about, result, told, source="geometry", brief=obstacle.title))
-            continue
-        if not met:
-            flat = "y" if obstacle.wall == "back" else "x"
-            flush = [part for part in through if part.thickness_axis == flat] or through
-            cut = flush[0]
-            across = [part for part in parts if _lies_across(part, block, cut) and part not in through]
-            names = dict.fromkeys("a drawer" if part.role.startswith("drawer") else part.name for part in across)
-            told = f" Across it: {', '.join(names)}." if names else ""
-            slivers = _slivers(through, obstacle, notation)
-            found.append(
-                Finding(
-                    "obstacle",
-                    about,
-                    "warn",
-                    f"reached through {_named(flush)}, and its box stands back there{slivers}.{told} {CODE}",
-                    source="geometry",
-                    mend=("its box brought forward, by who may do that", "an open bay there"),
-                    brief=obstacle.title,
-                    mended_at=_uncovered_at(through),
-                )
-            )
-            continue
-        inside = [part for part in met if _is_in_its_place(part, block, electric)]
-        mend: tuple[str, ...] = (
-            "cut it out of the part that covers it",
-            "leave an open bay there",
-            "no back in that carcass",
-        )
-        at = _uncovered_at(inside or met)
-        if any(part.role.startswith("drawer") for part in inside):
-            mend = ("slide length less", "another front there", "leave an open bay there")
-        elif any(part.role.startswith("plinth") for part in inside):
-            mend = ("feet or a kick in the place of the plinth", "a filler or an open bay there")
-        elif inside:
-            mend = (f"more air at the {obstacle.wall} wall", "a filler or an open bay there")
-            if obstacle.kind in ("sill", "other"):
-                at = ("space", "clearance", obstacle.wall)
-            else:
-                mend = ("cutouts yes, where that divides no part", *mend)
-        elif not electric:
-            mend = ("leave an open bay there", "no back in that carcass")
-        found.append(
-            Finding(
-                "obstacle",
-                about,
-                "fail" if inside else "warn",
-                f"in the place of {_named(inside)}"
-                if inside
-                else f"covered by {_named(met)}" + (f". {CODE}" if electric else ""),
-                source="geometry",
-                mend=mend,
-                brief=obstacle.title,
-                mended_at=at,
-            )
-        )
+        if met:
+            found.append(_covered(obstacle, block, met))
+        elif through and obstacle.kind in REACHED:
+            found.append(_reached(obstacle, block, through, parts, notation))
+        else:
+            found.append(_passed(obstacle, through, notation))
     return found
+
+
+def _about(obstacle: Obstacle) -> str:
+    return f"{obstacle.title} on the {obstacle.wall} wall"
+
+
+def _passed(obstacle: Obstacle, through: Sequence[Part], notation: Notation) -> Finding:
+    """Nothing stands before it, or what did is cut away."""
+    told = f"cut out of {_named(through)}" if through else "nothing covers it"
+    doubts = _slivers(through, obstacle, notation)
+    loose = [part for part in through if part.role == "loose shelf"]
+    if loose and any(part.role in ("side", "divider") for part in through):
+        doubts += f"; {loose[0].name.lower()} has no pin at that corner: leave it out there, or make it fixed"
+    result: Result = "warn" if doubts else "ok"
+    return Finding("obstacle", _about(obstacle), result, told + doubts, source="geometry", brief=obstacle.title)
+
+
+def _reached(
+    obstacle: Obstacle, block: Box, through: Sequence[Part], parts: Sequence[Part], notation: Notation
+) -> Finding:
+    """It is of use through a hole in what stands before it, unless something lies across that."""
+    flat = "y" if obstacle.wall == "back" else "x"
+    flush = [part for part in through if part.thickness_axis == flat] or through
+    across = [part for part in parts if _lies_across(part, block, flush[0]) and part not in through]
+    names = dict.fromkeys(
+        "a drawer" if part.role.startswith("drawer") else part.name + _borne(part, flush[0], obstacle, notation)
+        for part in across
+    )
+    told = f" Across it: {', '.join(names)}." if names else ""
+    slivers = _slivers(through, obstacle, notation)
+    electric = obstacle.kind in ELECTRIC
+    opened = f"reached through {_named(flush)}, and its box stands back there" if electric else ""
+    because = f"{opened or f'cut out of {_named(through)}'}{slivers}"
+    if not electric and not told:
+        return Finding(
+            "obstacle", _about(obstacle), "warn" if slivers else "ok", because, source="geometry", brief=obstacle.title
+        )
+    return Finding(
+        "obstacle",
+        _about(obstacle),
+        "warn",
+        f"{because}.{told}" + (f" {CODE}" if electric else ""),
+        source="geometry",
+        mend=("its box brought forward, by who may do that", "an open bay there")[not electric :],
+        brief=obstacle.title,
+        mended_at=_uncovered_at(through),
+    )
+
+
+def _borne(part: Part, side: Part, obstacle: Obstacle, notation: Notation) -> str:
+    """How much of a shelf's end still meets a side beside the hole in that, in brackets; empty for anything else."""
+    if part.role not in ("shelf", "rail") or side.thickness_axis != "x":
+        return ""
+    hole = next(cut for cut in side.machining if cut.place == f"{FOR}{obstacle.title}")
+    along = (hole.x, hole.length) if side.length_axis == "y" else (hole.y, hole.width)
+    begins = side.box.start("y") + along[0]
+    low, high = (part.box.start("y"), part.box.start("y") + part.box.span("y"))
+    left = high - low - max(min(begins + along[1], high) - max(begins, low), ZERO)
+    return f" ({notation.text(left)} of its {notation.with_unit(high - low)} still meets {side.name})"
+
+
+def _covered(obstacle: Obstacle, block: Box, met: Sequence[Part]) -> Finding:
+    """Something stands before it, or where it sticks out."""
+    electric = obstacle.kind in ELECTRIC
+    inside = [part for part in met if _is_in_its_place(part, block, electric)]
+    mend: tuple[str, ...] = ("cut it out of the part that covers it", "leave an open bay there")
+    if obstacle.wall == "back":
+        mend = (*mend, "no back in that carcass")
+    at = _uncovered_at(inside or met)
+    if any(part.role.startswith("drawer") for part in inside):
+        mend = ("slide length less", "another front there", "leave an open bay there")
+    elif any(part.role.startswith("plinth") for part in inside):
+        mend = ("feet or a kick in the place of the plinth", "a filler or an open bay there")
+    elif inside:
+        mend = (f"more air at the {obstacle.wall} wall", "a filler or an open bay there")
+        if obstacle.kind in ("sill", "other"):
+            at = ("space", "clearance", obstacle.wall)
+        else:
+            mend = ("cutouts yes, where that divides no part", *mend)
+    elif not electric:
+        mend = mend[1:]
+    told = f"covered by {_named(met)}" + (f". {CODE}" if electric else "")
+    return Finding(
+        "obstacle",
+        _about(obstacle),
+        "fail" if inside else "warn",
+        f"in the place of {_named(inside)}" if inside else told,
+        source="geometry",
+        mend=mend,
+        brief=obstacle.title,
+        mended_at=at,
+    )
 
 
 def _slivers(through: Sequence[Part], obstacle: Obstacle, notation: Notation) -> str:

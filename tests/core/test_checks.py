@@ -488,7 +488,9 @@ def test_a_side_is_cut_out_for_an_outlet_beside_it(wall: str, along: str, sticks
     space = replace(ROOM, obstacles=(outlet(wall, along, sticks_out=sticks_out),))
     of = design(carcass("A", "71", "34 1/2", "23 1/4", Bay(fixed_shelves=("8 1/4",))), space=space)
     (told,) = covered(of)
-    assert told.startswith(f"reached through Side, {wall} A, and its box stands back there. Across it: Shelf. Power")
+    # Of the shelf's edge, 23 1/4 less the back's 1/4, the cutout takes 3 1/4.
+    kept = f"19 3/4 of its 23 in still meets Side, {wall}"
+    assert told.startswith(f"reached through Side, {wall} A, and its box stands back there. Across it: Shelf ({kept}).")
     sides = {part.place: part for part in plan_of(of).worked.placed if part.role == "side"}
     (cut,) = (cut for cut in sides[wall].machining if cut.place == "for the outlet")
     # From the floor to 12 up, less 1/4 of air; from the front edge, 3/4 before which the room begins, to 10 along.
@@ -520,6 +522,17 @@ def test_a_pipe_in_the_air_beside_a_side_is_not_cut_out_of_it() -> None:
     # 1/8 out of the wall where 1/2 of air is left: nobody has to reach it.
     of = design(carcass("A", "71"), space=replace(ROOM, obstacles=(pipe("left", "10"),)))
     assert covered(of) == ["covered by Side, left A"]
+
+
+def test_a_shelf_across_a_vent_is_told_with_how_little_of_it_is_borne() -> None:
+    # 4 to 16 along, 13 to 19 up; with 1/4 of air 12 1/2 of the shelf's 23: 10 1/2 are left.
+    vent = Obstacle("vent", "left", "4", "13", "12", "6", "0")
+    bay, space = Bay(fixed_shelves=("10",)), replace(ROOM, obstacles=(vent,))
+    (told,) = found(design(carcass("A", "71", "34 1/2", "23 1/4", bay), space=space), "obstacle")
+    assert told.because == "cut out of Side, left A. Across it: Shelf (10 1/2 of its 23 in still meets Side, left)."
+    assert (told.result, told.mend) == ("warn", ("an open bay there",))
+    (free,) = found(design(carcass("A", "71"), space=space), "obstacle")
+    assert (free.result, free.because) == ("ok", "cut out of Side, left A")
 
 
 @pytest.mark.parametrize(("along", "left"), [("5/4", "1/4 in"), ("2", "")])
