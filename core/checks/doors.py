@@ -27,6 +27,8 @@ PLATE_SETBACK = (Fraction(20), Fraction(50))
 """mm from the front to the screws of a plate, 37 in the 32 mm system; the limits are common practice, no source."""
 INSET_GAP = Fraction(6)
 """mm round an inset door, over which a hinge for inset doors does not reach; common practice, no source."""
+MOST_OVER_A_STILE = Fraction(38)
+"""mm, 1 1/2 in, that hinges before a face frame reach at most from the opening to the door's edge; from memory."""
 WORTH_TELLING = Fraction(300)
 """mm; of doors further from a wall nothing is said."""
 
@@ -65,6 +67,7 @@ def check_doors(
         if door.hand == "right" and "right" in walls:
             beside.append((right + air["right"] - door.box.high[0], "the wall", "at the right wall", ""))
         found.append(_hinges(door, notation))
+        found += _over_its_stile(door, parts, notation)
         if beside and min(beside)[0] < WORTH_TELLING:
             found.append(_beside(door, *min(beside), notation))
     hung = dict.fromkeys(part.carcass for part in parts if part.role == "door")
@@ -110,6 +113,36 @@ def _hinges(door: Part, notation: Notation) -> Finding:
         f"{door.name.partition(',')[0]} {door.carcass}",
         () if ok else ("row", door.carcass),
     )
+
+
+def _over_its_stile(door: Part, parts: Sequence[Part], notation: Notation) -> list[Finding]:
+    """A warning for a door that laps so far over the stile of a face frame that no usual hinge reaches."""
+    own = (part.box for part in parts if part.role == "stile" and part.carcass == door.carcass)
+    # An inset door hangs between them.
+    stiles = [box for box in own if box.low[1] >= door.box.high[1]]
+    left, right = door.box.low[0], door.box.high[0]
+    if door.hand == "left":
+        laps = [stile.high[0] - left for stile in stiles if stile.low[0] <= left < stile.high[0]]
+    else:
+        laps = [right - stile.low[0] for stile in stiles if stile.low[0] < right <= stile.high[0]]
+    if not laps or laps[0] <= MOST_OVER_A_STILE:
+        return []
+    return [
+        Finding(
+            "door",
+            f"{door.name} {door.carcass}, over its stile",
+            "warn",
+            f"it laps {notation.with_unit(laps[0])} over the stile that it hangs on, and hinges before a face frame "
+            f"reach {notation.at_most(MOST_OVER_A_STILE)} at most",
+            float(mm_number(laps[0])),
+            float(MOST_OVER_A_STILE),
+            "mm",
+            source="from memory; the maker's instructions stand before it",
+            mend=("a narrower board as face frame", "fronts half overlay or inset"),
+            brief=f"{door.name.partition(',')[0]} {door.carcass}",
+            mended_at=("row", door.carcass, "rules", "face_frame"),
+        )
+    ]
 
 
 def _cups(carcass: str, rules: Rules, notation: Notation) -> list[Finding]:

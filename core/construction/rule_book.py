@@ -379,8 +379,9 @@ class Rules:
     frame_rail: str = _goods(
         "board",
         "what the rails of a face frame are cut from; empty takes that of its stiles. The one at the bottom is flush "
-        "with the bottom's top face and hangs below it, half way to the floor at most, before a flush base all "
-        "the way; where no kick, plinth or feet's panel stands back behind the frame it ends at the bottom's underside",
+        "with the bottom's top face and hangs below it, half way to the floor at most, before a flush base all the "
+        "way; where no kick, plinth or feet's panel stands back behind the frame it ends at the bottom's underside. A "
+        "flush base with a low kick gives it room below the bottom of a wall cabinet, too",
     )
 
     @property

@@ -55,14 +55,12 @@ def add_adjustable(bench: Bench, room: Room, rules: Rules, inside: Inside, board
             where,
         )
     wide, open_wide = room.x[1] - room.x[0] - 2 * rules.shelf_play, room.open_x[1] - room.open_x[0]
-    rise = room.open_z[1] - room.open_z[0] - t
-    if wide > open_wide and (rise <= 0 or rise**2 < wide**2 - open_wide**2):
-        # Tilted, it stands on one end: in whole hundredths of a millimetre, and not less.
-        needed = Fraction(isqrt(ceil((wide**2 - open_wide**2) * 10_000)) + 1, 100) + t
+    open_high = room.open_z[1] - room.open_z[0]
+    if wide > open_wide and (needed := _tilted(wide, t, open_wide)) > open_high:
+        high = needed + (room.z[1] - room.z[0] - open_high)
         raise Mistake(
-            f"an adjustable shelf {say(wide)} long cannot be tilted in through {say(open_wide)} x "
-            f"{say(room.open_z[1] - room.open_z[0])} of the face frame; make the opening "
-            f"{bench.goods.at_least(needed)} high, or the shelf fixed",
+            f"an adjustable shelf {say(wide)} long cannot be tilted in through {say(open_wide)} x {say(open_high)} of "
+            f"the face frame; make the opening {bench.goods.at_least(high)} high, or the shelf fixed",
             where,
         )
     rows = {"front": room.inset + rules.pin_setback, "rear": depth - rules.pin_setback}
@@ -139,6 +137,17 @@ def _check_pins(rules: Rules, goods: Goods, where: str) -> None:
             f"margin {goods.at_least(thick / 2)} or more",
             where,
         )
+
+
+def _tilted(long: Fraction, t: Fraction, opening: Fraction) -> Fraction:
+    """How high a board of this length and thickness is, tilted so far that it goes into an opening less long, mm.
+
+    By an angle a for which long cos a + t sin a is the opening, it is long sin a + t cos a high. The root is rounded
+    up to a hundredth.
+    """
+    diagonal = long**2 + t**2
+    root = Fraction(isqrt(ceil((diagonal - opening**2) * 10_000)) + 1, 100)
+    return (2 * long * t * opening + (long**2 - t**2) * root) / diagonal
 
 
 def _free(room: Room, inside: Inside) -> Span:

@@ -9,6 +9,7 @@ from designs import carcass, design, plan_of
 
 from core.checks import run_checks
 from core.checks.finding import Finding
+from core.goods import Board, Length
 from core.project import Bay, Design, Filler, Opening
 from core.space import Clearance, Reading, Space
 
@@ -148,3 +149,22 @@ def test_cups_and_hinges_where_makers_would_not_have_them_are_warned_of() -> Non
     assert told(fronts="inset", front_gap="2") == ["front gap 1/8 in"]
     assert told(plate_setback="28 mm") == []
     assert told(plate_setback="8") == told(plate_setback="10 mm") == ["plate setback 37 mm"]
+
+
+@pytest.mark.parametrize(
+    ("wide", "fronts", "laps"),
+    [
+        # A stile 2 1/2 wide: a full overlay ends 1/16, half of the gap, before its outer edge.
+        ("2 1/2", "full overlay", "2 7/16 in"),
+        ("1 1/2", "full overlay", ""),
+        ("2 1/2", "inset", ""),
+    ],
+)
+def test_a_door_laps_no_further_over_a_stile_than_hinges_reach(wide: str, fronts: str, laps: str) -> None:
+    boards = {"oak": Board("Oak", "3/4", wide, lengths=(Length("96"),))}
+    for hinged in ("left", "right"):
+        item = carcass("A", "24", "30", "12", Bay(front="door", hinged=hinged), face_frame="oak", fronts=fronts)
+        told = [one for one in found(design(item, boards=boards)) if one.about.endswith("over its stile")]
+        assert [one.because for one in told] == [
+            f"it laps {laps} over the stile that it hangs on, and hinges before a face frame reach 1 7/16 in at most"
+        ] * bool(laps)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 from fractions import Fraction as F
+from math import acos, atan, cos, hypot, sin
 
 import pytest
 from designs import INCH, carcass, design, inches, parts_of, plan_of, size
@@ -201,9 +202,14 @@ def test_what_is_wrong_with_a_frame_is_said() -> None:
         "carcass A, bay 1, opening 1: the rails of the face frame leave nothing open of it; make it higher by more "
         "than 1/4 in, or take a narrower board as frame rail"
     )
-    # A shelf 34 1/2 - 2 x 1/16 = 34 3/8 long through 33: sqrt(34 3/8 ** 2 - 33 ** 2) = 9.626, and 3/4 thick.
-    low = framed(Bay(openings=(Opening("10", adjustable_shelves=1, above="shelf"), Opening())))
-    assert "; make the opening 10 7/16 in high, or the shelf fixed" in str(plan_of(low).problems[0])
+    # A shelf 34 1/2 - 2 x 1/16 = 34 3/8 long and 3/4 thick through 33: turned by 17.5 degrees it is 33 wide and 11.08
+    # high, and the rail before the shelf above it takes 3/4 of the opening.
+    turned = acos(33 / hypot(34.375, 0.75)) + atan(0.75 / 34.375)
+    assert 34.375 * cos(turned) + 0.75 * sin(turned) == pytest.approx(33)
+    assert 34.375 * sin(turned) + 0.75 * cos(turned) + 0.75 == pytest.approx(11.834, abs=0.001)
+    for height, told in (("11 3/4", "; make the opening 11 7/8 in high, or the shelf fixed"), ("11 7/8", "")):
+        low = framed(Bay(openings=(Opening(height, adjustable_shelves=1, above="shelf"), Opening())))
+        assert [str(one).endswith(told) for one in plan_of(low).problems] == [True] * bool(told)
 
 
 @pytest.mark.parametrize(
