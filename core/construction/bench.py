@@ -9,11 +9,12 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from types import MappingProxyType
 from typing import Literal
 
 from core.construction.goods import ZERO, Goods
 from core.construction.part import Axis, BandedEdge, Box, Hand, Holes, Machining, Part, Side
-from core.construction.rule_book import Housing
+from core.construction.rule_book import Grain, Housing
 from core.formulas import read_share
 from core.mistakes import Mistake
 
@@ -28,6 +29,7 @@ STANDS: Mapping[str, tuple[Axis, Axis]] = {
     **dict.fromkeys(("plinth end", "drawer side"), ("x", "y")),
 }
 """The axis of each role's thickness, and the one along which its face grain runs."""
+AS_USUAL: Mapping[str, Grain] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,10 +91,12 @@ class _Housed:
 class Bench:
     """Where one thing is put together: collects panels and joints, and refuses a panel that has no size."""
 
-    def __init__(self, owner: str, goods: Goods, band: str) -> None:
+    def __init__(self, owner: str, goods: Goods, band: str, grain: Mapping[str, Grain] = AS_USUAL) -> None:
+        """`grain`: how it runs where the rules have it otherwise than usual, by the place or the role of a panel."""
         self.owner = owner
         self.goods = goods
         self.band = band
+        self.grain = grain
         self.parts: dict[str, Part] = {}
         """By their places."""
         self.joints: list[Joint] = []
@@ -122,7 +126,9 @@ class Bench:
             if box.span(axis) <= 0:
                 size = self.goods.say(box.span(axis))
                 raise Mistake(f"the {name.lower()} would be {size} {words}; the sizes or rules leave no room for it")
-        part = _lie(self.owner, role, place, name, material, box, self.goods.has_grain(material))
+        runs = self.grain.get(f"{role} {place}") or self.grain.get(role)
+        grained = self.goods.has_grain(material) and runs != "either way"
+        part = _lie(self.owner, role, place, name, material, box, grained, runs == "horizontal")
         sides: tuple[Side, ...] = ()
         if all_round:
             sides = ("length-", "length+", "width-", "width+")
@@ -237,10 +243,14 @@ def _check_web(part: Part, goods: Goods) -> None:
                 )
 
 
-def _lie(owner: str, role: str, place: str, name: str, material: str, box: Box, grained: bool) -> Part:
-    """A part in its box: length along the grain where the material has one, else along the longer side."""
+def _lie(
+    owner: str, role: str, place: str, name: str, material: str, box: Box, grained: bool, horizontal: bool
+) -> Part:
+    """A part in its box: length along the grain where it has one that matters, else along the longer side."""
     thin, grain = STANDS[role]
     flat: list[Axis] = [axis for axis in WORDS if axis != thin]
+    if horizontal:
+        grain = "x"
     if not grained:
         grain = max(flat, key=box.span)
     (across,) = (axis for axis in flat if axis != grain)

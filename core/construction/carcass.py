@@ -46,7 +46,7 @@ def build_carcass(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods
     if framed:
         outside, rules = _behind_frame(outside, rules, framed, goods)
     board = board if board and board.depth > 0 else None
-    bench = Bench(carcass.id, goods, rules.front_banding)
+    bench = Bench(carcass.id, goods, rules.front_banding, rules.grain())
     inside = _box(bench, outside, rules, board)
     rooms = divide(bench, carcass.bays, rules, inside)
     add_nailers(bench, rules, inside)

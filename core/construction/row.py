@@ -148,7 +148,7 @@ def _plinth(
             f"a plinth {goods.say(front)} behind the front would have its crosspieces behind the bottom that they "
             f"carry, which ends at {goods.say(bottom)}; make {mend}"
         )
-    bench = Bench(carcass.id, goods, "")
+    bench = Bench(carcass.id, goods, "", rules.grain())
     through, between = (ZERO, outside.width), (front + t, rear - t)
     for place, y in (("front", (front, front + t)), ("rear", (rear - t, rear))):
         name = f"Plinth, {place}"
@@ -222,7 +222,7 @@ def _feet(
             f"feet {goods.say(rules.plinth_spacing)} apart would stand on each other; make plinth spacing "
             f"{goods.at_least(FOOT_WIDE)} or more, {goods.usual('plinth spacing')} is usual"
         )
-    bench = Bench(carcass.id, goods, "")
+    bench = Bench(carcass.id, goods, "", rules.grain())
     y = (rules.kick_depth, rules.kick_depth + t)
     place = bench.panel(
         "plinth", "", "Kick panel", rules.kick_panel, (ZERO, outside.width), y, (ZERO, height - rules.feet_gap)

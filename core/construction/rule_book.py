@@ -54,6 +54,10 @@ def _goods(kind: RuleKind, reason: str) -> Any:
     return field(metadata={"rule": ("goods", kind, (), "", "", reason)})
 
 
+Grain = Literal["vertical", "horizontal", "along", "either way"]
+"""How the grain of a panel's face runs; `along` its length, `either way` where it may turn on the sheet."""
+HIDDEN = ("nailer", "rail front", "rail rear", "plinth end", "drawer side", "drawer end", "drawer bottom")
+"""Roles of what nobody looks at once the piece stands, or places of single panels."""
 JOINT = ("butt", "dado", "stopped dado")
 """How an end meets a face: against it, let into it, or let into it out of sight from the front."""
 
@@ -193,6 +197,14 @@ class Rules:
         "part",
         reason="bottom: down to the underside of the bottom; floor: all the way; "
         "part: hangs from the top, back_height high",
+    )
+    back_grain: Grain = _choice(
+        "back",
+        "vertical",
+        "horizontal",
+        "either way",
+        reason="vertical like that of the sides; a low, wide back comes out of a sheet only with it horizontal; either "
+        "way where nobody looks: it lies as it saves most",
     )
     back_height: Fraction = _size(
         "back",
@@ -366,6 +378,13 @@ class Rules:
     front_panel: str = _goods("material", "doors, drawer fronts and false fronts; empty takes the panel's")
     drawer_panel: str = _goods("material", "sides and ends of drawers, 1/2 in or 12 mm; empty takes the panel's")
     drawer_bottom_panel: str = _goods("material", "1/4 in or 6 mm, thicker under tools; empty takes the back's")
+    hidden_grain: Grain = _choice(
+        "goods",
+        "along",
+        "either way",
+        reason="of top rails, nailers, plinth ends and drawer boxes. Along their length they are stiffest; either way "
+        "they may turn on the sheet, which can save one",
+    )
     front_banding: str = _goods(
         "banding",
         "hides the layers of front edges that show; parts are cut less by its thickness; empty for none",
@@ -378,16 +397,20 @@ class Rules:
     )
     frame_rail: str = _goods(
         "board",
-        "what the rails of a face frame are cut from; empty takes that of its stiles. The one at the bottom is flush "
-        "with the bottom's top face and hangs below it, half way to the floor at most, before a flush base all the "
-        "way; where no kick, plinth or feet's panel stands back behind the frame it ends at the bottom's underside. A "
-        "flush base with a low kick gives it room below the bottom of a wall cabinet, too",
+        "what the rails of a face frame are cut from; empty takes that of its stiles. The bottom one is flush with the "
+        "bottom's top face and hangs at most half way to the floor, before a flush base all the way; with nothing set "
+        "back behind the frame it ends at the bottom's underside",
     )
 
     @property
     def is_flush_base(self) -> bool:
         """Whether the box goes down to the floor in front, with no room for toes."""
         return self.base == "kick" and not self.kick_depth
+
+    def grain(self) -> dict[str, Grain]:
+        """How the grain of panels runs where it is not as usual, by their roles, or their places."""
+        found: dict[str, Grain] = {} if self.back_grain == "vertical" else {"back": self.back_grain}
+        return {**found, **dict.fromkeys(HIDDEN, self.hidden_grain)} if self.hidden_grain != "along" else found
 
     def housing(self, joint: str) -> Housing:
         """How an end is let into a face by such a joint."""

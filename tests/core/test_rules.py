@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import fields
+from dataclasses import fields, replace
 from fractions import Fraction
+from typing import Any
 
 import pytest
-from designs import BANDINGS, GOODS, INCH
+from designs import BANDINGS, GOODS, INCH, carcass, design, plan_of, size
 
+from core.checks import run_checks
 from core.construction.rule_book import RULE_BOOK, Rules
 from core.construction.rules import check_rule, resolve, rule_as_typed
 from core.formulas import Names, Quantity
 from core.mistakes import Mistake
+from core.project import Bay, Opening
 
 NAMES = {unit: Names(unit, {"toe": "3"}, {"ply": Quantity(18 * INCH / INCH, True)}) for unit in ("in", "mm")}
 
@@ -82,3 +85,36 @@ def test_a_rule_that_cannot_be(told: dict[str, str], where: str, why: str) -> No
 def test_without_any_material() -> None:
     with pytest.raises(Mistake, match="the project has no sheet material yet"):
         resolve(NAMES["in"], "in", {}, {})
+
+
+# --- How grain runs
+
+
+def test_the_grain_of_a_low_wide_back() -> None:
+    """60 wide: with its grain upright no sheet 48 wide gives it, lying or turned either way it is 60 along."""
+    item = carcass("A", "60", "17", "12", base="none")
+    tried: dict[str, tuple[Any, ...]] = {}
+    for way in ("vertical", "horizontal", "either way"):
+        plan = plan_of(design(replace(item, rules={**item.rules, "back_grain": way})))
+        assert not plan.problems and not plan.worked.misfits
+        (back,) = (part for part in plan.worked.parts if part.role == "back")
+        none_gives = [one for one in run_checks(plan.worked) if one.check == "sheet"]
+        tried[way] = (*size(back), back.grain, back.edge_name("length-"), len(none_gives))
+    assert tried == {
+        "vertical": (17, 60, "length", "bottom end", 1),
+        "horizontal": (60, 17, "length", "left end", 0),
+        "either way": (60, 17, "none", "left end", 0),
+    }
+
+
+def test_hidden_parts_may_turn_where_the_person_allows_it() -> None:
+    drawer = Bay(openings=(Opening(front="drawer"),))
+    hidden = {"nailer", "rail", "plinth end", "drawer side", "drawer end", "drawer bottom"}
+    seen = {"side", "bottom", "back", "plinth", "drawer front"}
+    rules = {"nailers": "top", "top": "rails", "base": "plinth"}
+    for way, grain in (("along", "length"), ("either way", "none")):
+        plan = plan_of(design(carcass("A", "24", "30", "22", drawer, hidden_grain=way, **rules)))
+        assert not plan.problems and not plan.worked.misfits
+        assert {part.grain for part in plan.worked.parts if part.role in hidden} == {grain}
+        assert {part.grain for part in plan.worked.parts if part.role in seen} == {"length"}
+        assert hidden | seen <= {part.role for part in plan.worked.parts}
