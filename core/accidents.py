@@ -18,7 +18,7 @@ from core.layout.notation import write
 from core.layout.tree import Cut, Direction, Node, Placed, Spare
 from core.mistakes import Mistake
 from core.on_hand import bad_place, new_numbers, numbers_used
-from core.planned_sheet import PlannedSheet, as_ranges, read_trim, read_unit
+from core.planned_sheet import PlannedSheet, as_ranges, read_over, read_trim, read_unit
 from core.project import AcceptedSheet, Facts, OpenedSheet, PieceOnHand
 
 
@@ -44,7 +44,9 @@ def resize(facts: Facts, name: str, length: Fraction, width: Fraction) -> Facts:
     unit = read_unit(piece.unit, f"of piece {piece.id}")
     sides = [side * unit for side in trim]
     bad = common(bad_place(piece), Fraction(0), Fraction(0), length, width)
-    return _changed(facts, piece, lambda one: _sized(replace(one, part="", kept=False), length, width, sides, bad))
+    # It has been measured now.
+    found = replace(piece, part="", kept=False, over="")
+    return _changed(facts, piece, lambda _: _sized(found, length, width, sides, bad))
 
 
 def make_again(facts: Facts, part: str) -> Facts:
@@ -125,15 +127,23 @@ def cut_otherwise(facts: Facts, name: str, direction: Direction, size: Fraction,
         true: Edge = ("top" if is_low else "bottom") if direction == "rip" else ("right" if is_low else "left")
         sides[EDGES.index(true)] = Fraction(0)
         sawn = " ".join(edge for edge in EDGES if edge == true or edge in piece.sawn.split())
-        one = replace(
-            piece, sawn=sawn, id=f"{piece.of or piece.id}.{number}", part="", kept=False, of=piece.of or piece.id
-        )
+        over = _over_after(piece, direction, at_size=is_low == at_low)
+        of = piece.of or piece.id
+        one = replace(piece, sawn=sawn, id=f"{of}.{number}", part="", kept=False, of=of, over=over)
         sizes = (length, extent) if direction == "rip" else (extent, width)
         beyond = Fraction(0) if is_low else whole - extent
         at = (Fraction(0), beyond) if direction == "rip" else (beyond, Fraction(0))
         made.append(_sized(one, *sizes, sides, common(bad_place(piece), *at, *sizes)))
     facts = _without(facts, piece)
     return replace(facts, pieces=(*facts.pieces, *made))
+
+
+def _over_after(piece: PieceOnHand, direction: Direction, at_size: bool) -> str:
+    """By how much what comes off a piece may be too large; what was cut to a size is so no more that way."""
+    over = list(read_over(piece.over, f"of piece {piece.id}"))
+    if at_size:
+        over[direction == "rip"] = Fraction(0)
+    return " ".join(map(str, over)) if any(over) else ""
 
 
 def take_up(facts: Facts, sheet: PlannedSheet, length: Fraction, width: Fraction) -> Facts:

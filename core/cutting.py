@@ -14,7 +14,7 @@ from typing import NamedTuple
 
 from core.cuts.order import changes_of, order_of, plain_order
 from core.cuts.saws import ONE_PERSON, ShopSaw
-from core.cuts.steps import EDGES, OPPOSITE, Edge, SheetToCut, Step
+from core.cuts.steps import EDGES, OPPOSITE, AsCut, Edge, SheetToCut, Step
 from core.layout.job import JobStock
 from core.layout.tree import Cut, Node
 from core.mistakes import Mistake
@@ -93,10 +93,12 @@ def order_material(
     kilograms: float,
     held: frozenset[str] = frozenset(),
     one_at_a_time: bool = False,
+    ticks: Sequence[CutMade] = (),
 ) -> MaterialOrder:
     """The order of cuts of one material, a square millimetre of which weighs so many kilograms.
 
-    `held`: codes of parts that are cut last. `one_at_a_time`: one sheet is cut up before the next.
+    `held`: codes of parts that are cut last. `one_at_a_time`: one sheet is cut up before the next. `ticks`: cuts
+    that were made otherwise than they would be now, and stay as they were made.
     """
     stocks = {stock.name: stock for stock in sheets.job.stock}
     to_cut = [
@@ -113,6 +115,8 @@ def order_material(
             sheet.named,
             sheet.bad,
             _first_cuts(sheet, stocks.get(sheet.stock), Fraction(sheets.job.unit)),
+            sheet.over,
+            {tick.piece: how for tick in ticks if tick.sheet == sheet.id and (how := _as_cut(tick, saws))},
         )
         for sheet in sheets.sheets
     ]
@@ -124,6 +128,46 @@ def order_material(
     units = {sheet.id: sheet.unit for sheet in to_cut}
     plain = plain_order(to_cut, saws, keeping)
     return MaterialOrder(sheets, steps, changes_of(plain, [units[step.sheet] for step in plain]))
+
+
+def _as_cut(tick: CutMade, saws: Sequence[ShopSaw]) -> AsCut | None:
+    """How a ticked cut was made; None where that was not stored, or cannot be read."""
+    edge = next((edge for edge in EDGES if edge == tick.edge), None)
+    if not tick.saw or edge is None:
+        return None
+    now = next((saw for saw in saws if saw.name == tick.saw), ShopSaw(tick.saw, "any", Fraction(0)))
+    return AsCut(replace(now, kerf=read_kerf(tick.kerf, tick.piece)), edge, tick.makes)
+
+
+def read_kerf(text: str, piece: str) -> Fraction:
+    """Of the saw by which a piece was cut, mm."""
+    try:
+        return Fraction(text)
+    except (ValueError, ZeroDivisionError):
+        raise Mistake(f"the kerf {text!r} of the cut of {piece} is no size in mm, such as 11/5") from None
+
+
+def made_otherwise(order: MaterialOrder, ticks: Sequence[CutMade], saws: Sequence[ShopSaw]) -> tuple[CutMade, ...]:
+    """The ticks of these sheets, if any of them was made by another saw or from another edge than it would be now.
+
+    Or before another cut that would now come first. All of them: what one cut leaves too large decides how the next
+    is made.
+    """
+    here = {sheet.id for sheet in order.sheets.sheets}
+    of_order = tuple(tick for tick in ticks if tick.sheet in here)
+    now = {(step.sheet, step.piece): (step.saw.name, step.saw.kerf, step.edge) for step in order.steps}
+    done = {(tick.sheet, tick.piece) for tick in of_order}
+    made_late = any(
+        (step.sheet, step.piece) not in done and any((step.sheet, one.id) in done for one in step.pieces)
+        for step in order.steps
+    )
+    if made_late and all(tick.saw for tick in of_order):
+        return of_order
+    for tick in of_order:
+        was = _as_cut(tick, saws)
+        if was and now.get((tick.sheet, tick.piece)) != (was.saw.name, was.saw.kerf, was.edge):
+            return of_order
+    return ()
 
 
 def settings_needed(steps: Sequence[PlannedStep]) -> int:
@@ -253,8 +297,12 @@ def tick_for(steps: Sequence[PlannedStep], number: int, when: str) -> CutMade:
     maker = maker_of(steps, chosen)
     if maker and not maker.done:
         raise Mistake(f"step {number} cuts {chosen.step.piece}, which step {maker.number} makes: tick that first")
-    made = tuple(piece.id for piece in chosen.step.pieces)
-    return CutMade(chosen.step.sheet, chosen.step.piece, made, when)
+    return _tick(chosen.step, when)
+
+
+def _tick(step: Step, when: str) -> CutMade:
+    makes = tuple(piece.id for piece in step.pieces)
+    return CutMade(step.sheet, step.piece, makes, when, step.saw.name, str(step.saw.kerf), step.edge)
 
 
 def step_of(steps: Sequence[PlannedStep], number: int) -> PlannedStep:
@@ -303,11 +351,7 @@ def last_made(steps: Sequence[PlannedStep], facts: Facts) -> int:
 def ticks_through(steps: Sequence[PlannedStep], number: int, when: str) -> tuple[CutMade, ...]:
     """The ticks that are still missing up to and with a step: for whoever worked from paper."""
     step_of(steps, number)
-    return tuple(
-        CutMade(one.step.sheet, one.step.piece, tuple(piece.id for piece in one.step.pieces), when)
-        for one in steps
-        if one.number <= number and not one.done
-    )
+    return tuple(_tick(one.step, when) for one in steps if one.number <= number and not one.done)
 
 
 def cut_free(sheets: Iterable[MaterialSheets], steps: Iterable[PlannedStep]) -> set[str]:

@@ -94,7 +94,7 @@ def without_idle_cuts(sheet: PlannedSheet, cut: Iterable[str] = ()) -> PlannedSh
     kept: list[int] = []
     left, right, bottom, top = sheet.trim
     # What is skimmed has the name of what it becomes, and an x.
-    begun = {name.rstrip("x") for name in cut}
+    begun = {called for name in cut for called in (name, name.rstrip("x"))}
 
     def cleared(node: Node, x: int, y: int, name: str) -> Node:
         if not isinstance(node, Cut):

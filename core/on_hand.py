@@ -9,7 +9,7 @@ from fractions import Fraction
 from core.cuts.steps import Numbers
 from core.jobs import Blank, Rectangle, Sheet, whole_place
 from core.layout.tree import Node, nodes_below
-from core.planned_sheet import PlannedSheet, read_edges, read_ranges, read_trim, read_unit
+from core.planned_sheet import PlannedSheet, read_edges, read_over, read_ranges, read_trim, read_unit
 from core.project import Facts, OpenedSheet, PieceOnHand
 
 
@@ -85,13 +85,14 @@ class OnHand:
         return next((piece for piece in self.pieces if piece.id == id and not piece.part), None)
 
     def known(self, sheet: PlannedSheet) -> PlannedSheet:
-        """The sheet with what is known of the piece on hand that it is: its true edges, and a bad place."""
+        """The sheet with what is known of the piece on hand that it is: true edges, a bad place, what is too much."""
         piece = self.piece(sheet.id)
         if piece is None:
             return sheet
         bad = bad_place(piece)
         whole = None if bad is None else whole_place(bad, 1 / sheet.unit)
-        return replace(sheet, sawn=read_edges(piece.sawn, f"of piece {piece.id}"), bad=whole)
+        where = f"of piece {piece.id}"
+        return replace(sheet, sawn=read_edges(piece.sawn, where), bad=whole, over=read_over(piece.over, where))
 
 
 NOTHING = OnHand()

@@ -15,13 +15,13 @@ from typing import Any, TypeVar
 from core.boards import BoardList, list_boards
 from core.construction.codes import give_codes, kinds_of
 from core.construction.part import Kind, Part
-from core.cutting import MaterialOrder, PlannedStep, number_steps, order_material
+from core.cutting import MaterialOrder, PlannedStep, made_otherwise, number_steps, order_material
 from core.layout.job import Job
 from core.layout.search import lay_out
 from core.layout.tree import Layout
 from core.mistakes import Mistake
 from core.on_hand import OnHand
-from core.project import CodeGiven, Project
+from core.project import CodeGiven, CutMade, Project
 from core.sheets import Find, MaterialSheets, settle
 from core.workings import Worked, work_out
 
@@ -72,7 +72,7 @@ class Planner:
             problems.append(mistake)
         sheets = self._sheets(project, worked, kinds, find, problems)
         boards = self._boards(worked, kinds, problems)
-        orders = [self._order(one, worked) for one in sheets]
+        orders = [self._order(one, worked, facts.cuts) for one in sheets]
         steps = self._stage(
             "cuts",
             (tuple(map(_Same, orders)), facts.cuts, facts.steps_given),
@@ -95,16 +95,21 @@ class Planner:
                 problems.append(mistake.at(f"board {key}"))
         return tuple(found)
 
-    def _order(self, sheets: MaterialSheets, worked: Worked) -> MaterialOrder:
+    def _order(self, sheets: MaterialSheets, worked: Worked, ticks: tuple[CutMade, ...]) -> MaterialOrder:
         """The order of cuts of one material."""
         settled, saws, held = _settled(sheets), worked.saws, frozenset(worked.design.held_back)
         apart = worked.design.one_sheet_at_a_time
         grams = worked.weights.get(sheets.material, 0.0)
-        return self._stage(
-            f"order of {sheets.material}",
-            (_Same(settled), saws, grams, held, apart),
-            lambda: order_material(settled, saws, grams, held, apart),
-        )
+        read = _Same(settled), saws, grams, held, apart
+
+        def order(made: tuple[CutMade, ...]) -> MaterialOrder:
+            return order_material(settled, saws, grams, held, apart, made)
+
+        usual = self._stage(f"order of {sheets.material}", read, lambda: order(()))
+        otherwise = made_otherwise(usual, ticks, saws)
+        if not otherwise:
+            return usual
+        return self._stage(f"order of {sheets.material} as cut", (*read, otherwise), lambda: order(otherwise))
 
     def _sheets(
         self, project: Project, worked: Worked, kinds: tuple[Kind, ...], find: Find | None, problems: list[Mistake]

@@ -7,7 +7,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from core.cuts.order import offcuts_of
-from core.cuts.steps import EDGES, Edge, Keeping, Numbers, Offcut, Place
+from core.cuts.steps import EDGES, Edge, Excess, Keeping, Numbers, Offcut, Place
 from core.layout.notation import read, write
 from core.layout.tree import Node, Placed, walk
 from core.mistakes import Mistake
@@ -53,6 +53,8 @@ class PlannedSheet:
     """The edges that a saw has made true already."""
     bad: Place | None = None
     """A place on it that is of no use: x, y, length and width."""
+    over: Excess = (Fraction(0), Fraction(0))
+    """By how much it may be too long and too wide, mm."""
     laid_out: PlannedSheet | None = None
     """The sheet with the pieces that no longer suit; None where there are none."""
 
@@ -147,6 +149,15 @@ def read_edges(text: str, where: str) -> tuple[Edge, ...]:
     if unknown:
         raise Mistake(f"the edges {text!r} {where} are not of left, right, bottom and top")
     return tuple(edge for edge in EDGES if edge in text.split())
+
+
+def read_over(text: str, where: str) -> Excess:
+    """By how much a piece may be too long and too wide, mm."""
+    try:
+        long, wide = (Fraction(word) for word in (text or "0 0").split())
+    except (ValueError, ZeroDivisionError):
+        raise Mistake(f"what a piece has too much, {text!r} {where}, is not two sizes in mm, such as 0 1/2") from None
+    return long, wide
 
 
 def read_unit(text: str, where: str) -> Fraction:

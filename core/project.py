@@ -277,6 +277,12 @@ class CutMade:
     makes: tuple[str, ...]
     when: str
     """Local time, ISO 8601 to the second."""
+    saw: str = ""
+    """What it was cut with, and stays cut with, whatever becomes of that saw; empty in files that did not say so."""
+    kerf: str = ""
+    """Of that saw, mm as a fraction: `11/5`."""
+    edge: str = ""
+    """Of the piece, from which was measured."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -307,6 +313,9 @@ class PieceOnHand:
     """A place on it that is of no use, as `x y length width`."""
     sawn: str = "left right bottom top"
     """The edges that a saw has made true."""
+    over: str = ""
+    """By how much it may be too long and too wide, mm as fractions, `0 1`: it lay beyond a blade that is thinner than
+    was planned with. Empty: not at all."""
 
 
 @dataclass(frozen=True, slots=True)

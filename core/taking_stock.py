@@ -13,9 +13,9 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from math import ceil
 
-from core.cuts.steps import EDGES, Edge, Numbers, common
+from core.cuts.steps import EDGES, Edge, Excess, Numbers, common
 from core.cutting import PlannedStep, write_steps
-from core.layout.tree import Cut, Direction, Node, Placed, members, walk
+from core.layout.tree import ACROSS, Cut, Direction, Node, Placed, members, walk
 from core.on_hand import code_of
 from core.planned_sheet import PlannedSheet, as_accepted
 from core.project import AcceptedSheet, Facts, OpenedSheet, PastStep, PieceOnHand
@@ -97,15 +97,15 @@ class _Taken:
         """What is on hand. Waste is not."""
         sheet = self.sheet
         self._numbers, self._parts = sheet.named.each(), iter(sheet.pieces)
-        return list(self._walked(sheet.root, 0, 0, sheet.id))
+        return list(self._skimmed(sheet.root, 0, 0, sheet.id, sheet.over, (0, 0)))
 
     def _is_done(self, piece: str) -> bool:
         return any(one.done and one.step.piece == piece for one in self.steps)
 
-    def _walked(self, node: Node, x: int, y: int, name: str, less: Less = (0, 0)) -> Iterator[PieceOnHand]:
-        """The pieces that have come of one that was cut free."""
+    def _walked(self, node: Node, x: int, y: int, name: str, over: Excess, less: Less) -> Iterator[PieceOnHand]:
+        """The pieces that have come of one that was cut free, which was too large by `over`."""
         if not isinstance(node, Cut) or not self._is_done(name):
-            yield from self._as_it_is(node, x, y, name, less)
+            yield from (_too_much(piece, over) for piece in self._as_it_is(node, x, y, name, less))
             return
         step = next(one for one in self.steps if one.step.piece == name)
         first = step.step.pieces[0]
@@ -113,11 +113,13 @@ class _Taken:
         for member, *at in members(node, x, y):
             if member is None:
                 continue
-            beyond = list(less)
+            beyond, large = list(less), list(over)
             # The fence gives its size to what lies at it; what lies beyond the blade is what is left.
-            beyond[across] = 0 if at == [first.x, first.y] else less[across] + self._more_than_planned(step)
+            at_fence = at == [first.x, first.y]
+            beyond[across] = 0 if at_fence else less[across] + self._more_than_planned(step)
+            large[across] = Fraction(0) if at_fence else over[across] + self._left_too_large(step)
             called = f"{self.sheet.named.of}.{next(self._numbers)}"
-            yield from self._skimmed(member, at[0], at[1], called, (beyond[0], beyond[1]))
+            yield from self._skimmed(member, at[0], at[1], called, (large[0], large[1]), (beyond[0], beyond[1]))
 
     def _more_than_planned(self, planned: PlannedStep) -> int:
         """What the blade took in a cut beyond the kerf that was planned; less than nothing where it is thinner."""
@@ -129,25 +131,29 @@ class _Taken:
         # What lies beyond a blade that was known to be thinner is skimmed.
         return more if saw.kerf >= kerf * self.sheet.unit else max(more, 0)
 
-    def _skimmed(self, node: Node, x: int, y: int, name: str, less: Less) -> Iterator[PieceOnHand]:
-        """A piece that came off. Where it is too large, and was to be skimmed, it is that yet."""
-        called = name if isinstance(node, Placed) else f"{name}x"
-        waiting: list[PlannedStep] = []
-        while skims := [one for one in self.steps if one.step.skims and one.step.piece == called]:
-            waiting += [one for one in skims if not one.done]
+    def _left_too_large(self, planned: PlannedStep) -> Fraction:
+        """By how much a blade that was known to be thinner than planned leaves too large what lies beyond it, mm."""
+        saw, kerf = planned.step.saw, planned.step.kerf * self.sheet.unit
+        return max(kerf - self.kerfs.get(saw.name, saw.kerf), Fraction(0)) if saw.kerf < kerf else Fraction(0)
+
+    def _skimmed(self, node: Node, x: int, y: int, name: str, over: Excess, less: Less) -> Iterator[PieceOnHand]:
+        """A piece that came off, as large as it is once that has been skimmed which has been."""
+        called, done = name, set[Direction]()
+        while skim := self._skim_of(called, done=True):
+            done.add(skim.step.direction)
             called += "x"
-        if not waiting:
-            yield from self._walked(node, x, y, name, less)
+        long, wide = (Fraction(0) if way in done else much for way, much in zip(ACROSS, over, strict=True))
+        short, narrow = (0 if way in done else little for way, little in zip(ACROSS, less, strict=True))
+        if isinstance(node, Placed) and self._skim_of(called, done=False):
+            # It is no part yet.
+            yield _too_much(self._blank(node, x, y, called, (short, narrow)), (long, wide))
             return
-        large = node
-        for one in waiting:
-            large = _too_large(large, one.step.direction)
-        if isinstance(node, Placed):
-            # It is found its place anew, on the very piece.
-            next(self._parts)
-            yield self._piece(large, x, y, name, less)
-        else:
-            yield self._blank(large, x, y, waiting[-1].step.piece, less, (_number(name),))
+        yield from self._walked(node, x, y, called, (long, wide), (short, narrow))
+
+    def _skim_of(self, piece: str, *, done: bool) -> PlannedStep | None:
+        return next(
+            (one for one in self.steps if one.step.skims and one.done == done and one.step.piece == piece), None
+        )
 
     def _as_it_is(self, node: Node, x: int, y: int, name: str, less: Less) -> Iterator[PieceOnHand]:
         if isinstance(node, Placed):
@@ -171,11 +177,11 @@ class _Taken:
             bad=" ".join(map(str, self._bad(node, x, y))),
         )
 
-    def _blank(self, node: Node, x: int, y: int, name: str, less: Less, first: tuple[int, ...] = ()) -> PieceOnHand:
+    def _blank(self, node: Node, x: int, y: int, name: str, less: Less) -> PieceOnHand:
         """A piece that waits to be cut, with its tree, unless it is not what that was planned for."""
-        below = [spot.node for spot in walk(node, self.sheet.kerf)][1:]
-        parts = tuple(next(self._parts) for one in below if isinstance(one, Placed))
-        numbers = (*first, *(next(self._numbers) for _ in below[len(first) :]))
+        nodes = [spot.node for spot in walk(node, self.sheet.kerf)]
+        parts = tuple(next(self._parts) for one in nodes if isinstance(one, Placed))
+        numbers = tuple(next(self._numbers) for _ in nodes[1:])
         if parts and not any(less):
             on_hand = replace(
                 self.sheet,
@@ -216,13 +222,6 @@ class _Taken:
         return {edge for edge, one in zip(EDGES, reaches, strict=True) if one}
 
 
-def _number(name: str) -> int:
-    """`birch-1.64` is number 64 of its sheet."""
-    return int(name.rpartition(".")[2])
-
-
-def _too_large(node: Node, direction: Direction) -> Cut:
-    """The same a hair too large one way, with the cut that skims it: nobody has measured by how much it is."""
-    if direction == "rip":
-        return Cut(node.length, node.width + 1, "rip", node, None)
-    return Cut(node.length + 1, node.width, "crosscut", node, None)
+def _too_much(piece: PieceOnHand, over: Excess) -> PieceOnHand:
+    """The piece with what it is too large by, unless it is a part: that has been skimmed."""
+    return replace(piece, over=" ".join(map(str, over))) if any(over) and not piece.part else piece

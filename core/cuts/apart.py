@@ -18,18 +18,12 @@ from fractions import Fraction
 from itertools import repeat
 
 from core.cuts.saws import ShopSaw, ToCut, trouble, why_not
-from core.cuts.steps import EDGES, Edge, Keeping, Made, SheetToCut, Use, meets
-from core.layout.tree import Cut, Direction, Node, Placed, Spare, members
+from core.cuts.steps import EDGES, Edge, Excess, Keeping, Made, SheetToCut, Use, meets
+from core.layout.tree import ACROSS, Cut, Direction, Node, Placed, Spare, members
 
 ENDS: dict[Direction, tuple[Edge, Edge]] = {"rip": ("bottom", "top"), "crosscut": ("left", "right")}
 """The edges of a piece where its low and its high piece lie."""
 NO_SAW = "no saw here"
-
-WAYS: tuple[Direction, Direction] = ("crosscut", "rip")
-"""The cuts that settle a piece's length and its width."""
-
-Excess = tuple[Fraction, Fraction]
-"""By how much a piece comes out too long and too wide, mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,25 +105,73 @@ class _Taker:
         """The root, and so everything."""
         self._numbers, self._parts = self.sheet.named.names(), iter(self.sheet.pieces)
         sheet = self.sheet
-        root = _Spot(sheet.root, 0, 0, sheet.sawn, from_yard=sheet.delivered, first_cuts=sheet.first_cuts)
+        root = _Spot(sheet.root, 0, 0, sheet.sawn, sheet.over, sheet.delivered, sheet.first_cuts)
         return self._piece(root, sheet.id)
 
     def _piece(self, spot: _Spot, name: str) -> Piece:
         node = spot.node
+        skims, spot = self._all_skims(spot, name)
+        if isinstance(node, Cut):
+            return self._skimmed(self._cut(spot, node, name + "x" * len(skims)), skims, name)
+        use: Use = "part" if isinstance(node, Placed) else self._worth(node, spot.x, spot.y)
+        made = Made(name + "x" * len(skims), spot.x, spot.y, node.length, node.width, use)
         if isinstance(node, Placed):
             part = next(self._parts)
-            # A whole sheet that is a part keeps its name: it is never cut free.
-            called = name if node is self.sheet.root else part
-            made = Made(called, spot.x, spot.y, node.length, node.width, "part", part.rpartition("/")[0])
-            return _skimmed(Piece(self.sheet, made, self._weight(node)), self._skims(spot)[0], name)
-        if isinstance(node, Spare):
-            use = self._worth(node, spot.x, spot.y)
-            return Piece(self.sheet, Made(name, spot.x, spot.y, node.length, node.width, use), self._weight(node))
-        skims, skimmed = self._skims(spot)
-        return _skimmed(self._cut(skimmed, node, name), skims, name + "x")
+            # A whole sheet that is a part keeps its name where it is never cut free.
+            called = name if node is self.sheet.root and not skims else part
+            made = replace(made, id=called, part=part.rpartition("/")[0])
+        return self._skimmed(Piece(self.sheet, made, self._weight(node)), skims, name)
+
+    def _all_skims(self, spot: _Spot, name: str) -> tuple[list[_Skim], _Spot]:
+        """The cuts that take a piece to size, in order, those that are made first; and the piece then.
+
+        What was cut up without that is too large yet, and what is left over needs none.
+        """
+        made = self._skims_made(spot.node, name)
+        cut_up = isinstance(spot.node, Cut) and name + "x" * len(made) in self.sheet.cut
+        skims, ways = list(made), {skim.direction for skim in made}
+        if not cut_up and not isinstance(spot.node, Spare):
+            needed, spot = self._skims(spot)
+            skims += [skim for skim in needed if skim.direction not in ways]
+        ways = {skim.direction for skim in skims}
+        long, wide = (Fraction(0) if way in ways else much for way, much in zip(ACROSS, spot.excess, strict=True))
+        return skims, replace(spot, excess=(long, wide))
+
+    def _skims_made(self, node: Node, name: str) -> list[_Skim]:
+        found: list[_Skim] = []
+        while was := self.sheet.cut.get(name):
+            name += "x"
+            if isinstance(node, Cut) and was.makes != (name,):
+                # That has cut it up.
+                break
+            direction: Direction = "crosscut" if was.edge in ENDS["crosscut"] else "rip"
+            keeper = ENDS[direction].index(was.edge)
+            size = (node.width if direction == "rip" else node.length) * self.sheet.unit
+            found.append(_Skim(direction, keeper == 0, Way(was.saw, keeper, was.edge, size)))
+        return found
+
+    def _skimmed(self, piece: Piece, skims: Sequence[_Skim], name: str) -> Piece:
+        """The piece with these cuts before it. What came off the saw has the name, and an x more after each of them."""
+        for number, skim in reversed([*enumerate(skims)]):
+            made = replace(piece.made, id=name + "x" * number, use="blank", part=None)
+            makes = (piece, None) if skim.at_low else (None, piece)
+            piece = Piece(piece.sheet, made, piece.weight, skim.direction, (skim.way,), makes, skims=True)
+        return piece
 
     def _cut(self, spot: _Spot, cut: Cut, name: str) -> Piece:
-        return self._cut_by(self._ways_on(spot, cut), spot, cut, name)
+        return self._cut_by(self._as_cut(spot, cut, name) or self._ways_on(spot, cut), spot, cut, name)
+
+    def _as_cut(self, spot: _Spot, cut: Cut, name: str) -> tuple[Way, ...]:
+        """How the piece was cut, if it was: what has come of that is a fact, whatever would be better now."""
+        was = self.sheet.cut.get(name)
+        if was is None or was.edge not in ENDS[cut.direction]:
+            return ()
+        keeper = ENDS[cut.direction].index(was.edge)
+        node = (cut.low, cut.high)[keeper]
+        if node is None:
+            return ()
+        to_cut = self._to_cut(spot, cut, node, was.edge)
+        return (Way(was.saw, keeper, was.edge, to_cut.fence, not to_cut.true),)
 
     def _ways_on(self, spot: _Spot, cut: Cut) -> tuple[Way, ...]:
         """The best ways: at the yard, where what comes off could not be cut up once the piece is brought home."""
@@ -150,19 +192,14 @@ class _Taker:
         if gain or any(spot.excess):
             # Which of them is too large must be known.
             ways = (way,)
-        # What is skimmed as a whole is so before it is cut up.
-        left = [
-            excess if self._is_divided(cut, direction) else Fraction(0)
-            for direction, excess in zip(WAYS, spot.excess, strict=True)
-        ]
         makes: list[Piece | None] = []
         for place, (node, *at) in enumerate(members(cut, spot.x, spot.y)):
             if node is None:
                 makes.append(None)
                 continue
             across = 1 if direction == "rip" else 0
-            excess = list(left)
-            excess[across] = Fraction(0) if place == way.keeper else left[across] + gain
+            excess = list(spot.excess)
+            excess[across] = Fraction(0) if place == way.keeper else spot.excess[across] + gain
             beside = ENDS[direction][1 - place]
             yard = spot.from_yard and way.saw.kind == "yard"
             first = max(spot.first_cuts - 1, 0)
@@ -238,7 +275,7 @@ class _Taker:
     def _skims(self, spot: _Spot) -> tuple[list[_Skim], _Spot]:
         """The cuts that take a piece to size where a thin blade left it too large, in order; and the piece then."""
         found = []
-        for direction, excess in reversed([*zip(WAYS, spot.excess, strict=True)]):
+        for direction, excess in reversed([*zip(ACROSS, spot.excess, strict=True)]):
             if excess and not self._is_divided(spot.node, direction):
                 skim = self._skim(spot, direction)
                 found.append(skim)
@@ -276,16 +313,6 @@ class _Taker:
 def _is_stuck(piece: Piece) -> bool:
     """Whether there is a cut of it, or of what comes off it, that no saw can make."""
     return any(way.cannot for way in piece.ways) or any(map(_is_stuck, piece.pieces()))
-
-
-def _skimmed(piece: Piece, skims: Sequence[_Skim], name: str) -> Piece:
-    """The piece with these cuts before it; the last of them is of a piece with this name."""
-    for skim in reversed(skims):
-        made = replace(piece.made, id=name, use="blank", part=None)
-        makes = (piece, None) if skim.at_low else (None, piece)
-        piece = Piece(piece.sheet, made, piece.weight, skim.direction, (skim.way,), makes, skims=True)
-        name += "x"
-    return piece
 
 
 def _keeps_edge(node: Node, direction: Direction, *, low: bool) -> bool:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import count
-from typing import Literal, TypeVar
+from typing import Literal, NamedTuple, TypeVar
 
 from core.cuts.saws import ShopSaw
 from core.layout.tree import Direction, Node
@@ -20,6 +20,18 @@ OPPOSITE: Mapping[Edge, Edge] = {"left": "right", "right": "left", "bottom": "to
 
 Use = Literal["part", "blank", "offcut", "waste"]
 """What becomes of a piece: a part, cut again, kept, or thrown away."""
+
+
+Excess = tuple[Fraction, Fraction]
+"""By how much a piece comes out too long and too wide, mm."""
+
+
+class AsCut(NamedTuple):
+    """How a piece was cut: by which saw, from which of its edges, and what the pieces that came off were called."""
+
+    saw: ShopSaw
+    edge: Edge
+    makes: tuple[str, ...]
 
 
 N = TypeVar("N", int, Fraction)
@@ -65,6 +77,10 @@ class SheetToCut:
     """A place on it that is of no use."""
     first_cuts: int = 0
     """How many of its cuts, one within the other, are those that the person wants made before anything else."""
+    over: Excess = (Fraction(0), Fraction(0))
+    """By how much it is too long and too wide, mm."""
+    cut: Mapping[str, AsCut] = field(default_factory=dict)
+    """How the pieces were cut that are cut already, by their names; that stays."""
 
     @property
     def named(self) -> Numbers:

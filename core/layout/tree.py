@@ -16,6 +16,8 @@ from core.layout.job import JobStock
 
 Direction = Literal["rip", "crosscut"]
 """A rip runs along x and divides the width; a crosscut runs along y and divides the length."""
+ACROSS: tuple[Direction, Direction] = ("crosscut", "rip")
+"""The cuts that settle a piece's length and its width."""
 
 
 @dataclass(frozen=True, slots=True)
