@@ -8,11 +8,13 @@ to change does.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from math import ceil
+from typing import NamedTuple
 
+from core.cuts.apart import ENDS
 from core.cuts.steps import EDGES, Edge, Excess, Numbers, common
 from core.cutting import PlannedStep, write_steps
 from core.layout.tree import ACROSS, Cut, Direction, Node, Placed, members, walk
@@ -21,9 +23,23 @@ from core.planned_sheet import PlannedSheet, as_accepted
 from core.project import AcceptedSheet, Facts, OpenedSheet, PastStep, PieceOnHand
 from core.sheets import MaterialSheets, accept
 
-Less = tuple[int, int]
-"""By how much a piece is shorter and narrower than planned, in units of its sheet."""
 NO_KERFS: Mapping[str, Fraction] = {}
+
+
+class _Came(NamedTuple):
+    """How a piece came off, where that is not as planned."""
+
+    over: Excess = (Fraction(0), Fraction(0))
+    less: tuple[int, int] = (0, 0)
+    """By how much it is shorter and narrower than planned, in units of its sheet."""
+    rough: frozenset[Edge] = frozenset()
+    """The edges that a saw has made which leaves them so that they cannot stay."""
+
+    def skimmed(self, ways: Collection[Direction]) -> _Came:
+        """The same once it has been taken to size these ways."""
+        long, wide = (Fraction(0) if way in ways else much for way, much in zip(ACROSS, self.over, strict=True))
+        short, narrow = (0 if way in ways else little for way, little in zip(ACROSS, self.less, strict=True))
+        return self._replace(over=(long, wide), less=(short, narrow))
 
 
 def take_stock(
@@ -97,29 +113,32 @@ class _Taken:
         """What is on hand. Waste is not."""
         sheet = self.sheet
         self._numbers, self._parts = sheet.named.each(), iter(sheet.pieces)
-        return list(self._skimmed(sheet.root, 0, 0, sheet.id, sheet.over, (0, 0)))
+        return list(self._skimmed(sheet.root, 0, 0, sheet.id, _Came(sheet.over)))
 
     def _is_done(self, piece: str) -> bool:
         return any(one.done and one.step.piece == piece for one in self.steps)
 
-    def _walked(self, node: Node, x: int, y: int, name: str, over: Excess, less: Less) -> Iterator[PieceOnHand]:
-        """The pieces that have come of one that was cut free, which was too large by `over`."""
+    def _walked(self, node: Node, x: int, y: int, name: str, came: _Came) -> Iterator[PieceOnHand]:
+        """The pieces that have come of one that was cut free."""
         if not isinstance(node, Cut) or not self._is_done(name):
-            yield from (_too_much(piece, over) for piece in self._as_it_is(node, x, y, name, less))
+            yield from self._as_it_is(node, x, y, name, came)
             return
         step = next(one for one in self.steps if one.step.piece == name)
         first = step.step.pieces[0]
         across = 1 if step.step.direction == "rip" else 0
-        for member, *at in members(node, x, y):
+        for place, (member, *at) in enumerate(members(node, x, y)):
             if member is None:
                 continue
-            beyond, large = list(less), list(over)
+            less, over = list(came.less), list(came.over)
             # The fence gives its size to what lies at it; what lies beyond the blade is what is left.
             at_fence = at == [first.x, first.y]
-            beyond[across] = 0 if at_fence else less[across] + self._more_than_planned(step)
-            large[across] = Fraction(0) if at_fence else over[across] + self._left_too_large(step)
+            less[across] = 0 if at_fence else less[across] + self._more_than_planned(step)
+            over[across] = Fraction(0) if at_fence else over[across] + self._left_too_large(step)
+            beside = ENDS[step.step.direction][1 - place]
+            rough = came.rough - {beside} if step.step.saw.finished else came.rough | {beside}
             called = f"{self.sheet.named.of}.{next(self._numbers)}"
-            yield from self._skimmed(member, at[0], at[1], called, (large[0], large[1]), (beyond[0], beyond[1]))
+            off = _Came((over[0], over[1]), (less[0], less[1]), rough)
+            yield from self._skimmed(member, at[0], at[1], called, off)
 
     def _more_than_planned(self, planned: PlannedStep) -> int:
         """What the blade took in a cut beyond the kerf that was planned; less than nothing where it is thinner."""
@@ -136,53 +155,56 @@ class _Taken:
         saw, kerf = planned.step.saw, planned.step.kerf * self.sheet.unit
         return max(kerf - self.kerfs.get(saw.name, saw.kerf), Fraction(0)) if saw.kerf < kerf else Fraction(0)
 
-    def _skimmed(self, node: Node, x: int, y: int, name: str, over: Excess, less: Less) -> Iterator[PieceOnHand]:
+    def _skimmed(self, node: Node, x: int, y: int, name: str, came: _Came) -> Iterator[PieceOnHand]:
         """A piece that came off, as large as it is once that has been skimmed which has been."""
         called, done = name, set[Direction]()
         while skim := self._skim_of(called, done=True):
             done.add(skim.step.direction)
             called += "x"
-        long, wide = (Fraction(0) if way in done else much for way, much in zip(ACROSS, over, strict=True))
-        short, narrow = (0 if way in done else little for way, little in zip(ACROSS, less, strict=True))
+        came = came.skimmed(done)
         if isinstance(node, Placed) and self._skim_of(called, done=False):
             # It is no part yet.
-            yield _too_much(self._blank(node, x, y, called, (short, narrow)), (long, wide))
+            yield self._blank(node, x, y, called, came)
             return
-        yield from self._walked(node, x, y, called, (long, wide), (short, narrow))
+        yield from self._walked(node, x, y, called, came)
 
     def _skim_of(self, piece: str, *, done: bool) -> PlannedStep | None:
         return next(
             (one for one in self.steps if one.step.skims and one.done == done and one.step.piece == piece), None
         )
 
-    def _as_it_is(self, node: Node, x: int, y: int, name: str, less: Less) -> Iterator[PieceOnHand]:
+    def _as_it_is(self, node: Node, x: int, y: int, name: str, came: _Came) -> Iterator[PieceOnHand]:
         if isinstance(node, Placed):
-            yield replace(self._piece(node, x, y, name, less), part=next(self._parts), turned=node.turned)
+            yield replace(self._piece(node, x, y, name, came), part=next(self._parts), turned=node.turned, over="")
         elif isinstance(node, Cut):
-            yield self._blank(node, x, y, name, less)
+            yield self._blank(node, x, y, name, came)
         elif self.sheet.keeping.worth_keeping(node.length, node.width) and not self._bad(node, x, y):
-            yield self._piece(node, x, y, name, less)
+            yield self._piece(node, x, y, name, came)
 
-    def _piece(self, node: Node, x: int, y: int, name: str, less: Less) -> PieceOnHand:
+    def _piece(self, node: Node, x: int, y: int, name: str, came: _Came) -> PieceOnHand:
         sheet = self.sheet
+        # A rough edge is cut off before what is laid out there.
+        losses = zip(EDGES, self._trim(node, x, y), strict=True)
+        trim = (max(loss, sheet.kerf) if edge in came.rough else loss for edge, loss in losses)
         return PieceOnHand(
             name,
             sheet.material,
-            node.length - less[0],
-            node.width - less[1],
+            node.length - came.less[0],
+            node.width - came.less[1],
             str(sheet.unit),
             of=self.sheet.named.of,
-            trim=" ".join(map(str, self._trim(node, x, y))),
+            trim=" ".join(map(str, trim)),
             sawn=" ".join(self._sawn(node, x, y)),
             bad=" ".join(map(str, self._bad(node, x, y))),
+            over=" ".join(map(str, came.over)) if any(came.over) else "",
         )
 
-    def _blank(self, node: Node, x: int, y: int, name: str, less: Less) -> PieceOnHand:
+    def _blank(self, node: Node, x: int, y: int, name: str, came: _Came) -> PieceOnHand:
         """A piece that waits to be cut, with its tree, unless it is not what that was planned for."""
         nodes = [spot.node for spot in walk(node, self.sheet.kerf)]
         parts = tuple(next(self._parts) for one in nodes if isinstance(one, Placed))
         numbers = tuple(next(self._numbers) for _ in nodes[1:])
-        if parts and not any(less):
+        if parts and not any(came.less):
             on_hand = replace(
                 self.sheet,
                 id=name,
@@ -196,7 +218,7 @@ class _Taken:
                 numbers=Numbers(self.sheet.named.of, numbers),
             )
             self.waiting.append(as_accepted(on_hand))
-        return self._piece(node, x, y, name, less)
+        return self._piece(node, x, y, name, came)
 
     def _trim(self, node: Node, x: int, y: int) -> tuple[int, int, int, int]:
         """What the piece still loses: at the edges of the sheet that it reaches."""
@@ -220,8 +242,3 @@ class _Taken:
         sheet = self.sheet
         reaches = (x == 0, x + node.length == sheet.length, y == 0, y + node.width == sheet.width)
         return {edge for edge, one in zip(EDGES, reaches, strict=True) if one}
-
-
-def _too_much(piece: PieceOnHand, over: Excess) -> PieceOnHand:
-    """The piece with what it is too large by, unless it is a part: that has been skimmed."""
-    return replace(piece, over=" ".join(map(str, over))) if any(over) and not piece.part else piece

@@ -109,3 +109,28 @@ def test_whatever_happens_every_part_is_as_large_as_its_blank(seed: int) -> None
         if not bench.cut_next(chance):
             break
     assert all(one.done for one in shop.plan.steps)
+
+
+def test_an_edge_that_a_saw_left_rough_is_cut_off_before_anything_is_laid_out_there() -> None:
+    """The circular saw trims the top edge, where only an offcut lies, and leaves it rough: 1525 x 645 beside 560.
+
+    When a part 645 wide is wanted, that is not so wide any more: the blade goes along once more.
+    """
+    saws = (
+        Saw("circular saw", "circular", "3", finished=False),
+        Saw("table saw", "table", "3", widest_rip="1300", heaviest_piece="60"),
+    )
+    ply = Material("Ply", "18", "18", stock=(Stock("2440", "1220", trim=TRIM),), density="680")
+    loose = (LoosePart("L0", "Side", "ply", "500", "200", 4), LoosePart("L1", "Shelf", "ply", "900", "560", 3))
+    of = design(unit="mm", materials={"ply": ply}, loose=loose, saws=saws, rules={})
+    shop = Shop(of)
+    shop.tick(*range(1, 10))
+    assert shop.plan.steps[0].step.saw.name == "circular saw"
+    for width, sheet in (("645", "ply-2"), ("642", "ply-1.17")):
+        wide = set_value(set_value(of, ("loose", 0, "width"), width), ("loose", 0, "quantity"), 3)
+        changed = replace(shop.project, design=wide)
+        changed = after(shop.planner, shop.planner.plan(changed, shop.find), "ply")
+        (offcut,) = (one for one in changed.facts.pieces if one.id == "ply-1.17")
+        assert [int(side) * Fraction(offcut.unit) for side in offcut.trim.split()] == [0, 0, 0, 3]
+        (new,) = (one for one in shop.planner.plan(changed, shop.find).sheets)
+        assert {one.id for one in new.sheets if any(name.startswith("L1/") for name in one.pieces)} == {sheet}
