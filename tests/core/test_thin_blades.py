@@ -15,7 +15,7 @@ from designs import design
 from shop import Shop, check_sheets
 
 from core import accidents
-from core.amending import after
+from core.amending import after, anew
 from core.cutting import maker_of
 from core.edits import set_value
 from core.goods import Material, Stock, Trim
@@ -129,7 +129,7 @@ def test_an_edge_that_a_saw_left_rough_is_cut_off_before_anything_is_laid_out_th
     for width, sheet in (("645", "ply-2"), ("642", "ply-1.17")):
         wide = set_value(set_value(of, ("loose", 0, "width"), width), ("loose", 0, "quantity"), 3)
         changed = replace(shop.project, design=wide)
-        changed = after(shop.planner, shop.planner.plan(changed, shop.find), "ply")
+        changed = anew(after(shop.planner, shop.planner.plan(changed, shop.find), "ply"), "ply")
         (offcut,) = (one for one in changed.facts.pieces if one.id == "ply-1.17")
         assert [int(side) * Fraction(offcut.unit) for side in offcut.trim.split()] == [0, 0, 0, 3]
         (new,) = (one for one in shop.planner.plan(changed, shop.find).sheets)
