@@ -203,7 +203,7 @@ def _hanging(carcass: Carcass, plan: Plan) -> str:
 
 
 def _packing(carcass: Carcass, plan: Plan) -> str:
-    """How far the uprights stand back behind the openings of a face frame: what slides are packed out by; or empty."""
+    """How far uprights stand back behind the openings of a face frame: what slides are packed out by; or empty."""
     rules = plan.worked.rules[carcass.id]
 
     def beside(side: Part) -> Fraction:
@@ -212,12 +212,14 @@ def _packing(carcass: Carcass, plan: Plan) -> str:
             return rules.slide_clearance
         return rules.undermount_less / 2 - side.thickness
 
-    found = {
-        meeting.play - beside(meeting.one)
-        for meeting in plan.worked.meetings
-        if meeting.one.carcass == carcass.id and meeting.one.role == "drawer side"
-    }
-    return " or ".join(plan.worked.notation.with_unit(by) for by in sorted(found) if by > 0)
+    found: dict[Fraction, dict[str, None]] = {}
+    for meeting in plan.worked.meetings:
+        if meeting.one.carcass == carcass.id and meeting.one.role == "drawer side":
+            at = "the sides" if meeting.other.role == "side" else "the dividers"
+            found.setdefault(meeting.play - beside(meeting.one), {})[at] = None
+    packed = [(by, " and ".join(where)) for by, where in sorted(found.items()) if by > 0]
+    say = plan.worked.notation.with_unit
+    return " and by ".join(say(by) + (f" at {where}" if len(found) > 1 else "") for by, where in packed)
 
 
 def _heights(carcass: Carcass, plan: Plan) -> str:

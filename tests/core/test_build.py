@@ -121,7 +121,7 @@ def test_slides_behind_a_face_frame_are_packed_out_by_what_its_stiles_are_wider(
     rules = {"base": "none", "slides": slides, "drawer_panel": "thin", "drawer_groove": "1/8"}
     framed = carcass("A", "48", "20", "24", drawer, drawer, face_frame="poplar", **rules)
     assert starting(design(framed, boards={"poplar": poplar}), "Pack") == [
-        "Pack the slides out by 3/8 in or 3/4 in, flush with the stiles."
+        "Pack the slides out by 3/8 in at the dividers and by 3/4 in at the sides, flush with the stiles."
     ]
     assert starting(design(carcass("A", "48", "20", "24", drawer, **rules)), "Pack") == []
 
