@@ -14,8 +14,8 @@ from core.layout.tree import Direction, Node, Placed, Spot, walk
 from core.mistakes import Mistake
 from core.project import AcceptedSheet
 
-KEEP_SHORTER, KEEP_LONGER = 100, 300
-"""An offcut of at least this, mm, is worth its place on the rack; common practice, no source."""
+KEEPING = Keeping(100, 300)
+"""Of what, mm, is worth its place on the rack; common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +103,7 @@ class PlannedSheet:
     @property
     def keeping(self) -> Keeping:
         """What is worth keeping, in this sheet's units."""
-        return Keeping(int(KEEP_SHORTER / self.unit), int(KEEP_LONGER / self.unit))
+        return KEEPING.counted_in(self.unit)
 
     def loses(self, spot: Spot) -> tuple[Fraction, Fraction, Fraction, Fraction]:
         """What a piece where it lies still loses at its left, right, bottom and top before a part may lie there; mm.
