@@ -269,7 +269,7 @@ def test_a_part_that_no_longer_suits_is_kept_or_made_again() -> None:
     misfits = {one.piece.part: one for one in plywood.misfits}
     assert "L1/1" in misfits and misfits["L1/1"].wanted is not None
     assert misfits["L1/1"].length - misfits["L1/1"].wanted.length == INCH
-    shop.suffer(lambda facts: accidents.keep(facts, "L1/1"))
+    shop.suffer(lambda facts: accidents.keep(facts, "L1/1", misfits["L1/1"].wanted))
     (plywood,) = shop.plan.sheets
     assert "L1/1" in plywood.made and not [one for one in plywood.misfits if one.piece.part == "L1/1"]
 
@@ -399,7 +399,7 @@ def test_what_cannot_have_happened_is_refused() -> None:
         (lambda facts: accidents.cut_otherwise(facts, name, "rip", 999 * INCH, "top", kerf), "does not go through"),
         (lambda facts: accidents.cut_otherwise(facts, name, "rip", INCH, "left", kerf), "measured from"),
         (lambda facts: accidents.resize(facts, name, Fraction(0), INCH), "a length and a width"),
-        (lambda facts: accidents.keep(facts, name), "is no part"),
+        (lambda facts: accidents.keep(facts, name, None), "is no part"),
     ):
         facts = shop.project.facts
         with pytest.raises(Mistake, match=sentence):
