@@ -16,7 +16,7 @@ from core.project import Facts, OpenedSheet, PieceOnHand
 
 NOTHING_ASKED = "nothing"
 """What a part that is put aside is kept for."""
-_FRACTION = "[0-9]{1,30}(/0*[1-9][0-9]{0,29})?"
+_FRACTION = "[0-9]{1,2000}(/0*[1-9][0-9]{0,1999})?"
 _SIZE = re.compile(f"{_FRACTION} {_FRACTION}")
 
 
