@@ -13,11 +13,11 @@ from fractions import Fraction
 from math import ceil, floor
 
 from core.cuts.steps import EDGES, Edge, common
-from core.jobs import Rectangle, unit_for, whole_place
+from core.jobs import Blank, Rectangle, unit_for, whole_place
 from core.layout.notation import write
 from core.layout.tree import Cut, Direction, Node, Placed, Spare
 from core.mistakes import Mistake
-from core.on_hand import bad_place, new_numbers, numbers_used
+from core.on_hand import asked_of, bad_place, new_numbers, numbers_used
 from core.planned_sheet import PlannedSheet, as_ranges, read_over, read_trim, read_unit
 from core.project import AcceptedSheet, Facts, OpenedSheet, PieceOnHand
 
@@ -55,10 +55,13 @@ def make_again(facts: Facts, part: str) -> Facts:
     return _changed(facts, piece, lambda one: replace(one, part="", kept=False))
 
 
-def keep(facts: Facts, part: str) -> Facts:
-    """A part that serves as it is, though the design now asks for another size; or is put aside, if for none."""
+def keep(facts: Facts, part: str, asked: Blank | None) -> Facts:
+    """A part that serves as it is, though the design now asks for another size; or is put aside, if for none.
+
+    `asked`: what the design now asks of it. The decision holds as long as that is asked.
+    """
     piece = _find_part(facts, part)
-    return _changed(facts, piece, lambda one: replace(one, kept=True))
+    return _changed(facts, piece, lambda one: replace(one, kept=True, kept_for=asked_of(asked)))
 
 
 def trim(facts: Facts, part: str, length: Fraction, width: Fraction, kerf: Fraction) -> Facts:

@@ -11,13 +11,13 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from core.following import UNTRIMMED, waiting_on
+from core.following import UNTRIMMED, Waiting, waiting_on
 from core.grafting import gaps_of, grafted, in_finer_units, numbers_had
 from core.jobs import Blank, Sheet, make_job
 from core.layout.job import Job
 from core.layout.notation import placed_in
 from core.layout.search import lay_out
-from core.layout.tree import LaidSheet, Layout, Node, Spare, nodes_below
+from core.layout.tree import LaidSheet, Layout, Spare, Spot, nodes_below
 from core.on_hand import OnHand, code_of, gives_any, without
 from core.planned_sheet import PlannedSheet
 from core.sheets import name_pieces, next_number
@@ -66,23 +66,30 @@ def with_missing(
 class _Opening:
     """A piece of a sheet that stands, in which what is missing may be laid out; sizes in mm.
 
-    `place`: in the walk through its tree; `waits`: what it gave before is laid out with what is missing.
+    `place`: in the walk through its tree; `trim`: what its left, right, bottom and top still lose; `waits`: what
+    it gave before is laid out with what is missing.
     """
 
     host: str
     place: int
     length: Fraction
     width: Fraction
+    trim: tuple[Fraction, Fraction, Fraction, Fraction] = UNTRIMMED
     waits: bool = False
 
     @property
     def stock(self) -> Sheet:
         """The piece as the layout sees it."""
-        return Sheet(f"{self.place} of {self.host}", self.length, self.width, UNTRIMMED, 1, 0, on_hand=True)
+        return Sheet(f"{self.place} of {self.host}", self.length, self.width, self.trim, 1, 0, on_hand=True)
 
 
-def _opening(sheet: PlannedSheet, place: int, node: Node, waits: bool = False) -> _Opening:
-    return _Opening(sheet.id, place, sheet.mm(node.length), sheet.mm(node.width), waits)
+def _gap(sheet: PlannedSheet, place: int, spot: Spot) -> _Opening:
+    # Of a half that nothing was to come of, nothing has been trimmed.
+    return _Opening(sheet.id, place, sheet.mm(spot.node.length), sheet.mm(spot.node.width), sheet.loses(spot))
+
+
+def _opened(sheet: PlannedSheet, one: Waiting) -> _Opening:
+    return _Opening(sheet.id, one.place, sheet.mm(one.node.length), sheet.mm(one.node.width), waits=True)
 
 
 def _reached(standing: Sequence[PlannedSheet], held: Collection[str]) -> list[_Opening]:
@@ -92,7 +99,7 @@ def _reached(standing: Sequence[PlannedSheet], held: Collection[str]) -> list[_O
         beyond: set[int] = set()
         for one in waiting_on(sheet, held):
             beyond.update(range(one.place, one.place + nodes_below(one.node) + 1))
-        found += [_opening(sheet, place, spare) for place, spare in gaps_of(sheet) if place not in beyond]
+        found += [_gap(sheet, place, spot) for place, spot in gaps_of(sheet) if place not in beyond]
     return found
 
 
@@ -103,7 +110,7 @@ def _with_what_waits(
     openings, parts = _reached(standing, held), dict[str, list[str]]()
     for sheet in standing:
         for one in waiting_on(sheet, held):
-            opening = _opening(sheet, one.place, one.node, waits=True)
+            opening = _opened(sheet, one)
             if gives_any(opening.stock, missing):
                 openings.append(opening)
                 for part in one.pieces:

@@ -22,7 +22,7 @@ from core.mistakes import Mistake
 from core.plan import Plan, Planner
 from core.planned_sheet import PlannedSheet, as_accepted, read_accepted
 from core.project import AcceptedLayout, Design, Facts, Project
-from core.sheets import MaterialSheets, compare, without_unsuited
+from core.sheets import MaterialSheets, compare, stored_sheets, without_unsuited
 from core.taking_stock import NO_KERFS, take_stock
 
 
@@ -103,13 +103,9 @@ class _Amending:
         """The stored sheets that can be cut as they are laid out."""
         on_hand = self.asked.on_hand
         begun = {cut.sheet for cut in self.plan.project.facts.cuts}
-        stored = (
-            on_hand.known(read_accepted(self.asked.material, one, self._grain, one.id in begun))
-            for one in self.stored.sheets
-        )
         return [
             sheet
-            for sheet in stored
+            for sheet in stored_sheets(self.stored, self._grain, begun, on_hand, self.asked.job)
             if sheet.mm(sheet.kerf) == self.plan.worked.kerf and (not sheet.on_hand or on_hand.piece(sheet.id))
         ]
 

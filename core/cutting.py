@@ -19,7 +19,7 @@ from core.layout.job import JobStock
 from core.layout.tree import Cut, Node
 from core.mistakes import Mistake
 from core.own_units import RoundSize
-from core.planned_sheet import PlannedSheet
+from core.planned_sheet import KEEPING, PlannedSheet
 from core.project import CutMade, Facts, PastStep
 from core.sheets import MaterialSheets
 
@@ -122,11 +122,10 @@ def order_material(
     ]
     if not to_cut:
         return MaterialOrder(sheets, (), 0)
-    keeping = sheets.sheets[0].keeping
     settled = {piece: given.edge for piece, given in read_steps(sheets.steps).items() if given.edge}
-    steps = order_of(to_cut, saws, keeping, handled_by_one(saws), held, one_at_a_time, settled)
+    steps = order_of(to_cut, saws, KEEPING, handled_by_one(saws), held, one_at_a_time, settled)
     units = {sheet.id: sheet.unit for sheet in to_cut}
-    plain = plain_order(to_cut, saws, keeping)
+    plain = plain_order(to_cut, saws, KEEPING)
     return MaterialOrder(sheets, steps, changes_of(plain, [units[step.sheet] for step in plain]))
 
 

@@ -30,7 +30,7 @@ UNTRIMMED = (Fraction(0), Fraction(0), Fraction(0), Fraction(0))
 class Waiting:
     """A piece of a sheet that is not cut yet, and that gives only parts that are held back.
 
-    No piece that it comes out of is one. `place`: in the walk through the tree.
+    No piece that it comes out of is one, and all its edges are true. `place`: in the walk through the tree.
     """
 
     place: int
@@ -62,7 +62,6 @@ class Followed:
 
 def waiting_on(sheet: PlannedSheet, held: Container[str], cut: Container[str] = ()) -> Iterator[Waiting]:
     """The pieces of a sheet in which parts with codes in `held` wait; `cut`: the pieces that are cut already."""
-    left, right, bottom, top = sheet.trim
     names = chain([sheet.id], sheet.named.names())
     beyond = passed = 0
     for place, (spot, name) in enumerate(zip(walk(sheet.root, sheet.kerf), names, strict=False)):
@@ -70,9 +69,7 @@ def waiting_on(sheet: PlannedSheet, held: Container[str], cut: Container[str] = 
         passed += isinstance(node, Placed)
         if place < beyond or not isinstance(node, Cut) or name in cut:
             continue
-        trimmed = x >= left and x + node.length <= sheet.length - right
-        trimmed &= y >= bottom and y + node.width <= sheet.width - top
-        if not trimmed or meets(sheet.bad, x, y, node.length, node.width):
+        if any(sheet.loses(spot)) or meets(sheet.bad, x, y, node.length, node.width):
             continue
         pieces = sheet.pieces[passed : passed + len(placed_in(node, sheet.kerf))]
         if pieces and all(code_of(piece) in held for piece in pieces):

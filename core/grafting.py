@@ -16,12 +16,12 @@ from core.on_hand import new_numbers
 from core.planned_sheet import PlannedSheet
 
 
-def gaps_of(sheet: PlannedSheet) -> Iterator[tuple[int, Spare]]:
+def gaps_of(sheet: PlannedSheet) -> Iterator[tuple[int, Spot]]:
     """What no part uses and is of use, each with its place in the walk through the tree."""
     for place, spot in enumerate(walk(sheet.root, sheet.kerf)):
         node = spot.node
         if isinstance(node, Spare) and not meets(sheet.bad, spot.x, spot.y, node.length, node.width):
-            yield place, node
+            yield place, spot
 
 
 def numbers_in(sheet: PlannedSheet) -> list[int]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
@@ -9,8 +10,14 @@ from fractions import Fraction
 from core.cuts.steps import Numbers
 from core.jobs import Blank, Rectangle, Sheet, whole_place
 from core.layout.tree import Node, nodes_below
+from core.mistakes import Mistake
 from core.planned_sheet import PlannedSheet, read_edges, read_over, read_ranges, read_trim, read_unit
 from core.project import Facts, OpenedSheet, PieceOnHand
+
+NOTHING_ASKED = "nothing"
+"""What a part that is put aside is kept for."""
+_FRACTION = "[0-9]{1,2000}(/0*[1-9][0-9]{0,1999})?"
+_SIZE = re.compile(f"{_FRACTION} {_FRACTION}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,13 +78,14 @@ class OnHand:
             code = code_of(piece.part)
             free = [number for number in wanted.get(code, ()) if number not in serving]
             number = piece.part if piece.part in free else next(iter(free), "")
-            blank = blanks.get(code)
+            blank = blanks.get(code) if number else None
             unit = read_unit(piece.unit, f"of piece {piece.id}")
             length, width = piece.length * unit, piece.width * unit
-            if number and blank and (piece.kept or suits(blank, length, width, unit)):
+            kept = _is_kept_for(piece, blank)
+            if blank and (kept or suits(blank, length, width, unit)):
                 serving[number] = piece
-            elif number or not piece.kept:
-                misfits.append(Misfit(piece, length, width, blank if number else None))
+            elif not kept:
+                misfits.append(Misfit(piece, length, width, blank))
         return serving, tuple(misfits)
 
     def piece(self, id: str) -> PieceOnHand | None:
@@ -129,6 +137,27 @@ def suits(blank: Blank, length: Fraction, width: Fraction, unit: Fraction) -> bo
 
     straight = same(length, blank.length) and same(width, blank.width)
     return straight or (blank.may_turn and same(length, blank.width) and same(width, blank.length))
+
+
+def asked_of(blank: Blank | None) -> str:
+    """What a part is kept for, as it is stored."""
+    return f"{blank.length} {blank.width}" if blank else NOTHING_ASKED
+
+
+def _is_kept_for(piece: PieceOnHand, blank: Blank | None) -> bool:
+    """Whether a part was kept where this was asked of it, or put aside where nothing was.
+
+    Raises Mistake where what is stored of that is neither.
+    """
+    if not piece.kept or not piece.kept_for or piece.kept_for == NOTHING_ASKED:
+        return piece.kept and (not piece.kept_for or blank is None)
+    if not _SIZE.fullmatch(piece.kept_for):
+        raise Mistake(
+            f"the size {piece.kept_for[:40]!r} that piece {piece.id} is kept for is not a length and a width in mm, "
+            f"such as 10922/15 300, or {NOTHING_ASKED}"
+        )
+    length, width = map(Fraction, piece.kept_for.split())
+    return blank is not None and (length, width) in (as_it_lies(blank, False), as_it_lies(blank, True))
 
 
 def without(stock: Sequence[Sheet], taken: Sequence[str]) -> list[Sheet]:

@@ -8,13 +8,14 @@ from itertools import pairwise
 
 from core.cuts.order import offcuts_of
 from core.cuts.steps import EDGES, Edge, Excess, Keeping, Numbers, Offcut, Place
+from core.layout.job import JobStock
 from core.layout.notation import read, write
-from core.layout.tree import Node, Placed, walk
+from core.layout.tree import Direction, Node, Placed, Spot, walk
 from core.mistakes import Mistake
 from core.project import AcceptedSheet
 
-KEEP_SHORTER, KEEP_LONGER = 100, 300
-"""An offcut of at least this, mm, is worth its place on the rack; common practice, no source."""
+KEEPING = Keeping(100, 300)
+"""Of what, mm, is worth its place on the rack; common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +28,24 @@ class Lying:
     length: int
     width: int
     turned: bool
+
+
+@dataclass(frozen=True, slots=True)
+class FirstCut:
+    """A cut that the person wants made before anything else: where, and what both sides of it lose again; mm."""
+
+    direction: Direction
+    at: Fraction
+    loses: Fraction
+
+
+def first_cuts_of(stock: JobStock, unit: Fraction) -> tuple[FirstCut, ...]:
+    """The first cuts of a size of sheet, which counts in `unit` mm."""
+    ways: tuple[tuple[Direction, int, int], ...] = (
+        ("crosscut", stock.crosscut_at, stock.crosscut_trim),
+        ("rip", stock.rip_at, stock.rip_trim),
+    )
+    return tuple(FirstCut(way, at * unit, loses * unit) for way, at, loses in ways if at)
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +74,8 @@ class PlannedSheet:
     """A place on it that is of no use: x, y, length and width."""
     over: Excess = (Fraction(0), Fraction(0))
     """By how much it may be too long and too wide, mm."""
+    first_cuts: tuple[FirstCut, ...] = ()
+    """Of its size of sheet, as it is in the stock now."""
     laid_out: PlannedSheet | None = None
     """The sheet with the pieces that no longer suit; None where there are none."""
 
@@ -84,7 +105,29 @@ class PlannedSheet:
     @property
     def keeping(self) -> Keeping:
         """What is worth keeping, in this sheet's units."""
-        return Keeping(int(KEEP_SHORTER / self.unit), int(KEEP_LONGER / self.unit))
+        return KEEPING.counted_in(self.unit)
+
+    def loses(self, spot: Spot) -> tuple[Fraction, Fraction, Fraction, Fraction]:
+        """What a piece where it lies still loses at its left, right, bottom and top before a part may lie there; mm.
+
+        That is the trim of the edges of the sheet that it reaches, and what a first cut costs where that made its edge.
+        """
+        x, y, node = spot.x, spot.y, spot.node
+        left, right, bottom, top = (self.mm(side) for side in self.trim)
+        low_x, high_x = self._loses(x, x + node.length, self.length, "crosscut", (left, right))
+        low_y, high_y = self._loses(y, y + node.width, self.width, "rip", (bottom, top))
+        return low_x, high_x, low_y, high_y
+
+    def _loses(
+        self, start: int, end: int, whole: int, direction: Direction, trim: tuple[Fraction, Fraction]
+    ) -> tuple[Fraction, Fraction]:
+        """The same at both ends one way; `trim`: what the sheet loses at its own two."""
+        low, high = trim[0] if start == 0 else Fraction(0), trim[1] if end == whole else Fraction(0)
+        for first in self.first_cuts:
+            if first.direction == direction:
+                low = first.loses if self.mm(start - self.kerf) == first.at else low
+                high = first.loses if self.mm(end) == first.at else high
+        return low, high
 
     def mm(self, units: int) -> Fraction:
         """Whole units as millimetres."""

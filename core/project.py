@@ -305,6 +305,11 @@ class PieceOnHand:
     """The part's own length lies along the width."""
     kept: bool = False
     """It serves as that part, though the design now asks for another size; if for none, it is put aside."""
+    kept_for: str = ""
+    """What the design asked when it was kept: `length width` of the blank, mm, as fractions, or `nothing`.
+
+    It is asked about again when that changes. Empty, as in older files: whatever is asked.
+    """
     of: str = ""
     """The sheet on which the names of its pieces count; empty: itself."""
     trim: str = "0 0 0 0"

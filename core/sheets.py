@@ -9,7 +9,7 @@ and are not cut free any more.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import count
@@ -24,7 +24,7 @@ from core.layout.job import Job
 from core.layout.notation import placed_in
 from core.layout.tree import Cut, Layout, Node, Placed, Spare, Unplaced
 from core.on_hand import NOTHING, Misfit, OnHand, as_it_lies, code_of, new_numbers, suits, without
-from core.planned_sheet import PlannedSheet, as_accepted, read_accepted
+from core.planned_sheet import PlannedSheet, as_accepted, first_cuts_of, read_accepted
 from core.project import AcceptedLayout, CutMade, PieceOnHand
 
 Find = Callable[[Job], Layout | None]
@@ -136,7 +136,7 @@ def settle(
     following: list[Followed] = []
     if accepted:
         whole = replace(whole, steps=accepted.steps)
-        sheets = [on_hand.known(read_accepted(material, sheet, grain, sheet.id in begun)) for sheet in accepted.sheets]
+        sheets = stored_sheets(accepted, grain, begun, on_hand, job)
         if accepted.job == job.fingerprint():
             sheets = _renamed(sheets, by_code, wanted)
             given, told = compare(sheets, by_code, wanted)
@@ -195,6 +195,18 @@ def _least(job: Job, sheets: Sequence[PlannedSheet]) -> int:
     A begun sheet may be of a size that is sold no more, and larger; then fewer do than fresh stock needs.
     """
     return min(lower_bound(job), len(sheets)) if sheets else 0
+
+
+def stored_sheets(
+    layout: AcceptedLayout, grain: bool, begun: Container[str], on_hand: OnHand, job: Job
+) -> list[PlannedSheet]:
+    """The sheets of a stored layout, with what is known of their pieces on hand and, from `job`, of their stock.
+
+    Raises Mistake, saying what of a sheet cannot be read.
+    """
+    first = {stock.name: first_cuts_of(stock, Fraction(job.unit)) for stock in job.stock}
+    read = (read_accepted(layout.material, sheet, grain, sheet.id in begun) for sheet in layout.sheets)
+    return [replace(on_hand.known(sheet), first_cuts=first.get(sheet.stock, ())) for sheet in read]
 
 
 def accept(sheets: MaterialSheets, steps: str = "") -> AcceptedLayout:
@@ -338,6 +350,7 @@ def name_pieces(
                 root=laid.root,
                 pieces=tuple(next(queues[job.parts[node.part].code]) for node in placed_in(laid.root, job.kerf)),
                 grain=grain,
+                first_cuts=() if piece else first_cuts_of(stock, Fraction(job.unit)),
             )
         )
         if piece:

@@ -17,7 +17,7 @@ from typing import NamedTuple
 from core.cuts.apart import ENDS
 from core.cuts.steps import EDGES, Edge, Excess, Numbers, common
 from core.cutting import PlannedStep, write_steps
-from core.layout.tree import ACROSS, Cut, Direction, Node, Placed, members, walk
+from core.layout.tree import ACROSS, Cut, Direction, Node, Placed, Spot, members, walk
 from core.on_hand import code_of
 from core.planned_sheet import PlannedSheet, as_accepted
 from core.project import AcceptedSheet, Facts, OpenedSheet, PastStep, PieceOnHand
@@ -221,11 +221,8 @@ class _Taken:
         return self._piece(node, x, y, name, came)
 
     def _trim(self, node: Node, x: int, y: int) -> tuple[int, int, int, int]:
-        """What the piece still loses: at the edges of the sheet that it reaches."""
-        outer = self._outer(node, x, y)
-        left, right, bottom, top = (
-            trim if edge in outer else 0 for edge, trim in zip(EDGES, self.sheet.trim, strict=True)
-        )
+        """What the piece still loses: at the edges of the sheet that it reaches, and where a first cut made one."""
+        left, right, bottom, top = (int(side / self.sheet.unit) for side in self.sheet.loses(Spot(x, y, node)))
         return left, right, bottom, top
 
     def _bad(self, node: Node, x: int, y: int) -> tuple[int, ...]:

@@ -302,7 +302,7 @@ class _Taker:
         return self._divided[key]
 
     def _worth(self, node: Node, x: int, y: int) -> Use:
-        kept = self.keeping.worth_keeping(node.length, node.width)
+        kept = self.keeping.counted_in(self.sheet.unit).worth_keeping(node.length, node.width)
         return "offcut" if kept and not meets(self.sheet.bad, x, y, node.length, node.width) else "waste"
 
     def _weight(self, node: Node) -> float:

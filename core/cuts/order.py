@@ -73,7 +73,10 @@ def plain_order(sheets: Iterable[SheetToCut], saws: Sequence[ShopSaw], keeping: 
 
 
 def offcuts_of(root: Node, kerf: int, keeping: Keeping, bad: Place | None = None) -> tuple[Offcut, ...]:
-    """What no part uses of a sheet, in the order of the walk. What has a bad place in it is not kept."""
+    """What no part uses of a sheet, in the order of the walk. What has a bad place in it is not kept.
+
+    `keeping` counts in the units of the tree.
+    """
     return tuple(
         Offcut(
             spot.x,

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import count
+from math import ceil
 from typing import Literal, NamedTuple, TypeVar
 
 from core.cuts.saws import ShopSaw
@@ -112,10 +113,14 @@ class Numbers:
 
 @dataclass(frozen=True, slots=True)
 class Keeping:
-    """What makes an offcut worth keeping: its shorter and its longer side are at least this."""
+    """What makes an offcut worth keeping: its shorter and its longer side are at least this; mm, if no unit is said."""
 
     shorter: int
     longer: int
+
+    def counted_in(self, unit: Fraction) -> Keeping:
+        """The same for sides that are counted in whole units of so many mm."""
+        return Keeping(ceil(self.shorter / unit), ceil(self.longer / unit))
 
     def worth_keeping(self, length: int, width: int) -> bool:
         """Whether a piece of this size is kept."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import replace
+from fractions import Fraction
 from typing import Any
 
 from core.accepting import ticked
@@ -85,9 +86,35 @@ def check_sheets(plan: Plan) -> None:
                 size = (sheet.mm(spot.length), sheet.mm(spot.width))
                 ways = [(blank.length, blank.width)] + [(blank.width, blank.length)] * blank.may_turn
                 assert any(all(0 <= a - b < sheet.unit for a, b in zip(size, way, strict=True)) for way in ways)
+    check_edges(plan)
     ids = [sheet.id for one in plan.sheets for sheet in one.sheets]
     assert len(ids) == len(set(ids))
     check_steps(plan)
+
+
+def check_edges(plan: Plan) -> None:
+    """No part lies on an edge that is to be trimmed, be it the sheet's own or one that a first cut made."""
+    for one in plan.sheets:
+        sizes = {stock.name: stock for stock in plan.worked.stock[one.material]}
+        for sheet in one.sheets:
+            spots = sheet.placed()
+            left, right, bottom, top = sheet.trim
+            for spot in spots:
+                assert left <= spot.x and spot.x + spot.length <= sheet.length - right, f"{spot.piece} of {sheet.id}"
+                assert bottom <= spot.y and spot.y + spot.width <= sheet.width - top, f"{spot.piece} of {sheet.id}"
+            stock = sizes.get(sheet.stock)
+            if stock and stock.first_crosscut:
+                _check_clear(
+                    [(spot.x, spot.length) for spot in spots], sheet, stock.first_crosscut, stock.crosscut_loses
+                )
+            if stock and stock.first_rip:
+                _check_clear([(spot.y, spot.width) for spot in spots], sheet, stock.first_rip, stock.rip_loses)
+
+
+def _check_clear(extents: list[tuple[int, int]], sheet: PlannedSheet, at: Fraction, loses: Fraction) -> None:
+    for start, extent in extents:
+        ends, begins = sheet.mm(start + extent), sheet.mm(start - sheet.kerf)
+        assert ends <= at - loses or begins >= at + loses, f"a first cut of {sheet.id} leaves its edge on a part"
 
 
 def check_steps(plan: Plan) -> None:

@@ -14,7 +14,7 @@ import pytest
 from designs import GOODS, design
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shop import Shop
+from shop import Shop, check_edges
 
 from core import accidents, edits
 from core.amending import after, anew
@@ -111,6 +111,7 @@ class Bench(Shop):
             planned = [piece for sheet in one.sheets for piece in sheet.pieces]
             missed = [piece for piece, _ in one.unplaced]
             assert sorted([*planned, *missed, *one.made]) == wanted
+        check_edges(self.plan)
 
     def finish(self) -> None:
         """Makes every cut that is left, and counts the parts on the bench."""
@@ -189,6 +190,28 @@ def test_where_nothing_in_the_shop_will_do_a_new_sheet_is_planned_and_where_ther
         shop.finish()
 
 
+@pytest.mark.parametrize(
+    "first",
+    [
+        {"first_crosscut": "48"},
+        {"first_crosscut": "48", "crosscut_loses": "1/4"},
+        {"first_rip": "24", "rip_loses": "1/2"},
+    ],
+)
+def test_in_half_a_sheet_that_nothing_was_to_come_of_parts_lie_inside_its_trim(first: dict[str, str]) -> None:
+    stock = Stock("96", "48", "80", None, Trim("3/8", "3/8", "3/8", "3/8"), **first)
+    # A sheet and a half; of the first sheet, half is spoiled.
+    shop = Bench(boards(("40", "23", 6), stock=(stock,)))
+    first_cut = shop.allowed()[0]
+    shop.make(first_cut)
+    (spoiled, *_) = (made.id for made in first_cut.step.pieces)
+    del shop.lying[spoiled]
+    shop.suffer(partial(accidents.spoil, name=spoiled))
+    assert bought(shop) == {"Plywood 3/4, 96 x 48": 2}
+    assert len([piece for sheet in shop.plan.sheets[0].sheets for piece in sheet.pieces if not sheet.on_hand]) == 4
+    shop.finish()
+
+
 def test_what_was_cut_otherwise_is_two_pieces_and_the_rest_is_laid_out_on_them() -> None:
     shop = Bench(THREE)
     piece = shop.plan.steps[0].step.piece
@@ -246,7 +269,7 @@ def test_a_part_that_no_longer_suits_is_kept_or_made_again() -> None:
     misfits = {one.piece.part: one for one in plywood.misfits}
     assert "L1/1" in misfits and misfits["L1/1"].wanted is not None
     assert misfits["L1/1"].length - misfits["L1/1"].wanted.length == INCH
-    shop.suffer(lambda facts: accidents.keep(facts, "L1/1"))
+    shop.suffer(lambda facts: accidents.keep(facts, "L1/1", misfits["L1/1"].wanted))
     (plywood,) = shop.plan.sheets
     assert "L1/1" in plywood.made and not [one for one in plywood.misfits if one.piece.part == "L1/1"]
 
@@ -376,7 +399,7 @@ def test_what_cannot_have_happened_is_refused() -> None:
         (lambda facts: accidents.cut_otherwise(facts, name, "rip", 999 * INCH, "top", kerf), "does not go through"),
         (lambda facts: accidents.cut_otherwise(facts, name, "rip", INCH, "left", kerf), "measured from"),
         (lambda facts: accidents.resize(facts, name, Fraction(0), INCH), "a length and a width"),
-        (lambda facts: accidents.keep(facts, name), "is no part"),
+        (lambda facts: accidents.keep(facts, name, None), "is no part"),
     ):
         facts = shop.project.facts
         with pytest.raises(Mistake, match=sentence):
@@ -398,8 +421,16 @@ def jobs(draw: st.DrawFn) -> Design:
         )
     )
     trim = draw(st.sampled_from(["0", "1/4"]))
+    first = draw(st.sampled_from([{}, {"first_crosscut": "48", "crosscut_loses": draw(st.sampled_from(["0", "1/4"]))}]))
     stock = (
-        Stock("96", "48", draw(st.sampled_from(["", "80"])), draw(st.sampled_from([None, 3, 4])), Trim(*[trim] * 4)),
+        Stock(
+            "96",
+            "48",
+            draw(st.sampled_from(["", "80"])),
+            draw(st.sampled_from([None, 3, 4])),
+            Trim(*[trim] * 4),
+            **first,
+        ),
         *([Stock("48", "48", "45")] if draw(st.booleans()) else []),
     )
     saws = (Saw("track saw", "track", "3/32"), Saw("table saw", "table", "1/8", widest_rip="30"))
@@ -426,7 +457,7 @@ def test_however_a_day_goes_every_part_is_made_or_what_is_missing_is_said(of: De
         elif what == "smaller":
             size = (length * data.draw(st.sampled_from([1, Fraction(1, 2)])), width * Fraction(3, 4))
             del shop.lying[name]
-            before = {piece.id for piece in shop.project.facts.pieces}
+            before = {piece.id for piece in shop.project.facts.pieces if not piece.part}
             shop.suffer(partial(accidents.resize, name=name, length=size[0], width=size[1]))
             found = [p for p in shop.project.facts.pieces if not p.part and (p.id == name or p.id not in before)]
             for piece in found:

@@ -11,7 +11,7 @@ from random import Random
 from typing import Any
 
 import pytest
-from shop import Shop
+from shop import Shop, check_edges
 
 from core import accidents
 from core.amending import after
@@ -30,6 +30,7 @@ Piece = dict[str, Any]
 def play(shop: Shop) -> None:
     """Every step in order cuts a piece that is there, and every part comes free where it lies."""
     plan = shop.plan
+    check_edges(plan)
     cuts: Document = cuts_document(plan)
     sheets: Document = sheets_document(plan.sheets, plan.worked.goods.thickness, plan.worked.kerf)
     there: dict[str, Piece] = {one["id"]: {**one, "x": 0, "y": 0, "sheet": one["id"]} for one in cuts["sheets"]}

@@ -192,7 +192,7 @@ def test_a_part_that_nobody_asks_for_is_put_aside_or_is_stock() -> None:
     shop = cut_until(boards(("40", "10", 2), ("30", "8", 1)), "L1/1")
     wanted = shop.project.design
     shop.edit(replace(wanted, loose=wanted.loose[1:]))
-    aside = then(shop, lambda facts: accidents.keep(facts, "L1/1"))
+    aside = then(shop, lambda facts: accidents.keep(facts, "L1/1", None))
     assert misfits_in_words(aside) == []
     assert "L1/1" not in {sheet.id for one in aside.sheets for sheet in one.sheets}
     stock = then(shop, lambda facts: accidents.make_again(facts, "L1/1"))
@@ -206,7 +206,8 @@ def test_a_part_that_nobody_asks_for_is_put_aside_or_is_stock() -> None:
 def test_a_part_that_is_kept_as_it_is_is_no_longer_spoken_of() -> None:
     shop = cut_until(boards(("40", "10", 2)), "L1/1")
     shop.edit(resized(shop, "39", "10"))
-    assert misfits_in_words(then(shop, lambda facts: accidents.keep(facts, "L1/1"))) == []
+    (misfit,) = then(shop).sheets[0].misfits
+    assert misfits_in_words(then(shop, lambda facts: accidents.keep(facts, "L1/1", misfit.wanted))) == []
 
 
 def test_names_of_what_was_cut_otherwise_are_told_though_other_pieces_were_planned_under_them() -> None:

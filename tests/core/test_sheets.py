@@ -126,6 +126,26 @@ def test_what_is_worth_keeping_is_100_by_300_mm() -> None:
     assert offcuts("900.1 mm", "500 mm") == {False}
 
 
+def test_what_is_worth_keeping_is_the_same_however_finely_a_sheet_is_counted() -> None:
+    shop = Shop(loose(3))
+    shop.tick(1)
+    # Thirds of an inch ask for a finer unit; the sheet that is begun keeps its own.
+    first, *others = shop.project.design.loose
+    shop.edit(
+        replace(shop.project.design, loose=(first, *others, LoosePart("T", "Third", "ply", "46 1/3", "22 1/3", 2)))
+    )
+    sheets = of(shop.plan).sheets
+    assert len({sheet.unit for sheet in sheets}) == 2
+    cut_off = {
+        (one.step.sheet, made.x, made.y): made.use == "offcut"
+        for one in shop.plan.steps
+        for made in one.step.pieces
+        if made.use in ("offcut", "waste")
+    }
+    told = {(sheet.id, one.x, one.y): one.worth_keeping for sheet in sheets for one in sheet.offcuts()}
+    assert cut_off == told and set(told.values()) == {True, False}
+
+
 def test_as_few_sheets_as_can_be_is_told() -> None:
     assert of(Shop(loose(2)).plan).proved_minimum
     assert not of(Shop(loose(2, size="100")).plan).proved_minimum

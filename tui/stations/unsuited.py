@@ -8,6 +8,7 @@ from functools import partial, reduce
 from core import accidents
 from core.changes_in_words import listed, misfit_in_words
 from core.on_hand import Misfit
+from core.project import Facts
 from tui.stations.supposing import Change, Supposing
 
 KEEP, TRIM, AGAIN = "keep it", "trim it", "make it again"
@@ -15,6 +16,14 @@ ASIDE, STOCK = "put it aside", "cut it up for others"
 """Of a part that is not wanted any more."""
 KEEP_ALL, ALL_AGAIN = "keep them all", "make them all again"
 ALL_ASIDE, ALL_STOCK = "put them all aside", "cut them up for others"
+
+
+def _kept(facts: Facts, misfit: Misfit) -> Facts:
+    return accidents.keep(facts, misfit.piece.part, misfit.wanted)
+
+
+def _made_again(facts: Facts, misfit: Misfit) -> Facts:
+    return accidents.make_again(facts, misfit.piece.part)
 
 
 class Unsuited(Supposing):
@@ -38,7 +47,7 @@ class Unsuited(Supposing):
 
     def _of_one(self, misfit: Misfit) -> None:
         name, worked = misfit.piece.part, self.session.plan.worked
-        keep, again = partial(accidents.keep, part=name), partial(accidents.make_again, part=name)
+        keep, again = partial(_kept, misfit=misfit), partial(accidents.make_again, part=name)
         done = {
             KEEP: "kept as it is",
             TRIM: "trimmed to what the design asks now",
@@ -66,14 +75,14 @@ class Unsuited(Supposing):
 
     def _of_all(self, misfits: list[Misfit], material: str) -> None:
         names = [one.piece.part for one in misfits]
-        ways = {KEEP_ALL: (accidents.keep, "kept as they are"), ALL_AGAIN: (accidents.make_again, "made again")}
+        ways = {KEEP_ALL: (_kept, "kept as they are"), ALL_AGAIN: (_made_again, "made again")}
         told = "one by one they can be trimmed too"
         if not any(one.wanted for one in misfits):
-            ways = {ALL_ASIDE: (accidents.keep, "put aside"), ALL_STOCK: (accidents.make_again, "stock for others")}
+            ways = {ALL_ASIDE: (_kept, "put aside"), ALL_STOCK: (_made_again, "stock for others")}
             told = "none of them is wanted now"
 
         def accept(way: str) -> None:
             change, done = ways[way]
-            self._done(f"{listed(names)} are {done}", material, lambda facts: reduce(change, names, facts))
+            self._done(f"{listed(names)} are {done}", material, lambda facts: reduce(change, misfits, facts))
 
         self.desk.choose(f"What of {listed(names)}?", tuple(ways), accept, told)
