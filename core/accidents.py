@@ -167,10 +167,7 @@ def mark_bad(facts: Facts, name: str, x: Fraction, y: Fraction, length: Fraction
 def bring(facts: Facts, material: str, length: Fraction, width: Fraction) -> Facts:
     """A piece that nobody knew of, out of the rack: it is called rack-1, rack-2 and so on."""
     _check_size(length, width)
-    taken = {piece.id for piece in facts.pieces} | {past.piece for past in facts.history}
-    number = 1
-    while f"rack-{number}" in taken:
-        number += 1
+    number = numbers_used(facts).get("rack", 0) + 1
     piece = _sized(PieceOnHand(f"rack-{number}", material, 0, 0, "1"), length, width, [Fraction(0)] * 4)
     return replace(facts, pieces=(*facts.pieces, piece))
 
