@@ -44,7 +44,7 @@ BENCH = "bench"
 MOST_DIGITS = 6
 """Of the number of a step."""
 REPEAT = 0.5
-"""Seconds within which a second tick is the same one."""
+"""Seconds within which a second tick is the same one, and a second tick taken back."""
 
 
 class CutsStation(Station):
@@ -59,9 +59,9 @@ class CutsStation(Station):
         "you see it, and undo never takes one away.\n\n"
         "A piece that will be cut again has a name until it is a part: birch-1.17 is piece 17 of sheet birch-1. "
         "Pencil it on where two such pieces could be taken for one another.\n\n"
-        "b is the bench: one cut in big figures, to be read from two metres. A second Space within half a second "
-        "is the same one; at a new setting the first piece is measured. t ticks all up to a step, for who worked "
-        "from paper. Escape or b goes back to the list.\n\n"
+        "b is the bench: one cut in big figures, to be read from two metres. A second Space or Backspace within half "
+        "a second is the same one; at a new setting the first piece is measured. t ticks all up to a step, for who "
+        "worked from paper. Escape or b goes back to the list.\n\n"
         "x is for when it goes another way: a piece is spoiled or cut to something else, a sheet measures less or "
         "has a bad place, the thickness or the kerf is another, there is one more piece. What is cut stays; what "
         "is not is laid out again on what is left. What changes is shown before it does, and can be taken back by "
@@ -87,7 +87,8 @@ class CutsStation(Station):
     def __init__(self, *, id: str | None = None) -> None:
         super().__init__(id=id)
         self.clock: Callable[[], float] = monotonic
-        self._ticked_at = -1.0
+        self._hit_at: dict[str, float] = {}
+        """When a key that ticks, or takes a tick back, was hit last."""
 
     def compose(self) -> ComposeResult:
         """The list, the cut under the cursor in words, and the sheet with it."""
@@ -193,12 +194,8 @@ class CutsStation(Station):
         if planned is None:
             self.desk.say("only cuts are ticked here; what stands below them is ticked on paper")
             return
-        if self.at_the_bench:
-            now = self.clock()
-            repeated, self._ticked_at = now - self._ticked_at < REPEAT, now
-            if repeated:
-                # A key held too long, or hit twice with gloves on, is one cut.
-                return
+        if self._is_repeated("tick"):
+            return
         if not self.desk.record(lambda: self.session.tick(planned.number)):
             return
         self.desk.shown(f"ticked: step {planned.number}, {comes_off(planned, self.session.plan)}")
@@ -210,6 +207,14 @@ class CutsStation(Station):
         if measured:
             ask_what_it_reads(self.desk, planned, measured, self.action_next)
 
+    def _is_repeated(self, action: str) -> bool:
+        """At the bench: a key held too long, or hit twice with gloves on, is one cut."""
+        if not self.at_the_bench:
+            return False
+        now, before = self.clock(), self._hit_at.get(action)
+        self._hit_at[action] = now
+        return before is not None and now - before < REPEAT
+
     def look(self, by: int) -> None:
         """To the cut after or before; not on to what stands below the cuts."""
         self.rows.action_move(by)
@@ -218,6 +223,8 @@ class CutsStation(Station):
 
     def action_untick(self) -> None:
         """The cut is not made after all. At the bench that is the last one that was ticked, if this one is not."""
+        if self._is_repeated("untick"):
+            return
         planned = self._step()
         if self.at_the_bench and (planned is None or not planned.done):
             planned = self._last_ticked
