@@ -23,6 +23,7 @@ from core.steps_in_words import (
     is_new_setting,
     is_to_be_named,
     names_explained,
+    no_cut_in_words,
     step_cautions,
     trimmed_edge,
     weight_in_words,
@@ -161,4 +162,6 @@ def _around(plan: Plan, planned: PlannedStep, width: int, glyphs: Glyphs) -> lis
             f" next: step {after.number}, {after.step.saw.name}, {after.step.direction} {fence} of {after.step.piece}"
         )
         lines.append(_line(fitted(clean(told, glyphs), width, glyphs), "legend"))
+    elif len(done) == len(plan.steps):
+        lines.append(_line(f" {no_cut_in_words(plan)}", "legend"))
     return lines

@@ -349,3 +349,15 @@ def uncut_in_words(plan: Plan) -> list[str]:
             reason += f": a first {other} of the sheet, at Goods, makes the {longer} shorter"
         told.append(f"no saw of this shop can make {which} through {first.step.piece}{more}: {reason}")
     return told
+
+
+def no_cut_in_words(plan: Plan) -> str:
+    """Why there is no cut to be made. Only where there is none."""
+    facts = plan.project.facts
+    if plan.pending:
+        return "Laying out…"
+    if not facts.cuts and not facts.history:
+        return "No cuts yet"
+    if any(one.unplaced for one in plan.sheets):
+        return "Every cut is made that there is a sheet for"
+    return "Every cut is made"

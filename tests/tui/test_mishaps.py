@@ -7,13 +7,14 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
+import pytest
 from driving import Driver, running
-from projects_to_try import bench, stored
+from projects_to_try import bench, stored, three_boards
 
 from core.changes_in_words import sheets_to_buy
 from core.cuts.steps import Edge
 from core.lying import things_lying
-from core.project import Facts, LoosePart
+from core.project import Facts, LoosePart, Saw
 from core.storage import open_project
 from tui.screens import ChangePage
 from tui.session import Session, Supposed
@@ -276,3 +277,77 @@ async def test_keys_that_come_at_once_are_taken_one_after_the_other(tmp_path: Pa
         await shop.settle()
         assert isinstance(shop.app.screen, ChangePage)
         assert f"{part} is spoiled, and what is left measures 9 x 8 in" in shop.text
+
+
+async def test_once_every_cut_is_made_and_history_there_is_still_something_that_may_go_another_way(
+    tmp_path: Path,
+) -> None:
+    path = stored(tmp_path, three_boards())
+    async with running(path) as shop:
+        await shop.go("cuts")
+        assert "No cuts yet" not in shop.list_text
+        await shop.press("t")
+        await shop.answer(str(shop.session.plan.steps[-1].number))
+        things = things_lying(shop.session.plan).values()
+        offcut = next(thing.name for thing in things if not thing.is_part and not thing.fresh)
+        await tell(shop, SPOILED, offcut, "")
+        await shop.press("enter")
+        assert not shop.session.plan.steps and len(facts(path).pieces) >= 3
+        assert "Every cut is made." in shop.list_text and f"{offcut} is spoiled" in shop.list_text
+        await shop.press("b")
+        assert "Every cut is made" in shop.said
+        await shop.press("x")
+        assert shop.question == "What happened?" and MISFIT not in shop.said
+        await shop.answer(BACK)
+        assert facts(path).mishaps == () and shop.session.plan.steps
+        await tell(shop, SPOILED, offcut, "")
+        await shop.press("enter")
+        await tell(shop, SPOILED, "L1/1", "")
+        assert "Made again: L1/1, out of " in " ".join(shop.text.split())
+        await shop.press("enter")
+        assert any("L1/1" in sheet.pieces for one in shop.session.plan.sheets for sheet in one.sheets)
+        await tell(shop, ANOTHER, "mdf", "610", "310")
+        await shop.press("enter")
+        assert "rack-1" in {piece.id for piece in facts(path).pieces}
+
+
+async def test_with_nothing_planned_and_nothing_in_the_shop_nothing_can_go_another_way(tmp_path: Path) -> None:
+    async with running(stored(tmp_path, replace(three_boards(), loose=()))) as shop:
+        await shop.press("escape")
+        await shop.go("cuts")
+        await shop.press("x")
+        assert not shop.question and "nothing is planned, and nothing is in the shop" in shop.said
+
+
+TRACK, TABLE = Saw("track saw", "track", "2"), Saw("table saw", "table", "3.2")
+
+
+@pytest.mark.parametrize(
+    ("saws", "asked", "chosen"),
+    [
+        ((TRACK, TABLE), True, "track saw"),
+        ((TRACK, TABLE), True, "table saw"),
+        ((TRACK, replace(TABLE, kerf="2")), False, ""),
+        ((TABLE,), False, ""),
+        # Too large for it: no saw makes that step.
+        ((replace(TABLE, longest_piece="500"),), False, ""),
+        ((replace(TRACK, longest_cut="200"), replace(TABLE, longest_piece="500")), True, "track saw"),
+    ],
+)
+async def test_what_was_cut_otherwise_lost_the_kerf_of_the_saw_that_cut_it(
+    tmp_path: Path, saws: tuple[Saw, ...], asked: bool, chosen: str
+) -> None:
+    path = stored(tmp_path, replace(three_boards(), saws=saws))
+    async with running(path) as shop:
+        await shop.go("cuts")
+        first = shop.session.plan.steps[0].step.saw.name
+        await tell(shop, OTHERWISE, "mdf-1", "rip", "300", "bottom")
+        assert (shop.question == "With which saw?") == asked
+        if asked:
+            assert shop.typed == first or first not in {saw.name for saw in saws}
+            await shop.answer(chosen)
+        await shop.press("enter")
+        kerf = next(Fraction(saw.kerf) for saw in saws if chosen in ("", saw.name))
+        things = things_lying(shop.session.plan)
+        low, high = (things[name].width for name in ("mdf-1.1", "mdf-1.2"))
+        assert low == 300 and abs(1220 - 300 - kerf - high) < Fraction(1, 100)

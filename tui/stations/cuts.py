@@ -29,7 +29,15 @@ from core.printing import (
     near_to_cut,
     settings_in_words,
 )
-from core.steps_in_words import comes_off, grouped, in_words, is_new_setting, told_before, uncut_in_words
+from core.steps_in_words import (
+    comes_off,
+    grouped,
+    in_words,
+    is_new_setting,
+    no_cut_in_words,
+    told_before,
+    uncut_in_words,
+)
 from core.views import cut_line, sheet_view
 from tui.stations.base import Station
 from tui.stations.below import Below, lines_below
@@ -120,9 +128,11 @@ class CutsStation(Station):
                     lines.append(Line(plain_row(f"  {told[planned.number]}", "quiet")))
                 lines.append(Line(_line(planned, plan, before), planned.number))
                 before = planned
-        lines += lines_below(plan)
         if not plan.steps:
-            lines = [Line(plain_row("Laying out…" if plan.pending else "No cuts yet.", "quiet"))]
+            lines.append(Line(plain_row(f"{no_cut_in_words(plan)}.", "quiet")))
+        lines += lines_below(plan)
+        if not plan.steps and plan.pending:
+            lines = [Line(plain_row("Laying out…", "quiet"))]
         first = self.rows.key is None
         self.rows.show_lines(lines)
         if first:
@@ -164,7 +174,7 @@ class CutsStation(Station):
         if self.at_the_bench:
             pane = self.query_one(BenchPane)
             if planned is None:
-                pane.show_rows([plain_row("No cut is left.")])
+                pane.show_rows([plain_row(f"{no_cut_in_words(plan)}.")])
             elif pane.size.width > 2:
                 pane.show_picture(
                     Picture(tuple(bench_view(plan, planned, pane.size.width, pane.size.height, self.glyphs)))
@@ -246,6 +256,8 @@ class CutsStation(Station):
     def action_next(self) -> None:
         """To the first cut that is not ticked, on the material at hand if there is one."""
         here = self._step()
+        if not self.session.plan.steps:
+            self.desk.say(no_cut_in_words(self.session.plan))
         self._to_next(here.sheet.material if here else self._material_cut_last())
 
     def _to_next(self, material: str | None) -> None:
@@ -254,7 +266,7 @@ class CutsStation(Station):
         waiting = [one for one in waiting if not one.step.held] or waiting
         waiting = [one for one in waiting if one.sheet.material == material] or waiting
         if self.session.plan.steps and not waiting:
-            self.desk.say("Every cut is made; the machining stands below the list")
+            self.desk.say(f"{no_cut_in_words(self.session.plan)}; the machining stands below the list")
         if waiting:
             number = waiting[0].number
             self.rows.move_to(lambda key: key == number)
@@ -272,7 +284,7 @@ class CutsStation(Station):
     def action_bench(self) -> None:
         """One cut in big figures, and back."""
         if not self.session.plan.steps and not self.at_the_bench:
-            self.desk.say("No cuts yet")
+            self.desk.say(no_cut_in_words(self.session.plan))
             return
         self._be_at_the_bench(not self.at_the_bench)
 

@@ -64,8 +64,8 @@ class Mishaps(Supposing):
         if self.session.may_take_back:
             # Last, so that it is nothing that Enter does by itself.
             ways[BACK] = self._take_back
-        if self.planned is None or not plan.sheets:
-            self.desk.say("there are no cuts yet that could go another way")
+        if not plan.sheets:
+            self.desk.say("nothing is planned, and nothing is in the shop, that could go another way")
             self.desk.back_to_station()
             return
         self.desk.choose("What happened?", tuple(ways), lambda text: ways[text](), "what is cut stays a fact")
@@ -182,13 +182,24 @@ class Mishaps(Supposing):
             )
 
         def cut(thing: Thing, way: Direction, read: Fraction, at: Edge) -> None:
-            saws = {saw.name: saw.kerf for saw in self.session.plan.worked.saws}
-            kerf = saws.get(self.planned.step.saw.name, Fraction(0)) if self.planned else max(saws.values())
+            self._sawn_with(lambda kerf: sawn(thing, way, read, at, kerf))
+
+        def sawn(thing: Thing, way: Direction, read: Fraction, at: Edge, kerf: Fraction) -> None:
             made = partial(accidents.cut_otherwise, name=thing.name, direction=way, size=read, edge=at, kerf=kerf)
             said = f"{thing.name} was cut otherwise: a {way} {self._size_text(read)} from its {at} edge"
             self.change(said, thing.material, self._taken_up(thing, made))
 
         self._which("Which piece did you cut?", things, here, piece)
+
+    def _sawn_with(self, accept: Callable[[Fraction], None]) -> None:
+        """The kerf of the saw that made a cut; which one is asked where that matters."""
+        kerfs = {saw.name: saw.kerf for saw in self.session.plan.worked.saws}
+        if len(set(kerfs.values())) == 1:
+            accept(next(iter(kerfs.values())))
+            return
+        planned = self.planned.step.saw.name if self.planned else ""
+        names = tuple(sorted(kerfs, key=lambda name: name != planned))
+        self.desk.choose("With which saw?", names, lambda name: accept(kerfs[name]), "what its blade took is gone")
 
     def _another(self) -> None:
         materials = tuple(one.material for one in self.session.plan.sheets)
@@ -230,6 +241,10 @@ class Mishaps(Supposing):
     def _kerf(self) -> None:
         saws = self.session.design.saws
         names = tuple(saw.name for saw in saws)
+        if not names:
+            self.desk.say("no saw is told of yet: a at Goods adds one, with its kerf", bad=True)
+            self.desk.back_to_station()
+            return
         here = self.planned.step.saw.name if self.planned else ""
 
         def accept(name: str) -> None:
