@@ -13,13 +13,14 @@ from projects_to_try import bench, stored, three_boards
 
 from core.changes_in_words import sheets_to_buy
 from core.cuts.steps import Edge
+from core.layout.search import lay_out
 from core.lying import things_lying
-from core.project import Facts, LoosePart, Saw
+from core.project import Facts, LoosePart, PieceOnHand, Saw
 from core.storage import open_project
 from tui.screens import ChangePage
 from tui.session import Session, Supposed
 from tui.stations.mishaps import A_PIECE, ANOTHER, BACK, MEASURES, MISFIT, OTHERWISE, SERVES, SPOILED, THICKNESS
-from tui.stations.unsuited import ALL_ASIDE, ASIDE, KEEP_ALL
+from tui.stations.unsuited import ALL_ASIDE, ASIDE, KEEP, KEEP_ALL
 
 INCH = Fraction(254, 10)
 
@@ -351,3 +352,36 @@ async def test_what_was_cut_otherwise_lost_the_kerf_of_the_saw_that_cut_it(
         things = things_lying(shop.session.plan)
         low, high = (things[name].width for name in ("mdf-1.1", "mdf-1.2"))
         assert low == 300 and abs(1220 - 300 - kerf - high) < Fraction(1, 100)
+
+
+def shorter(piece: PieceOnHand) -> Fraction:
+    """The shorter side of a piece, mm."""
+    return min(piece.length, piece.width) * Fraction(piece.unit)
+
+
+async def test_of_two_parts_of_one_name_both_are_offered_and_the_chosen_one_is_spoiled(tmp_path: Path) -> None:
+    design = replace(three_boards(), loose=(LoosePart("L", "Board", "mdf", "600", "300"),))
+    path = stored(tmp_path, design)
+    async with running(path) as shop:
+        await shop.go("cuts")
+        for width in ("300", "690"):
+            shop.session.edit(replace(design, loose=(replace(design.loose[0], width=width),)))
+            shop.session.search(lay_out)
+            shop.session.tick_through(shop.session.plan.steps[-1].number)
+        new, old = "L1/1 (600 x 690)", "L1/1 (600 x 300, no longer suits)"
+        await tell(shop, SPOILED)
+        assert shop.typed == new and old in shop.said
+        await shop.answer()
+        await shop.answer("")
+        assert f"{new} is spoiled" in shop.text and "Made again: L1/1, out of " in " ".join(shop.text.split())
+        await shop.press("enter")
+        assert [shorter(one) for one in facts(path).pieces if one.part] == [300], "the older one is there"
+        assert any("L1/1" in sheet.pieces for one in shop.session.plan.sheets for sheet in one.sheets)
+        shop.session.tick_through(shop.session.plan.steps[-1].number)
+        await tell(shop, MISFIT)
+        assert shop.typed == old and "write the size beside it on this one" in shop.said
+        await shop.answer()
+        assert shop.question == f"What of {old}?"
+        await shop.answer(KEEP)
+        await shop.press("enter")
+        assert [shorter(one) for one in facts(path).pieces if one.kept] == [300]

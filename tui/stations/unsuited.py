@@ -7,6 +7,7 @@ from functools import partial, reduce
 
 from core import accidents
 from core.changes_in_words import listed, misfit_in_words
+from core.lying import called_in_lists
 from core.on_hand import Misfit
 from tui.stations.supposing import Change, Supposing
 
@@ -22,23 +23,24 @@ class Unsuited(Supposing):
 
     def ask(self, misfits: list[Misfit]) -> None:
         """Which of them, and what is to be done with it."""
-        by_name = {one.piece.part: one for one in misfits}
+        called = called_in_lists(self.session.plan)
+        by_name = {called[one.piece.id]: one for one in misfits}
         materials = Counter(one.piece.material for one in misfits)
         together = {f"all {count} of {name}": name for name, count in materials.items() if count > 1}
 
         def accept(name: str) -> None:
             if name in by_name:
-                self._of_one(by_name[name])
+                self._of_one(by_name[name], name)
             else:
                 of = together[name]
                 self._of_all([one for one in misfits if one.piece.material == of], of)
 
-        told = misfit_in_words(misfits[0], self.session.plan.worked.notation)
+        told = misfit_in_words(misfits[0], self.session.plan)
         self.desk.choose("Which part?", (*by_name, *together), accept, told)
 
-    def _of_one(self, misfit: Misfit) -> None:
-        name, worked = misfit.piece.part, self.session.plan.worked
-        keep, again = partial(accidents.keep, part=name), partial(accidents.make_again, part=name)
+    def _of_one(self, misfit: Misfit, name: str) -> None:
+        id, worked = misfit.piece.id, self.session.plan.worked
+        keep, again = partial(accidents.keep, part=id), partial(accidents.make_again, part=id)
         done = {
             KEEP: "kept as it is",
             TRIM: "trimmed to what the design asks now",
@@ -51,13 +53,13 @@ class Unsuited(Supposing):
             ways = {KEEP: keep}
             length, width = misfit.wanted_as_it_lies
             if misfit.length >= length and misfit.width >= width:
-                ways[TRIM] = partial(accidents.trim, part=name, length=length, width=width, kerf=worked.kerf)
+                ways[TRIM] = partial(accidents.trim, part=id, length=length, width=width, kerf=worked.kerf)
             ways[AGAIN] = again
         self.desk.choose(
             f"What of {name}?",
             tuple(ways),
             lambda way: self._done(f"{name} is {done[way]}", misfit.piece.material, ways[way]),
-            misfit_in_words(misfit, worked.notation),
+            misfit_in_words(misfit, self.session.plan),
         )
 
     def _done(self, said: str, material: str, change: Change) -> None:
@@ -65,7 +67,7 @@ class Unsuited(Supposing):
         self.change(said, material, change, try_anew=True)
 
     def _of_all(self, misfits: list[Misfit], material: str) -> None:
-        names = [one.piece.part for one in misfits]
+        ids, names = [one.piece.id for one in misfits], [one.piece.part for one in misfits]
         ways = {KEEP_ALL: (accidents.keep, "kept as they are"), ALL_AGAIN: (accidents.make_again, "made again")}
         told = "one by one they can be trimmed too"
         if not any(one.wanted for one in misfits):
@@ -74,6 +76,6 @@ class Unsuited(Supposing):
 
         def accept(way: str) -> None:
             change, done = ways[way]
-            self._done(f"{listed(names)} are {done}", material, lambda facts: reduce(change, names, facts))
+            self._done(f"{listed(names)} are {done}", material, lambda facts: reduce(change, ids, facts))
 
         self.desk.choose(f"What of {listed(names)}?", tuple(ways), accept, told)
