@@ -23,10 +23,13 @@ from core.project import AcceptedSheet, Facts, OpenedSheet, PieceOnHand
 
 
 def find_piece(facts: Facts, name: str) -> PieceOnHand:
-    """The piece on hand that bears a name: its own, or that of the part which it is. Raises Mistake."""
-    for piece in facts.pieces:
-        if name in (piece.id, piece.part):
-            return piece
+    """The piece on hand of a name: its own, or that of the part which it is, if no other is. Raises Mistake."""
+    bearers = [piece for piece in facts.pieces if name == piece.id]
+    bearers = bearers or [piece for piece in facts.pieces if name == piece.part]
+    if len(bearers) > 1:
+        raise Mistake(f"several pieces in the shop bear {name}: say which, {' or '.join(one.id for one in bearers)}")
+    if bearers:
+        return bearers[0]
     raise Mistake(f"there is no piece {name!r} in the shop: what is not cut yet has no name of its own")
 
 
@@ -72,7 +75,7 @@ def trim(facts: Facts, part: str, length: Fraction, width: Fraction, kerf: Fract
     whole = [int(side * unit * units) for side in (piece.length, piece.width)]
     wanted, blade = [int(side * units) for side in (length, width)], int(kerf * units)
     if any(have < want for have, want in zip(whole, wanted, strict=True)):
-        raise Mistake(f"{part} is too small for that: keep it, or make it again")
+        raise Mistake(f"{piece.part} is too small for that: keep it, or make it again")
     node: Node = Placed(wanted[0], wanted[1], 0, piece.turned)
     node = _cut_down(_cut_down(node, "crosscut", whole, blade), "rip", whole, blade)
     facts = make_again(facts, part)
@@ -83,7 +86,7 @@ def trim(facts: Facts, part: str, length: Fraction, width: Fraction, kerf: Fract
         width=whole[1],
         unit=f"1/{units}",
         kerf=blade,
-        cuts=write(node, (part,), blade),
+        cuts=write(node, (piece.part,), blade),
         of=piece.of or piece.id,
         numbers=as_ranges(new_numbers(piece.of or piece.id, node, numbers_used(facts)).told),
     )
@@ -180,10 +183,7 @@ def mark_bad(facts: Facts, name: str, x: Fraction, y: Fraction, length: Fraction
 def bring(facts: Facts, material: str, length: Fraction, width: Fraction) -> Facts:
     """A piece that nobody knew of, out of the rack: it is called rack-1, rack-2 and so on."""
     _check_size(length, width)
-    taken = {piece.id for piece in facts.pieces} | {past.piece for past in facts.history}
-    number = 1
-    while f"rack-{number}" in taken:
-        number += 1
+    number = numbers_used(facts).get("rack", 0) + 1
     piece = _sized(PieceOnHand(f"rack-{number}", material, 0, 0, "1"), length, width, [Fraction(0)] * 4)
     return replace(facts, pieces=(*facts.pieces, piece))
 

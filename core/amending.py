@@ -19,6 +19,7 @@ from core.grafting import numbers_had
 from core.layout.job import Job
 from core.layout.tree import Layout
 from core.mistakes import Mistake
+from core.on_hand import with_names_given
 from core.plan import Plan, Planner
 from core.planned_sheet import PlannedSheet, as_accepted, read_accepted
 from core.project import AcceptedLayout, Design, Facts, Project
@@ -135,7 +136,8 @@ def after(
         if one.pending and any(not sheet.begun for sheet in one.sheets):
             raise Mistake("the sheets are still being laid out: try again when they are")
         facts = take_stock(facts, one, plan.steps, kerfs)
-    project = Project(design or plan.project.design, change(facts))
+    # What is spoiled takes its name with it.
+    project = Project(design or plan.project.design, change(with_names_given(facts)))
     for one in concerned:
         if design is not None and not _is_begun(project.facts, one):
             # Nothing of it is cut: what it was laid out for is still wanted, or it is laid out as for any design.

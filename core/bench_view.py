@@ -23,7 +23,9 @@ from core.steps_in_words import (
     is_new_setting,
     is_to_be_named,
     names_explained,
+    no_cut_in_words,
     step_cautions,
+    suits_no_longer,
     trimmed_edge,
     weight_in_words,
 )
@@ -109,11 +111,11 @@ def _told(plan: Plan, planned: PlannedStep, width: int, glyphs: Glyphs, *, brief
     first = f"{how}{', ' + face if face else ''}{f'; trims the {trimmed} edge' if trimmed else ''}"
     texts: list[tuple[str, Role]] = [(first, "label")]
     names = {kind.code: kind.name for kind in plan.kinds}
-    for made in step.pieces:
+    for made, called in zip(step.pieces, planned.names, strict=True):
         size = f"{notation.text(planned.sheet.mm(made.length))} x {notation.text(planned.sheet.mm(made.width))}"
         where = KEPT_AT[step.saw.kind] if made is step.pieces[0] else "beyond the blade"
         name = {
-            "part": f"PART {made.id} {names.get(made.part or '', '')}",
+            "part": f"PART {called} {names.get(made.part or '', '')}",
             "blank": made.id,
             "offcut": f"offcut {made.id}, to keep",
             "waste": "waste",
@@ -121,6 +123,8 @@ def _told(plan: Plan, planned: PlannedStep, width: int, glyphs: Glyphs, *, brief
         pencil = (
             ": pencil it on" if made.use == "part" or (made.use != "waste" and is_to_be_named(planned, plan)) else ""
         )
+        if unsuited := suits_no_longer(made, called):
+            name, pencil = unsuited, ""
         texts.append((f"{where}: {name}, {size}{pencil}", "done" if made.use == "part" else ""))
     if step.skims:
         texts.append((SKIMMED, "selected"))
@@ -161,4 +165,6 @@ def _around(plan: Plan, planned: PlannedStep, width: int, glyphs: Glyphs) -> lis
             f" next: step {after.number}, {after.step.saw.name}, {after.step.direction} {fence} of {after.step.piece}"
         )
         lines.append(_line(fitted(clean(told, glyphs), width, glyphs), "legend"))
+    elif len(done) == len(plan.steps):
+        lines.append(_line(f" {no_cut_in_words(plan)}", "legend"))
     return lines

@@ -16,11 +16,10 @@ from core.construction.codes import place_key
 from core.construction.part import Part
 from core.construction.row import Standing, count_feet
 from core.construction.rule_book import Rules
-from core.cutting import SHORT
+from core.cutting import SHORT, cut_free
 from core.dry_fit import Way
 from core.fastening import FRAME, Fastener
 from core.lengths import Notation
-from core.lying import things_lying
 from core.own_units import RoundSize, weight_text
 from core.plan import Plan
 from core.project import Carcass, Gap, Top
@@ -67,7 +66,7 @@ def build_steps(plan: Plan) -> tuple[BuildStep, ...]:
 def _measured_first(steps: Sequence[BuildStep], plan: Plan) -> Iterator[BuildStep]:
     """The steps, and before each that takes up parts which were held back one in which they are cut."""
     waiting = {piece for kind in plan.kinds if kind.code in plan.project.design.held_back for piece in kind.piece_ids()}
-    waiting -= {thing.name for thing in things_lying(plan).values() if thing.is_part}
+    waiting -= cut_free(plan.sheets, plan.steps)
     for step in steps:
         taken_up = [word for word in re.split(r"[\s,;:.]+", step.text) if word in waiting]
         if taken_up:

@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
 from core.buy import buying_list, money, total
-from core.grafting import numbers_in
 from core.held_back import cut_early, early_in_words
-from core.layout.tree import Placed, walk
-from core.lengths import Notation
 from core.lying import things_lying
 from core.on_hand import Misfit
 from core.plan import Plan
@@ -165,10 +162,11 @@ def listed(pieces: Iterable[str]) -> str:
 def _new_names(before: Plan, after: Plan) -> list[str]:
     """The pieces in the shop that have another name than the one pencilled on them, or none yet."""
     # What was only planned bears no name yet, and may become another piece.
-    known = {made.id for one in before.steps if one.done for made in one.step.pieces}
+    known = {name for one in before.steps if one.done for name in one.names}
     known |= {piece.id for piece in before.project.facts.pieces if not piece.part}
     known |= {sheet.id for one in before.sheets for sheet in one.sheets}
-    were, say = dict(_names_of_parts(before)), after.worked.notation.text
+    were = {thing.id: thing.name for thing in things_lying(before).values() if thing.is_part}
+    say = after.worked.notation.text
     told = []
     for piece in after.project.facts.pieces:
         if not piece.part and piece.id not in known:
@@ -178,21 +176,6 @@ def _new_names(before: Plan, after: Plan) -> list[str]:
     return [f"New name{'s' if len(told) > 1 else ''} to pencil on: {'; '.join(told)}."] if told else []
 
 
-def _names_of_parts(plan: Plan) -> Iterator[tuple[str, str]]:
-    """Each part that is cut by the name that its piece has once it is stock again."""
-    freed = _freed(plan)
-    for piece in plan.project.facts.pieces:
-        if piece.part:
-            yield piece.id, piece.part
-    for one in plan.sheets:
-        for sheet in one.sheets:
-            parts = iter(sheet.pieces)
-            nodes = [spot.node for spot in walk(sheet.root, sheet.kerf)]
-            for node, number in zip(nodes[1:], numbers_in(sheet), strict=True):
-                if isinstance(node, Placed) and (part := next(parts)) in freed:
-                    yield f"{sheet.named.of}.{number}", part
-
-
 def _freed(plan: Plan) -> set[str]:
     """The parts that ticked steps have made."""
     return {made.id for one in plan.steps if one.done for made in one.step.pieces if made.use == "part"}
@@ -200,8 +183,10 @@ def _freed(plan: Plan) -> set[str]:
 
 def _machined_otherwise(before: Plan, after: Plan) -> list[str]:
     """The parts that are cut, and may be machined, of which another machining is asked now."""
-    there = (thing for plan in (before, after) for thing in things_lying(plan).values() if thing.is_part)
-    cut = {name for name, plans in Counter(thing.name for thing in there).items() if plans > 1}
+    had_then, has_now = (
+        {thing.name for thing in things_lying(plan).values() if thing.is_part} for plan in (before, after)
+    )
+    cut = had_then & has_now
 
     def machined(plan: Plan) -> dict[str, object]:
         parts = {piece: kind.part for kind in plan.kinds for piece in kind.piece_ids()}
@@ -237,13 +222,13 @@ def _waiting_no_more(before: Plan, after: Plan) -> list[str]:
 
 def misfits_in_words(plan: Plan) -> list[str]:
     """The parts that are cut and no longer suit, each with by how much."""
-    return [misfit_in_words(one, plan.worked.notation) for sheets in plan.sheets for one in sheets.misfits]
+    return [misfit_in_words(one, plan) for sheets in plan.sheets for one in sheets.misfits]
 
 
-def misfit_in_words(one: Misfit, notation: Notation) -> str:
+def misfit_in_words(one: Misfit, plan: Plan) -> str:
     """`B1/1 is cut 800 x 299.4; the design now asks for 790 x 299.4: 10 too long`."""
     wanted = one.wanted_as_it_lies if one.wanted else None
-    return cut_and_wanted(one.piece.part, (one.length, one.width), wanted, one.piece.turned, notation)
+    return cut_and_wanted(one.piece.part, (one.length, one.width), wanted, one.piece.turned, plan)
 
 
 def cut_and_wanted(
@@ -251,17 +236,22 @@ def cut_and_wanted(
     cut: tuple[Fraction, Fraction],
     wanted: tuple[Fraction, Fraction] | None,
     turned: bool,
-    notation: Notation,
+    plan: Plan,
 ) -> str:
-    """A part that is cut, and what is asked for now: sizes as it lay, told as those of the part. mm."""
-    around = -1 if turned else 1
+    """A part that is cut, and what is asked for now: sizes as it lay, told as those of the part. mm.
+
+    Where another piece bears the same name, how the two are told apart in the shop.
+    """
+    notation, around = plan.worked.notation, -1 if turned else 1
+    bearers = sum(thing.name == piece for thing in things_lying(plan).values())
+    marked = f"; another piece bears {piece} too: write the size beside it on this one" if bearers > 1 else ""
 
     def size(of: tuple[Fraction, Fraction]) -> str:
         return " x ".join(map(notation.text, of[::around]))
 
     said = f"{piece} is cut {size(cut)}"
     if wanted is None:
-        return f"{said}; it is not wanted now"
+        return f"{said}; it is not wanted now{marked}"
     off = [
         f"{notation.with_unit(abs(is_cut - asked))} too {word[is_cut < asked]}"
         for is_cut, asked, word in zip(
@@ -269,4 +259,4 @@ def cut_and_wanted(
         )
         if is_cut != asked
     ]
-    return f"{said}; the design now asks for {size(wanted)}: {', '.join(off)}"
+    return f"{said}; the design now asks for {size(wanted)}: {', '.join(off)}{marked}"

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from core.construction.part import Holes, Kind, Machining, Part
+from core.cutting import cut_free
 from core.drawing.part_notes import is_channel, lies_along, placed
 from core.drawing.part_seen import seen
 from core.lengths import Notation
-from core.lying import things_lying
 from core.own_units import metric
 from core.plan import Plan
 
@@ -99,7 +99,7 @@ def across_in_words(part: Part, cut: Machining, notation: Notation) -> str:
 
 def machining_in_words(plan: Plan) -> list[str]:
     """The list by set-up: each with its pieces and where on them, and which of these are not cut yet."""
-    cut = {thing.name for thing in things_lying(plan).values() if thing.is_part}
+    cut = cut_free(plan.sheets, plan.steps)
     notation = plan.worked.notation
     lines = []
     for one in set_ups(plan.kinds):

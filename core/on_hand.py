@@ -14,6 +14,8 @@ from core.mistakes import Mistake
 from core.planned_sheet import PlannedSheet, read_edges, read_over, read_ranges, read_trim, read_unit
 from core.project import Facts, OpenedSheet, PieceOnHand
 
+MOST_FIGURES = 9
+"""Of the number in a name; more is no piece."""
 NOTHING_ASKED = "nothing"
 """What a part that is put aside is kept for."""
 _FRACTION = "[0-9]{1,2000}(/0*[1-9][0-9]{0,1999})?"
@@ -171,20 +173,46 @@ def without(stock: Sequence[Sheet], taken: Sequence[str]) -> list[Sheet]:
 
 
 def numbers_used(facts: Facts) -> dict[str, int]:
-    """The highest number that a piece of each sheet has had, or is to have, so that none is given twice."""
-    used: dict[str, int] = {}
+    """The highest number that a piece of each sheet has had, or is to have, so that none is given twice.
+
+    Likewise of `rack`, and of whatever else names are counted on. Raises Mistake where the names given cannot be read.
+    """
+    used = _read_given(facts.names_given)
     for layout in facts.layouts:
         for laid_out in layout.sheets:
             numbers = read_ranges(laid_out.numbers, f"of sheet {laid_out.id}")
             of = laid_out.of or laid_out.id
             used[of] = max([used.get(of, 0), *numbers])
     names = [piece.id for piece in facts.pieces]
-    names += [word.split(" ", 1)[0] for past in facts.history for word in past.makes]
+    names += [word.split(" ", 1)[0] for past in facts.history for word in (past.piece, *past.makes)]
     for name in names:
-        sheet, dot, number = name.rstrip("x").rpartition(".")
-        if dot and number.isdecimal():
-            used[sheet] = max(used.get(sheet, 0), int(number))
+        sheet, _, number = name.rstrip("x").rpartition(".")
+        rack, _, piece = (sheet or name).rpartition("-")
+        for of, told in ((sheet, number), (rack, piece)):
+            if of and told.isdecimal():
+                used[of] = max(used.get(of, 0), int(told))
     return used
+
+
+def with_names_given(facts: Facts, *before: Facts) -> Facts:
+    """The facts, which remember every name that was given by them and by those `before`."""
+    used: dict[str, int] = {}
+    for one in (facts, *before):
+        for of, number in numbers_used(one).items():
+            used[of] = max(used.get(of, 0), number)
+    told = " ".join(f"{of}:{number}" for of, number in sorted(used.items()) if number)
+    return replace(facts, names_given=told)
+
+
+def _read_given(text: str) -> dict[str, int]:
+    """`ply-1:32 rack:2` as numbers by what they count on."""
+    given: dict[str, int] = {}
+    for word in text.split():
+        of, _, number = word.rpartition(":")
+        if not of or not number.isdecimal() or len(number) > MOST_FIGURES:
+            raise Mistake(f"the names given {word[:40]!r} are not a name and a number, such as ply-1:32")
+        given[of] = int(number)
+    return given
 
 
 def new_numbers(sheet: str, root: Node, used: dict[str, int]) -> Numbers:

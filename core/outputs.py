@@ -17,6 +17,7 @@ from core.construction.part import Holes, Kind, Machining, Part
 from core.cutting import PlannedStep, settings_needed
 from core.lengths import Notation, mm_number
 from core.machining_list import set_ups
+from core.on_hand import code_of
 from core.plan import Plan
 from core.planned_sheet import PlannedSheet, read_unit
 from core.project import PastStep, PieceOnHand
@@ -302,12 +303,13 @@ def _step(planned: PlannedStep, plan: Plan) -> Document:
         "cannot": step.cannot or None,
         "pieces": [
             {
-                "id": made.id,
+                "id": name,
                 **_rectangle(sheet, made.x, made.y, made.length, made.width),
-                "use": made.use,
-                "part": made.part,
+                # What is cut bears the name of its part, whatever the design asks for now.
+                "use": "part" if code_of(name) else made.use,
+                "part": code_of(name) or None,
             }
-            for made in step.pieces
+            for made, name in zip(step.pieces, planned.names, strict=True)
         ],
     }
 

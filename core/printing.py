@@ -151,12 +151,12 @@ def needed_in_words(material: MaterialSheets) -> str:
 def disagreements_in_words(material: MaterialSheets, plan: Plan) -> list[str]:
     """What is cut, or was laid out on begun sheets, that the design no longer asks for, and what it asks instead."""
     say = plan.worked.notation.text
-    told = [misfit_in_words(one, plan.worked.notation) for one in material.misfits]
-    cut = {piece for made in plan.project.facts.cuts for piece in made.makes}
+    told = [misfit_in_words(one, plan) for one in material.misfits]
+    cut = {(made.sheet, piece) for made in plan.project.facts.cuts for piece in made.makes}
     for one in material.disagreements:
         wanted = one.wanted_as_it_lies
-        if one.piece in cut:
-            told.append(cut_and_wanted(one.piece, (one.length, one.width), wanted, one.turned, plan.worked.notation))
+        if (one.sheet, one.piece) in cut:
+            told.append(cut_and_wanted(one.piece, (one.length, one.width), wanted, one.turned, plan))
             continue
         now = f"the design now asks for {say(wanted[0])} x {say(wanted[1])}" if wanted else "not wanted now"
         told.append(f"{one.piece} was laid out on {one.sheet} as {say(one.length)} x {say(one.width)}; {now}")

@@ -386,6 +386,8 @@ class Facts:
     mishaps: tuple[Mishap, ...] = many("mishap")
     steps_given: int = 0
     """The highest number that a step has had since cutting began: no other step gets one up to it."""
+    names_given: str = ""
+    """The highest numbers that names have had, `ply-1:32 rack:2`: no other piece gets one up to it."""
     bought: tuple[str, ...] = ()
     """Items of the buying list that are in the shop."""
     left_at: Place = field(default_factory=Place)

@@ -64,11 +64,16 @@ def comes_off(planned: PlannedStep, plan: Plan) -> str:
 
 
 def _name(made: Made, pencilled: str) -> str:
-    if made.use in ("offcut", "waste") and code_of(pencilled):
-        return f"{pencilled}, no longer suits"
+    if unsuited := suits_no_longer(made, pencilled):
+        return unsuited
     if made.use == "waste":
         return "waste"
-    return f"offcut {made.id}" if made.use == "offcut" else made.id
+    return f"offcut {made.id}" if made.use == "offcut" else pencilled
+
+
+def suits_no_longer(made: Made, pencilled: str) -> str:
+    """`S1/1, no longer suits`, of what was cut to be a part, and is none now; empty for any other piece."""
+    return f"{pencilled}, no longer suits" if made.use != "part" and code_of(pencilled) else ""
 
 
 def in_words(planned: PlannedStep, plan: Plan) -> list[str]:
@@ -89,17 +94,17 @@ def in_words(planned: PlannedStep, plan: Plan) -> list[str]:
     if step.skims:
         lines.append(f"  {SKIMMED}")
     names = {kind.code: kind.name for kind in plan.kinds}
-    for made in step.pieces:
+    for made, name in zip(step.pieces, planned.names, strict=True):
         size = f"{say(sheet.mm(made.length))} x {say(sheet.mm(made.width))}"
         where = KEPT_AT[step.saw.kind] if made is step.pieces[0] else "beyond the blade"
         what = {
-            "part": f"part {made.id} {names.get(made.part or '', '')}: pencil it on",
+            "part": f"part {name} {names.get(made.part or '', '')}: pencil it on",
             # Nothing can be mistaken for the only piece that is kept.
             "blank": f"to be cut again: pencil {made.id} on it" if is_to_be_named(planned, plan) else made.id,
             "offcut": f"offcut {made.id}, worth keeping: pencil that on",
             "waste": "waste",
         }[made.use]
-        lines.append(f"  {where}: {what}, {size}")
+        lines.append(f"  {where}: {suits_no_longer(made, name) or what}, {size}")
     lines += [f"  {told}" for told in names_explained(planned, plan)]
     lines += [f"  {told}" for told in squaring_in_words(planned, plan)]
     lines += [f"  {told}" for told in (diagonals_in_words(planned, plan), weight_in_words(planned, plan)) if told]
@@ -349,3 +354,15 @@ def uncut_in_words(plan: Plan) -> list[str]:
             reason += f": a first {other} of the sheet, at Goods, makes the {longer} shorter"
         told.append(f"no saw of this shop can make {which} through {first.step.piece}{more}: {reason}")
     return told
+
+
+def no_cut_in_words(plan: Plan) -> str:
+    """Why there is no cut to be made. Only where there is none."""
+    facts = plan.project.facts
+    if plan.pending:
+        return "Laying out…"
+    if not facts.cuts and not facts.history:
+        return "No cuts yet"
+    if any(one.unplaced for one in plan.sheets):
+        return "Every cut is made that there is a sheet for"
+    return "Every cut is made"

@@ -22,6 +22,7 @@ from core.layout.job import Job
 from core.layout.search import first_layout
 from core.layout.tree import Layout
 from core.mistakes import Mistake
+from core.on_hand import with_names_given
 from core.plan import Plan, Planner, with_codes
 from core.project import CutMade, Design, Facts, Mishap, Place, Project
 from core.storage import HeldBy, Lock, OpenedProject, changed, copy_to, hold, open_project, save
@@ -143,11 +144,17 @@ class Session:
     def _design(self, design: Design) -> None:
         """Stores another design. No step of its plan gets a number that was seen at another step."""
         facts = self.project.facts
-        if self.numbers_seen and (facts.cuts or facts.history):
-            given = max([facts.steps_given, *(one.number for one in self.plan.steps)])
-            facts = replace(facts, steps_given=given)
+        if self.numbers_seen:
+            facts = self._with_steps_given(facts)
         self._store(replace(self.project, design=design, facts=facts))
         self.numbers_seen = False
+
+    def _with_steps_given(self, facts: Facts) -> Facts:
+        """The facts, which remember the numbers of the plan that is shown; before anything is cut none is used."""
+        if not (facts.cuts or facts.history):
+            return facts
+        given = max([facts.steps_given, self.project.facts.steps_given, *(one.number for one in self.plan.steps)])
+        return replace(facts, steps_given=given)
 
     def tick(self, number: int) -> None:
         """Ticks a step. The layout of its sheet is settled by it. Raises Mistake where it cannot be ticked."""
@@ -200,7 +207,7 @@ class Session:
         for one in self.plan.sheets:
             if any(sheet.begun for sheet in one.sheets):
                 facts = take_stock(facts, one, self.plan.steps)
-        project = replace(self.project, facts=facts)
+        project = replace(self.project, facts=with_names_given(facts))
         for one in self.plan.sheets:
             project = anew(project, one.material)
         self._store(project)
@@ -259,11 +266,16 @@ class Session:
         return self._accepted is not None and self._accepted[1] == self.project
 
     def take_back(self) -> None:
-        """Everything as it was before the last accident: it has not happened. Raises Mistake where more has since."""
+        """Everything as it was before the last accident: it has not happened. Raises Mistake where more has since.
+
+        The names and the numbers that were shown meanwhile have been given all the same.
+        """
         if self._accepted is None or not self.may_take_back:
             raise Mistake("more has happened since: it cannot be taken back")
-        before, self._accepted = self._accepted[0], None
-        self._store(before)
+        before = self._accepted[0]
+        facts = with_names_given(before.facts, self.project.facts)
+        self._store(replace(before, facts=self._with_steps_given(facts)))
+        self._accepted = None
 
     def toggle_bought(self, item: str) -> None:
         """Marks something on the buying list as had, or takes the mark off."""

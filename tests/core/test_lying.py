@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
 
+import pytest
 from designs import GOODS, INCH, design
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -12,9 +14,14 @@ from shop import Shop
 
 from core import accidents
 from core.amending import after
+from core.changes_in_words import misfits_in_words
 from core.goods import Stock
-from core.lying import Thing, things_lying
-from core.project import LoosePart, Saw
+from core.lying import Thing, called_in_lists, things_lying
+from core.mistakes import Mistake
+from core.outputs import cuts_document
+from core.printing import disagreements_in_words
+from core.project import Facts, LoosePart, Saw
+from core.steps_in_words import in_words
 
 BOARDS = (("40", "10", 6), ("20", "10", 5))
 
@@ -45,7 +52,7 @@ def test_a_sheet_that_is_begun_gives_way_to_what_was_cut_of_it() -> None:
     shop.tick(1)
     (length, width), (rest,) = inch(40, 48), inch("447/8")
     assert things_lying(shop.plan) == {
-        "L1/1": Thing("L1/1", "ply", length, width, is_part=True),
+        "L1/1": Thing("L1/1", "ply", length, width, is_part=True, number="ply-1.1"),
         "ply-1.2": Thing("ply-1.2", "ply", rest, width),
     }
 
@@ -132,3 +139,90 @@ def test_whatever_is_ticked_in_whatever_order_it_is_what_a_count_by_hand_comes_t
     begun = {one.step.sheet for one in shop.plan.steps if one.done}
     sheets = {sheet.id for one in shop.plan.sheets for sheet in one.sheets}
     assert {name for name, thing in things.items() if thing.fresh} == sheets - begun
+
+
+def with_an_older_one() -> Shop:
+    """L1/1 was cut 40 x 10, then 40 x 20 was asked for, and L1/1 was cut so."""
+    shop = boards(("40", "10", 1), ("20", "10", 3))
+    cut_until_there(shop, "L1/1")
+    first, *others = shop.project.design.loose
+    shop.edit(replace(shop.project.design, loose=(replace(first, width="20"), *others)))
+    cut_until_there(shop, "L1/1")
+    return shop
+
+
+def cut_until_there(shop: Shop, part: str) -> None:
+    """Makes cuts until one makes a part."""
+    while not any(made.id == part for one in shop.plan.steps if one.done for made in one.step.pieces):
+        shop.tick(next(one for one in shop.plan.steps if not one.done).number)
+
+
+@pytest.mark.parametrize("stock_is_taken", [False, True])
+def test_two_pieces_of_one_name_are_two_things_and_the_one_that_suits_goes_by_it(stock_is_taken: bool) -> None:
+    shop = with_an_older_one()
+    if stock_is_taken:
+        shop.project = after(shop.planner, shop.plan, "ply")
+        shop.take_up()
+    things = things_lying(shop.plan)
+    new, (id, old) = things["L1/1"], next((id, one) for id, one in things.items() if not one.suits)
+    assert (old.name, old.is_part, old.length, old.width) == ("L1/1", True, *inch(40, 10))
+    assert (new.suits, new.length, new.width) == (True, *inch(40, 20))
+    assert old.id == id != new.id
+    called = called_in_lists(shop.plan)
+    assert (called[new.id], called[old.id]) == ("L1/1 (40 x 20)", "L1/1 (40 x 10, no longer suits)")
+    assert all(called[one.id] == one.name for one in things.values() if one.name != "L1/1")
+
+
+@pytest.mark.parametrize("which", ["new", "old"])
+def test_of_two_pieces_of_one_name_the_one_that_is_spoiled_is_gone(which: str) -> None:
+    shop = with_an_older_one()
+    id = next(
+        one.id for one in things_lying(shop.plan).values() if one.name == "L1/1" and one.suits == (which == "new")
+    )
+    before = things_lying(shop.plan)
+    shop.project = after(shop.planner, shop.plan, "ply", lambda facts: accidents.spoil(facts, id))
+    shop.take_up()
+    left = [one for one in things_lying(shop.plan).values() if one.name == "L1/1"]
+    assert [one.suits for one in left] == [which == "old"]
+    assert len(things_lying(shop.plan)) == len(before) - 1
+    is_planned = any("L1/1" in sheet.pieces for one in shop.plan.sheets for sheet in one.sheets if not sheet.begun)
+    assert is_planned == (which == "new"), "it is made again if it was the one that serves"
+
+
+@pytest.mark.parametrize("what", [accidents.spoil, accidents.keep, accidents.make_again])
+def test_a_name_that_several_pieces_bear_is_refused_with_those_of_the_pieces(
+    what: Callable[[Facts, str], Facts],
+) -> None:
+    shop = with_an_older_one()
+    shop.project = after(shop.planner, shop.plan, "ply")
+    ids = [piece.id for piece in shop.project.facts.pieces if piece.part == "L1/1"]
+    with pytest.raises(Mistake, match=f"several pieces in the shop bear L1/1: say which, {' or '.join(ids)}"):
+        what(shop.project.facts, "L1/1")
+
+
+def test_what_no_longer_suits_is_told_to_be_marked_where_another_piece_bears_its_name() -> None:
+    shop = with_an_older_one()
+    told = "L1/1 is cut 40 x 10; the design now asks for 40 x 20: 10 in too narrow"
+    told += "; another piece bears L1/1 too: write the size beside it on this one"
+    (plywood,) = shop.plan.sheets
+    assert disagreements_in_words(plywood, shop.plan)[0] == told
+    shop.project = after(shop.planner, shop.plan, "ply")
+    shop.take_up()
+    assert misfits_in_words(shop.plan) == [told]
+
+
+@pytest.mark.parametrize("width", ["20", "2"])
+def test_what_is_cut_keeps_the_name_that_was_pencilled_whatever_is_asked_for_now(width: str) -> None:
+    shop = boards((("40"), width, 1), ("20", "10", 3))
+    cut_until_there(shop, "L1/1")
+    before = things_lying(shop.plan)["L1/1"]
+    first, *others = shop.project.design.loose
+    shop.edit(replace(shop.project.design, loose=(replace(first, width="21"), *others)))
+    things = things_lying(shop.plan)
+    assert things["L1/1"] == replace(before, suits=False)
+    made = [made for step in cuts_document(shop.plan)["steps"] if step["done"] for made in step["pieces"]]
+    (told,) = (one for one in made if one["id"] == "L1/1")
+    assert (told["use"], told["part"], told["width"]) == ("part", "L1", 25.4 * int(width))
+    assert "L1/1, no longer suits" in "\n".join(
+        line for one in shop.plan.steps if one.done for line in in_words(one, shop.plan)
+    )

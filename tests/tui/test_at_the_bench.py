@@ -17,7 +17,7 @@ from core.lying import things_lying
 from core.project import Design, Facts, LoosePart, Saw
 from core.storage import open_project
 from tui.screens import ChangePage
-from tui.stations.mishaps import ANOTHER
+from tui.stations.mishaps import ANOTHER, SPOILED
 
 INCH = Fraction(254, 10)
 
@@ -135,8 +135,39 @@ async def test_backspace_takes_back_the_last_tick_and_shows_its_cut(tmp_path: Pa
         await tick(shop, clock, 2)
         await shop.press("backspace")
         assert len(facts(path).cuts) == 1 and shop.lines[0].startswith("[ ] Step 2 ")
-        await shop.press("backspace", "backspace")
+        clock.now += 1
+        await shop.press("backspace")
         assert len(facts(path).cuts) == 0 and shop.lines[0].startswith("[ ] Step 1 ")
+
+
+async def test_a_backspace_that_is_held_takes_one_tick_back_however_soon_it_comes_after_a_tick(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    async with running(path) as shop:
+        clock = await to_the_bench(shop)
+        await tick(shop, clock, 4)
+        for _ in range(20):
+            await shop.press("backspace")
+            clock.now += 0.1
+        assert len(facts(path).cuts) == 3
+        clock.now += 0.6
+        await shop.press("backspace")
+        assert len(facts(path).cuts) == 2
+
+
+async def test_the_bench_says_when_every_cut_is_made(tmp_path: Path) -> None:
+    path = stored(tmp_path, three_boards())
+    async with running(path) as shop:
+        clock = await to_the_bench(shop)
+        await tick(shop, clock, len(shop.session.plan.steps) - 1)
+        assert "Every cut is made" not in shop.text
+        await tick(shop, clock)
+        assert any(line.strip() == "Every cut is made" for line in shop.lines)
+        offcut = next(thing.name for thing in things_lying(shop.session.plan).values() if not thing.is_part)
+        await shop.press("x")
+        for answer in (SPOILED, offcut, ""):
+            await shop.answer(answer)
+        await shop.press("enter")
+        assert shop.lines[0] == "Every cut is made."
 
 
 async def test_a_sleeve_on_the_keyboard_leads_nowhere(tmp_path: Path) -> None:

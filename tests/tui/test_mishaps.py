@@ -7,18 +7,20 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
+import pytest
 from driving import Driver, running
-from projects_to_try import bench, stored
+from projects_to_try import bench, stored, three_boards
 
 from core.changes_in_words import sheets_to_buy
 from core.cuts.steps import Edge
+from core.layout.search import lay_out
 from core.lying import things_lying
-from core.project import Facts, LoosePart
+from core.project import Facts, LoosePart, PieceOnHand, Saw
 from core.storage import open_project
 from tui.screens import ChangePage
 from tui.session import Session, Supposed
 from tui.stations.mishaps import A_PIECE, ANOTHER, BACK, MEASURES, MISFIT, OTHERWISE, SERVES, SPOILED, THICKNESS
-from tui.stations.unsuited import ALL_ASIDE, ASIDE, KEEP_ALL
+from tui.stations.unsuited import ALL_ASIDE, ASIDE, KEEP, KEEP_ALL
 
 INCH = Fraction(254, 10)
 
@@ -229,7 +231,8 @@ async def test_what_went_another_way_is_remembered_in_its_place_until_it_is_take
         assert (mishap.said, mishap.after) == (f"{part} is spoiled", number)
         assert f"after step {number}, " in shop.list_text and f": {part} is spoiled" in shop.list_text
         await tell(shop, BACK)
-        assert facts(path) == replace(before, left_at=facts(path).left_at)
+        now = facts(path)
+        assert now == replace(before, left_at=now.left_at, steps_given=now.steps_given, names_given=now.names_given)
         assert "is spoiled" not in shop.list_text
 
 
@@ -275,3 +278,110 @@ async def test_keys_that_come_at_once_are_taken_one_after_the_other(tmp_path: Pa
         await shop.settle()
         assert isinstance(shop.app.screen, ChangePage)
         assert f"{part} is spoiled, and what is left measures 9 x 8 in" in shop.text
+
+
+async def test_once_every_cut_is_made_and_history_there_is_still_something_that_may_go_another_way(
+    tmp_path: Path,
+) -> None:
+    path = stored(tmp_path, three_boards())
+    async with running(path) as shop:
+        await shop.go("cuts")
+        assert "No cuts yet" not in shop.list_text
+        await shop.press("t")
+        await shop.answer(str(shop.session.plan.steps[-1].number))
+        things = things_lying(shop.session.plan).values()
+        offcut = next(thing.name for thing in things if not thing.is_part and not thing.fresh)
+        await tell(shop, SPOILED, offcut, "")
+        await shop.press("enter")
+        assert not shop.session.plan.steps and len(facts(path).pieces) >= 3
+        assert "Every cut is made." in shop.list_text and f"{offcut} is spoiled" in shop.list_text
+        await shop.press("b")
+        assert "Every cut is made" in shop.said
+        await shop.press("x")
+        assert shop.question == "What happened?" and MISFIT not in shop.said
+        await shop.answer(BACK)
+        assert facts(path).mishaps == () and shop.session.plan.steps
+        await tell(shop, SPOILED, offcut, "")
+        await shop.press("enter")
+        await tell(shop, SPOILED, "L1/1", "")
+        assert "Made again: L1/1, out of " in " ".join(shop.text.split())
+        await shop.press("enter")
+        assert any("L1/1" in sheet.pieces for one in shop.session.plan.sheets for sheet in one.sheets)
+        await tell(shop, ANOTHER, "mdf", "610", "310")
+        await shop.press("enter")
+        assert "rack-1" in {piece.id for piece in facts(path).pieces}
+
+
+async def test_with_nothing_planned_and_nothing_in_the_shop_nothing_can_go_another_way(tmp_path: Path) -> None:
+    async with running(stored(tmp_path, replace(three_boards(), loose=()))) as shop:
+        await shop.press("escape")
+        await shop.go("cuts")
+        await shop.press("x")
+        assert not shop.question and "nothing is planned, and nothing is in the shop" in shop.said
+
+
+TRACK, TABLE = Saw("track saw", "track", "2"), Saw("table saw", "table", "3.2")
+
+
+@pytest.mark.parametrize(
+    ("saws", "asked", "chosen"),
+    [
+        ((TRACK, TABLE), True, "track saw"),
+        ((TRACK, TABLE), True, "table saw"),
+        ((TRACK, replace(TABLE, kerf="2")), False, ""),
+        ((TABLE,), False, ""),
+        # Too large for it: no saw makes that step.
+        ((replace(TABLE, longest_piece="500"),), False, ""),
+        ((replace(TRACK, longest_cut="200"), replace(TABLE, longest_piece="500")), True, "track saw"),
+    ],
+)
+async def test_what_was_cut_otherwise_lost_the_kerf_of_the_saw_that_cut_it(
+    tmp_path: Path, saws: tuple[Saw, ...], asked: bool, chosen: str
+) -> None:
+    path = stored(tmp_path, replace(three_boards(), saws=saws))
+    async with running(path) as shop:
+        await shop.go("cuts")
+        first = shop.session.plan.steps[0].step.saw.name
+        await tell(shop, OTHERWISE, "mdf-1", "rip", "300", "bottom")
+        assert (shop.question == "With which saw?") == asked
+        if asked:
+            assert shop.typed == first or first not in {saw.name for saw in saws}
+            await shop.answer(chosen)
+        await shop.press("enter")
+        kerf = next(Fraction(saw.kerf) for saw in saws if chosen in ("", saw.name))
+        things = things_lying(shop.session.plan)
+        low, high = (things[name].width for name in ("mdf-1.1", "mdf-1.2"))
+        assert low == 300 and abs(1220 - 300 - kerf - high) < Fraction(1, 100)
+
+
+def shorter(piece: PieceOnHand) -> Fraction:
+    """The shorter side of a piece, mm."""
+    return min(piece.length, piece.width) * Fraction(piece.unit)
+
+
+async def test_of_two_parts_of_one_name_both_are_offered_and_the_chosen_one_is_spoiled(tmp_path: Path) -> None:
+    design = replace(three_boards(), loose=(LoosePart("L", "Board", "mdf", "600", "300"),))
+    path = stored(tmp_path, design)
+    async with running(path) as shop:
+        await shop.go("cuts")
+        for width in ("300", "690"):
+            shop.session.edit(replace(design, loose=(replace(design.loose[0], width=width),)))
+            shop.session.search(lay_out)
+            shop.session.tick_through(shop.session.plan.steps[-1].number)
+        new, old = "L1/1 (600 x 690)", "L1/1 (600 x 300, no longer suits)"
+        await tell(shop, SPOILED)
+        assert shop.typed == new and old in shop.said
+        await shop.answer()
+        await shop.answer("")
+        assert f"{new} is spoiled" in shop.text and "Made again: L1/1, out of " in " ".join(shop.text.split())
+        await shop.press("enter")
+        assert [shorter(one) for one in facts(path).pieces if one.part] == [300], "the older one is there"
+        assert any("L1/1" in sheet.pieces for one in shop.session.plan.sheets for sheet in one.sheets)
+        shop.session.tick_through(shop.session.plan.steps[-1].number)
+        await tell(shop, MISFIT)
+        assert shop.typed == old and "write the size beside it on this one" in shop.said
+        await shop.answer()
+        assert shop.question == f"What of {old}?"
+        await shop.answer(KEEP)
+        await shop.press("enter")
+        assert [shorter(one) for one in facts(path).pieces if one.kept] == [300]

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
 from projects_to_try import bench, many_cuts, opened, stored, three_boards
 
-from core import edits
+from core import accidents, edits
 from core.edits import set_value
 from core.layout.search import lay_out
 from core.mistakes import Mistake
@@ -395,6 +396,33 @@ def test_a_thickness_that_was_accepted_is_an_undo_step_of_its_own(tmp_path: Path
     assert session.design.materials[material].actual == "17 mm"
     assert session.undo()
     assert session.design.materials[material].actual != "17 mm" and session.design.notes == "an edit before it"
+
+
+def test_what_was_told_wrongly_and_taken_back_leaves_its_names_and_numbers_to_nothing_else(tmp_path: Path) -> None:
+    session = opened(stored(tmp_path, many_cuts()))
+    session.tick(1)
+    (material,) = (one.material for one in session.plan.sheets)
+    name = next(made.id for made in session.plan.steps[0].step.pieces if made.use == "blank")
+    had = {one.number for one in session.plan.steps}
+
+    def tell(size: int) -> tuple[dict[int, object], dict[str, object]]:
+        """The piece was cut, so far from its lower edge: the steps and the pieces that are new by that."""
+        supposed = session.suppose(
+            material,
+            lambda facts: accidents.cut_otherwise(facts, name, "rip", Fraction(size), "bottom", Fraction(3)),
+            said="cut otherwise",
+        )
+        session.accept(supposed)
+        steps = {one.number: one.meaning for one in session.plan.steps if one.number not in had}
+        return steps, {one.id: (one.length, one.width) for one in session.project.facts.pieces}
+
+    steps, pieces = tell(250)
+    session.take_back()
+    assert {one.number for one in session.plan.steps} == had, "what is planned again is as it was"
+    again, other = tell(400)
+    assert steps and again and not steps.keys() & again.keys()
+    assert pieces.keys() - other.keys()
+    assert all(pieces[id] == other[id] for id in pieces.keys() & other.keys())
 
 
 def test_what_is_in_the_shop_is_remembered_and_taken_back(tmp_path: Path) -> None:

@@ -29,7 +29,15 @@ from core.printing import (
     near_to_cut,
     settings_in_words,
 )
-from core.steps_in_words import comes_off, grouped, in_words, is_new_setting, told_before, uncut_in_words
+from core.steps_in_words import (
+    comes_off,
+    grouped,
+    in_words,
+    is_new_setting,
+    no_cut_in_words,
+    told_before,
+    uncut_in_words,
+)
 from core.views import cut_line, sheet_view
 from tui.stations.base import Station
 from tui.stations.below import Below, lines_below
@@ -44,7 +52,7 @@ BENCH = "bench"
 MOST_DIGITS = 6
 """Of the number of a step."""
 REPEAT = 0.5
-"""Seconds within which a second tick is the same one."""
+"""Seconds within which a second tick is the same one, and a second tick taken back."""
 
 
 class CutsStation(Station):
@@ -59,9 +67,9 @@ class CutsStation(Station):
         "you see it, and undo never takes one away.\n\n"
         "A piece that will be cut again has a name until it is a part: birch-1.17 is piece 17 of sheet birch-1. "
         "Pencil it on where two such pieces could be taken for one another.\n\n"
-        "b is the bench: one cut in big figures, to be read from two metres. A second Space within half a second "
-        "is the same one; at a new setting the first piece is measured. t ticks all up to a step, for who worked "
-        "from paper. Escape or b goes back to the list.\n\n"
+        "b is the bench: one cut in big figures, to be read from two metres. A second Space or Backspace within half "
+        "a second is the same one; at a new setting the first piece is measured. t ticks all up to a step, for who "
+        "worked from paper. Escape or b goes back to the list.\n\n"
         "x is for when it goes another way: a piece is spoiled or cut to something else, a sheet measures less or "
         "has a bad place, the thickness or the kerf is another, there is one more piece. What is cut stays; what "
         "is not is laid out again on what is left. What changes is shown before it does, and can be taken back by "
@@ -87,7 +95,8 @@ class CutsStation(Station):
     def __init__(self, *, id: str | None = None) -> None:
         super().__init__(id=id)
         self.clock: Callable[[], float] = monotonic
-        self._ticked_at = -1.0
+        self._hit_at: dict[str, float] = {}
+        """When a key that ticks, or takes a tick back, was hit last."""
 
     def compose(self) -> ComposeResult:
         """The list, the cut under the cursor in words, and the sheet with it."""
@@ -119,9 +128,11 @@ class CutsStation(Station):
                     lines.append(Line(plain_row(f"  {told[planned.number]}", "quiet")))
                 lines.append(Line(_line(planned, plan, before), planned.number))
                 before = planned
-        lines += lines_below(plan)
         if not plan.steps:
-            lines = [Line(plain_row("Laying out…" if plan.pending else "No cuts yet.", "quiet"))]
+            lines.append(Line(plain_row(f"{no_cut_in_words(plan)}.", "quiet")))
+        lines += lines_below(plan)
+        if not plan.steps and plan.pending:
+            lines = [Line(plain_row("Laying out…", "quiet"))]
         first = self.rows.key is None
         self.rows.show_lines(lines)
         if first:
@@ -163,7 +174,7 @@ class CutsStation(Station):
         if self.at_the_bench:
             pane = self.query_one(BenchPane)
             if planned is None:
-                pane.show_rows([plain_row("No cut is left.")])
+                pane.show_rows([plain_row(f"{no_cut_in_words(plan)}.")])
             elif pane.size.width > 2:
                 pane.show_picture(
                     Picture(tuple(bench_view(plan, planned, pane.size.width, pane.size.height, self.glyphs)))
@@ -193,12 +204,8 @@ class CutsStation(Station):
         if planned is None:
             self.desk.say("only cuts are ticked here; what stands below them is ticked on paper")
             return
-        if self.at_the_bench:
-            now = self.clock()
-            repeated, self._ticked_at = now - self._ticked_at < REPEAT, now
-            if repeated:
-                # A key held too long, or hit twice with gloves on, is one cut.
-                return
+        if self._is_repeated("tick"):
+            return
         if not self.desk.record(lambda: self.session.tick(planned.number)):
             return
         self.desk.shown(f"ticked: step {planned.number}, {comes_off(planned, self.session.plan)}")
@@ -210,6 +217,14 @@ class CutsStation(Station):
         if measured:
             ask_what_it_reads(self.desk, planned, measured, self.action_next)
 
+    def _is_repeated(self, action: str) -> bool:
+        """At the bench: a key held too long, or hit twice with gloves on, is one cut."""
+        if not self.at_the_bench:
+            return False
+        now, before = self.clock(), self._hit_at.get(action)
+        self._hit_at[action] = now
+        return before is not None and now - before < REPEAT
+
     def look(self, by: int) -> None:
         """To the cut after or before; not on to what stands below the cuts."""
         self.rows.action_move(by)
@@ -218,6 +233,8 @@ class CutsStation(Station):
 
     def action_untick(self) -> None:
         """The cut is not made after all. At the bench that is the last one that was ticked, if this one is not."""
+        if self._is_repeated("untick"):
+            return
         planned = self._step()
         if self.at_the_bench and (planned is None or not planned.done):
             planned = self._last_ticked
@@ -239,6 +256,8 @@ class CutsStation(Station):
     def action_next(self) -> None:
         """To the first cut that is not ticked, on the material at hand if there is one."""
         here = self._step()
+        if not self.session.plan.steps:
+            self.desk.say(no_cut_in_words(self.session.plan))
         self._to_next(here.sheet.material if here else self._material_cut_last())
 
     def _to_next(self, material: str | None) -> None:
@@ -247,7 +266,7 @@ class CutsStation(Station):
         waiting = [one for one in waiting if not one.step.held] or waiting
         waiting = [one for one in waiting if one.sheet.material == material] or waiting
         if self.session.plan.steps and not waiting:
-            self.desk.say("Every cut is made; the machining stands below the list")
+            self.desk.say(f"{no_cut_in_words(self.session.plan)}; the machining stands below the list")
         if waiting:
             number = waiting[0].number
             self.rows.move_to(lambda key: key == number)
@@ -265,7 +284,7 @@ class CutsStation(Station):
     def action_bench(self) -> None:
         """One cut in big figures, and back."""
         if not self.session.plan.steps and not self.at_the_bench:
-            self.desk.say("No cuts yet")
+            self.desk.say(no_cut_in_words(self.session.plan))
             return
         self._be_at_the_bench(not self.at_the_bench)
 

@@ -13,7 +13,7 @@ from core.cutting import PlannedStep
 from core.edits import set_value
 from core.layout.tree import Direction
 from core.lengths import as_typed
-from core.lying import Thing, things_lying
+from core.lying import Thing, called_in_lists, things_lying
 from core.mistakes import Mistake
 from core.project import Facts
 from tui.desk import Desk
@@ -41,6 +41,7 @@ class Mishaps(Supposing):
         super().__init__(desk, go_on)
         self.planned = planned
         self.things = things_lying(self.session.plan)
+        self.called = called_in_lists(self.session.plan)
 
     def begin(self) -> None:
         """What happened?"""
@@ -64,8 +65,8 @@ class Mishaps(Supposing):
         if self.session.may_take_back:
             # Last, so that it is nothing that Enter does by itself.
             ways[BACK] = self._take_back
-        if self.planned is None or not plan.sheets:
-            self.desk.say("there are no cuts yet that could go another way")
+        if not plan.sheets:
+            self.desk.say("nothing is planned, and nothing is in the shop, that could go another way")
             self.desk.back_to_station()
             return
         self.desk.choose("What happened?", tuple(ways), lambda text: ways[text](), "what is cut stays a fact")
@@ -83,13 +84,13 @@ class Mishaps(Supposing):
         last = self._last_made(things)
 
         def nothing_left(thing: Thing) -> None:
-            spoilt = self._taken_up(thing, partial(accidents.spoil, name=thing.name))
-            self.change(f"{thing.name} is spoiled", thing.material, spoilt)
+            spoilt = self._taken_up(thing, partial(accidents.spoil, name=thing.id))
+            self.change(f"{self.called[thing.id]} is spoiled", thing.material, spoilt)
 
         def accept(thing: Thing) -> None:
             most_long, most_wide = thing.as_called(thing.length, thing.width)
             self._size(
-                f"What is left of {thing.name}: length",
+                f"What is left of {self.called[thing.id]}: length",
                 "",
                 lambda length: (
                     nothing_left(thing)
@@ -121,7 +122,7 @@ class Mishaps(Supposing):
                 SERVES: lambda: self.desk.back_to_station(),
             }
             self.desk.choose(
-                f"{thing.name} is a part",
+                f"{self.called[thing.id]} is a part",
                 tuple(ways),
                 lambda text: ways[text](),
                 "as a piece it is stock, and the part is made again",
@@ -130,7 +131,7 @@ class Mishaps(Supposing):
         def accept(thing: Thing) -> None:
             was_long, was_wide = thing.as_called(thing.length, thing.width)
             self._size(
-                f"{thing.name} measures: length",
+                f"{self.called[thing.id]} measures: length",
                 self.session.to_type_over(was_long),
                 lambda length: self._size(
                     "width",
@@ -155,7 +156,7 @@ class Mishaps(Supposing):
             x, y, length, width = told
 
             def change(facts: Facts) -> Facts:
-                return accidents.mark_bad(facts, thing.name, x, y, length, width)
+                return accidents.mark_bad(facts, thing.id, x, y, length, width)
 
             size, left, up = self._area(length, width), self._size_text(x), self._size_text(y)
             said = f"{thing.name} has a bad place of {size}, {left} from its left end and {up} from its lower edge"
@@ -182,13 +183,24 @@ class Mishaps(Supposing):
             )
 
         def cut(thing: Thing, way: Direction, read: Fraction, at: Edge) -> None:
-            saws = {saw.name: saw.kerf for saw in self.session.plan.worked.saws}
-            kerf = saws.get(self.planned.step.saw.name, Fraction(0)) if self.planned else max(saws.values())
-            made = partial(accidents.cut_otherwise, name=thing.name, direction=way, size=read, edge=at, kerf=kerf)
+            self._sawn_with(lambda kerf: sawn(thing, way, read, at, kerf))
+
+        def sawn(thing: Thing, way: Direction, read: Fraction, at: Edge, kerf: Fraction) -> None:
+            made = partial(accidents.cut_otherwise, name=thing.id, direction=way, size=read, edge=at, kerf=kerf)
             said = f"{thing.name} was cut otherwise: a {way} {self._size_text(read)} from its {at} edge"
             self.change(said, thing.material, self._taken_up(thing, made))
 
         self._which("Which piece did you cut?", things, here, piece)
+
+    def _sawn_with(self, accept: Callable[[Fraction], None]) -> None:
+        """The kerf of the saw that made a cut; which one is asked where that matters."""
+        kerfs = {saw.name: saw.kerf for saw in self.session.plan.worked.saws}
+        if len(set(kerfs.values())) == 1:
+            accept(next(iter(kerfs.values())))
+            return
+        planned = self.planned.step.saw.name if self.planned else ""
+        names = tuple(sorted(kerfs, key=lambda name: name != planned))
+        self.desk.choose("With which saw?", names, lambda name: accept(kerfs[name]), "what its blade took is gone")
 
     def _another(self) -> None:
         materials = tuple(one.material for one in self.session.plan.sheets)
@@ -230,6 +242,10 @@ class Mishaps(Supposing):
     def _kerf(self) -> None:
         saws = self.session.design.saws
         names = tuple(saw.name for saw in saws)
+        if not names:
+            self.desk.say("no saw is told of yet: a at Goods adds one, with its kerf", bad=True)
+            self.desk.back_to_station()
+            return
         here = self.planned.step.saw.name if self.planned else ""
 
         def accept(name: str) -> None:
@@ -266,7 +282,7 @@ class Mishaps(Supposing):
             for piece, more in sizes.items():
                 one = self.things[piece]
                 length, width = (0, more) if direction == "rip" else (more, 0)
-                facts = accidents.resize(facts, piece, one.length + length, one.width + width)
+                facts = accidents.resize(facts, one.id, one.length + length, one.width + width)
             return facts
 
         ways: dict[str, Callable[[], None]] = {
@@ -281,9 +297,9 @@ class Mishaps(Supposing):
         really = _told(length), _told(width)
 
         def change(facts: Facts) -> Facts:
-            return accidents.resize(facts, thing.name, *thing.as_called(*really))
+            return accidents.resize(facts, thing.id, *thing.as_called(*really))
 
-        said = f"{thing.name} {how} measures {self._area(*really)}"
+        said = f"{self.called[thing.id]} {how} measures {self._area(*really)}"
         self.change(said, thing.material, self._taken_up(thing, change))
 
     def _taken_up(self, thing: Thing, change: Change) -> Change:
@@ -296,12 +312,12 @@ class Mishaps(Supposing):
     # How it is asked
 
     def _which(self, label: str, things: list[Thing], first: Thing | None, accept: Callable[[Thing], None]) -> None:
-        by_name = {thing.name: thing for thing in things}
+        by_name = {self.called[thing.id]: thing for thing in things}
         if not by_name:
             self.desk.say("nothing is cut yet", bad=True)
             self.desk.back_to_station()
             return
-        names = [first.name] if first else []
+        names = [self.called[first.id]] if first else []
         names += [name for name in by_name if name not in names]
         self.desk.choose(label, tuple(names), lambda name: accept(by_name[name]), "as pencilled on it")
 

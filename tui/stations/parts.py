@@ -11,12 +11,12 @@ from textual.binding import Binding, BindingType
 from core.banding import SIDES, side_called
 from core.construction.codes import place_key
 from core.construction.part import Kind
+from core.cutting import cut_free
 from core.drawing.glyphs import Glyphs
 from core.drawing.lettering import cells, clean, fitted
 from core.drawing.part import draw_part
 from core.edits import band, hold_back
 from core.held_back import held_in_words
-from core.lying import things_lying
 from core.mistakes import Mistake
 from core.plan import Plan
 from tui.stations.base import Station
@@ -135,7 +135,7 @@ class PartsStation(Station):
         """What holding a part back comes to, as far as it is cut already."""
         plan = self.session.plan
         pieces = {piece for kind in plan.kinds if kind.code == code for piece in kind.piece_ids()}
-        if pieces <= {thing.name for thing in things_lying(plan).values()}:
+        if pieces <= cut_free(plan.sheets, plan.steps):
             return f"{code} is cut already: there is nothing left to hold back"
         if plan.pending:
             return f"{code} is held back; Cuts says whether it can wait once the sheets are laid out"

@@ -7,6 +7,7 @@ from functools import partial, reduce
 
 from core import accidents
 from core.changes_in_words import listed, misfit_in_words
+from core.lying import called_in_lists
 from core.on_hand import Misfit
 from core.project import Facts
 from tui.stations.supposing import Change, Supposing
@@ -19,11 +20,11 @@ ALL_ASIDE, ALL_STOCK = "put them all aside", "cut them up for others"
 
 
 def _kept(facts: Facts, misfit: Misfit) -> Facts:
-    return accidents.keep(facts, misfit.piece.part, misfit.wanted)
+    return accidents.keep(facts, misfit.piece.id, misfit.wanted)
 
 
 def _made_again(facts: Facts, misfit: Misfit) -> Facts:
-    return accidents.make_again(facts, misfit.piece.part)
+    return accidents.make_again(facts, misfit.piece.id)
 
 
 class Unsuited(Supposing):
@@ -31,23 +32,24 @@ class Unsuited(Supposing):
 
     def ask(self, misfits: list[Misfit]) -> None:
         """Which of them, and what is to be done with it."""
-        by_name = {one.piece.part: one for one in misfits}
+        called = called_in_lists(self.session.plan)
+        by_name = {called[one.piece.id]: one for one in misfits}
         materials = Counter(one.piece.material for one in misfits)
         together = {f"all {count} of {name}": name for name, count in materials.items() if count > 1}
 
         def accept(name: str) -> None:
             if name in by_name:
-                self._of_one(by_name[name])
+                self._of_one(by_name[name], name)
             else:
                 of = together[name]
                 self._of_all([one for one in misfits if one.piece.material == of], of)
 
-        told = misfit_in_words(misfits[0], self.session.plan.worked.notation)
+        told = misfit_in_words(misfits[0], self.session.plan)
         self.desk.choose("Which part?", (*by_name, *together), accept, told)
 
-    def _of_one(self, misfit: Misfit) -> None:
-        name, worked = misfit.piece.part, self.session.plan.worked
-        keep, again = partial(_kept, misfit=misfit), partial(accidents.make_again, part=name)
+    def _of_one(self, misfit: Misfit, name: str) -> None:
+        id, worked = misfit.piece.id, self.session.plan.worked
+        keep, again = partial(_kept, misfit=misfit), partial(accidents.make_again, part=id)
         done = {
             KEEP: "kept as it is",
             TRIM: "trimmed to what the design asks now",
@@ -60,13 +62,13 @@ class Unsuited(Supposing):
             ways = {KEEP: keep}
             length, width = misfit.wanted_as_it_lies
             if misfit.length >= length and misfit.width >= width:
-                ways[TRIM] = partial(accidents.trim, part=name, length=length, width=width, kerf=worked.kerf)
+                ways[TRIM] = partial(accidents.trim, part=id, length=length, width=width, kerf=worked.kerf)
             ways[AGAIN] = again
         self.desk.choose(
             f"What of {name}?",
             tuple(ways),
             lambda way: self._done(f"{name} is {done[way]}", misfit.piece.material, ways[way]),
-            misfit_in_words(misfit, worked.notation),
+            misfit_in_words(misfit, self.session.plan),
         )
 
     def _done(self, said: str, material: str, change: Change) -> None:
