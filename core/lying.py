@@ -71,7 +71,7 @@ def _things(plan: Plan) -> Iterator[Thing]:
             if made.id in cut or (made.use == "waste" and not part):
                 continue
             suits = made.use == "part" or not part
-            number = numbers[planned.sheet.id, made.id] if made.use == "part" else made.id
+            number = numbers[planned.sheet.id, made.id] if made.use == "part" else made.id.rstrip("x")
             yield Thing(
                 name,
                 planned.sheet.material,
@@ -122,10 +122,10 @@ def _numbered_parts(sheet: PlannedSheet) -> Iterator[tuple[str, str]]:
 
 
 def _nodes(sheet: PlannedSheet) -> Iterator[tuple[str, Node]]:
-    """Every piece that comes of a sheet, by its name among them."""
-    spots = list(walk(sheet.root, sheet.kerf))[1:]
-    for number, spot in zip(numbers_in(sheet), spots, strict=True):
-        yield f"{sheet.named.of}.{number}", spot.node
+    """A sheet, or piece on hand, and every piece that comes of it, by its name."""
+    names = [sheet.id, *(f"{sheet.named.of}.{number}" for number in numbers_in(sheet))]
+    for name, spot in zip(names, walk(sheet.root, sheet.kerf), strict=True):
+        yield name, spot.node
 
 
 def _is_turned(node: Node) -> bool:

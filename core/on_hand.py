@@ -102,7 +102,8 @@ class OnHand:
         bad = bad_place(piece)
         whole = None if bad is None else whole_place(bad, 1 / sheet.unit)
         where = f"of piece {piece.id}"
-        return replace(sheet, sawn=read_edges(piece.sawn, where), bad=whole, over=read_over(piece.over, where))
+        sawn, over = read_edges(piece.sawn, where), read_over(piece.over, where)
+        return replace(sheet, sawn=sawn, bad=whole, over=over, rough=as_sheet(piece).trim)
 
 
 NOTHING = OnHand()

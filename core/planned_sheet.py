@@ -74,6 +74,8 @@ class PlannedSheet:
     """A place on it that is of no use: x, y, length and width."""
     over: Excess = (Fraction(0), Fraction(0))
     """By how much it may be too long and too wide, mm."""
+    rough: tuple[Fraction, Fraction, Fraction, Fraction] = (Fraction(0),) * 4
+    """What a piece on hand loses at its left, right, bottom and top before a part may lie there, mm."""
     first_cuts: tuple[FirstCut, ...] = ()
     """Of its size of sheet, as it is in the stock now."""
     laid_out: PlannedSheet | None = None
@@ -113,7 +115,7 @@ class PlannedSheet:
         That is the trim of the edges of the sheet that it reaches, and what a first cut costs where that made its edge.
         """
         x, y, node = spot.x, spot.y, spot.node
-        left, right, bottom, top = (self.mm(side) for side in self.trim)
+        left, right, bottom, top = (max(self.mm(side), more) for side, more in zip(self.trim, self.rough, strict=True))
         low_x, high_x = self._loses(x, x + node.length, self.length, "crosscut", (left, right))
         low_y, high_y = self._loses(y, y + node.width, self.width, "rip", (bottom, top))
         return low_x, high_x, low_y, high_y

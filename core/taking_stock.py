@@ -166,7 +166,8 @@ class _Taken:
             # It is no part yet.
             yield self._blank(node, x, y, called, came)
             return
-        yield from self._walked(node, x, y, called, came)
+        # A part goes by the number that its piece came off with.
+        yield from self._walked(node, x, y, name if isinstance(node, Placed) else called, came)
 
     def _skim_of(self, piece: str, *, done: bool) -> PlannedStep | None:
         return next(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
+from functools import partial
 
 import pytest
 from designs import GOODS, INCH, design
@@ -189,7 +190,7 @@ def test_of_two_pieces_of_one_name_the_one_that_is_spoiled_is_gone(which: str) -
     assert is_planned == (which == "new"), "it is made again if it was the one that serves"
 
 
-@pytest.mark.parametrize("what", [accidents.spoil, accidents.keep, accidents.make_again])
+@pytest.mark.parametrize("what", [accidents.spoil, partial(accidents.keep, asked=None), accidents.make_again])
 def test_a_name_that_several_pieces_bear_is_refused_with_those_of_the_pieces(
     what: Callable[[Facts, str], Facts],
 ) -> None:

@@ -73,7 +73,7 @@ def happens(chance: Random, shop: Shop) -> None:
     if kind == "spoiled":
         things = [one for one in things_lying(shop.plan).values() if not one.fresh]
         if things:
-            change = partial(accidents.spoil, name=chance.choice(things).name)
+            change = partial(accidents.spoil, name=chance.choice(things).id)
             shop.project = after(shop.planner, shop.plan, "ply", change)
     else:
         path, value = {
