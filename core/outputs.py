@@ -6,6 +6,7 @@ shop's own notation.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from typing import Any
@@ -223,7 +224,7 @@ def cuts_document(plan: Plan) -> Document:
             for one in plan.sheets
             for sheet in one.sheets
         ],
-        "steps": [_step(step, plan) for step in plan.steps],
+        "steps": [_step(step, plan, ids) for step, ids in zip(plan.steps, _ids_of_pieces(plan.steps), strict=True)],
         "machining": [
             {
                 "piece": piece,
@@ -283,7 +284,24 @@ def _on_hand(piece: PieceOnHand) -> Document:
     }
 
 
-def _step(planned: PlannedStep, plan: Plan) -> Document:
+def _ids_of_pieces(steps: Sequence[PlannedStep]) -> list[list[str]]:
+    """What the pieces of each step are called, each name once.
+
+    What is cut bears the name of its part, whatever the design asks for now; where another piece bears that too, the
+    number of its own.
+    """
+    given = Counter(made.id for one in steps for made in one.step.pieces)
+    found = []
+    for one in steps:
+        ids = []
+        for made, name in zip(one.step.pieces, one.names, strict=True):
+            ids.append(name if name == made.id or not given[name] else made.id)
+            given[ids[-1]] += 1
+        found.append(ids)
+    return found
+
+
+def _step(planned: PlannedStep, plan: Plan, ids: Sequence[str]) -> Document:
     step, sheet, notation = planned.step, planned.sheet, plan.worked.notation
     return {
         "step": planned.number,
@@ -303,13 +321,13 @@ def _step(planned: PlannedStep, plan: Plan) -> Document:
         "cannot": step.cannot or None,
         "pieces": [
             {
-                "id": name,
+                "id": id,
+                **({"pencilled": name} if name != id else {}),
                 **_rectangle(sheet, made.x, made.y, made.length, made.width),
-                # What is cut bears the name of its part, whatever the design asks for now.
-                "use": "part" if code_of(name) else made.use,
-                "part": code_of(name) or None,
+                "use": "part" if code_of(id) else made.use,
+                "part": code_of(id) or None,
             }
-            for made, name in zip(step.pieces, planned.names, strict=True)
+            for made, name, id in zip(step.pieces, planned.names, ids, strict=True)
         ],
     }
 

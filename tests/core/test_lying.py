@@ -221,9 +221,18 @@ def test_what_is_cut_keeps_the_name_that_was_pencilled_whatever_is_asked_for_now
     shop.edit(replace(shop.project.design, loose=(replace(first, width="21"), *others)))
     things = things_lying(shop.plan)
     assert things["L1/1"] == replace(before, suits=False)
-    made = [made for step in cuts_document(shop.plan)["steps"] if step["done"] for made in step["pieces"]]
-    (told,) = (one for one in made if one["id"] == "L1/1")
-    assert (told["use"], told["part"], told["width"]) == ("part", "L1", 25.4 * int(width))
+    document = [(step["done"], made) for step in cuts_document(shop.plan)["steps"] for made in step["pieces"]]
+    # Each id is used once: the new one has it, and of the old one it is told what is pencilled on it.
+    ((is_cut, told),) = ((done, made) for done, made in document if made["id"] == "L1/1")
+    assert not is_cut and told["width"] == 25.4 * 21
+    ((is_cut, told),) = ((done, made) for done, made in document if made.get("pencilled") == "L1/1")
+    assert is_cut and (told["use"], told["width"]) == ("offcut", 25.4 * int(width))
+    # Where none is made in its place it keeps the name.
+    shop.edit(replace(shop.project.design, loose=tuple(others)))
+    document = [(step["done"], made) for step in cuts_document(shop.plan)["steps"] for made in step["pieces"]]
+    ((is_cut, told),) = ((done, made) for done, made in document if made["id"] == "L1/1")
+    assert is_cut and (told["use"], told["part"], told["width"]) == ("part", "L1", 25.4 * int(width))
+    shop.edit(replace(shop.project.design, loose=(replace(first, width="21"), *others)))
     assert "L1/1, no longer suits" in "\n".join(
         line for one in shop.plan.steps if one.done for line in in_words(one, shop.plan)
     )
