@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from time import monotonic
 from typing import ClassVar
 
@@ -15,16 +15,12 @@ from core.bench_view import bench_view
 from core.cutting import PlannedStep, last_cut, step_of
 from core.drawing.canvas import Picture
 from core.drawing.sheet import draw_sheet
-from core.edits import make_one
-from core.evening import NearSizes
 from core.held_back import held_in_words
-from core.lengths import UNITS, exact_text
 from core.mistakes import Mistake
 from core.plan import Plan
 from core.printing import (
     SAME,
     disagreements_in_words,
-    near_in_words,
     near_sizes_in_words,
     near_to_cut,
     settings_in_words,
@@ -41,6 +37,7 @@ from core.steps_in_words import (
 from core.views import cut_line, sheet_view
 from tui.stations.base import Station
 from tui.stations.below import Below, lines_below
+from tui.stations.made_one import ask_what_to_make_one
 from tui.stations.measuring import ask_what_it_reads, to_be_measured
 from tui.stations.mishaps import Mishaps
 from tui.widgets.entry import Asked
@@ -336,28 +333,10 @@ class CutsStation(Station):
         if self.at_the_bench:
             return
         near = near_to_cut(self.session.plan)
-        if not near:
+        if near:
+            ask_what_to_make_one(self.desk, near)
+        else:
             self.desk.say("no two sizes are nearly the same")
-            return
-        self._make_one(near)
-
-    def _make_one(self, near: Sequence[NearSizes]) -> None:
-        """Asks of the first two sizes what both are cut as; where they are left, of the next two."""
-        one, *others = near
-        notation = self.session.plan.worked.notation
-        sizes = {exact_text(size / UNITS[notation.unit], notation.unit): size for size in one.sizes}
-
-        def accept(text: str) -> None:
-            if text in sizes:
-                (other,) = (told for told in sizes if told != text)
-                unit = notation.unit
-                self.desk.edit(lambda design: make_one(design, one.material, f"{other} {unit}", f"{text} {unit}"))
-            elif others:
-                self._make_one(others)
-                return
-            self.desk.back_to_station()
-
-        self.desk.choose("Cut both as", (*sizes, "leave them"), accept, near_in_words(one, notation))
 
     def action_through(self) -> None:
         """Ticks everything up to a step, for whoever worked from paper."""
