@@ -73,21 +73,27 @@ class OnHand:
         """
         serving: dict[str, PieceOnHand] = {}
         misfits: list[Misfit] = []
-        cut = [piece for piece in self.pieces if piece.part]
-        # Those under their own number first.
-        cut.sort(key=lambda piece: piece.part not in wanted.get(code_of(piece.part), ()))
-        for piece in cut:
+
+        def serves(piece: PieceOnHand, blank: Blank | None) -> bool:
+            unit = read_unit(piece.unit, f"of piece {piece.id}")
+            kept = _is_kept_for(piece, blank)
+            return blank is not None and (kept or suits(blank, piece.length * unit, piece.width * unit, unit))
+
+        def turn(piece: PieceOnHand) -> tuple[bool, bool]:
+            code = code_of(piece.part)
+            return not serves(piece, blanks.get(code)), piece.part not in wanted.get(code, ())
+
+        # What can serve comes first, for another of its name may not; of these, what has a number that is wanted.
+        for piece in sorted((piece for piece in self.pieces if piece.part), key=turn):
             code = code_of(piece.part)
             free = [number for number in wanted.get(code, ()) if number not in serving]
             number = piece.part if piece.part in free else next(iter(free), "")
             blank = blanks.get(code) if number else None
-            unit = read_unit(piece.unit, f"of piece {piece.id}")
-            length, width = piece.length * unit, piece.width * unit
-            kept = _is_kept_for(piece, blank)
-            if blank and (kept or suits(blank, length, width, unit)):
+            if serves(piece, blank):
                 serving[number] = piece
-            elif not kept:
-                misfits.append(Misfit(piece, length, width, blank))
+            elif not _is_kept_for(piece, blank):
+                unit = read_unit(piece.unit, f"of piece {piece.id}")
+                misfits.append(Misfit(piece, piece.length * unit, piece.width * unit, blank))
         return serving, tuple(misfits)
 
     def piece(self, id: str) -> PieceOnHand | None:
