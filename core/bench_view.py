@@ -33,7 +33,7 @@ from core.views import cut_line, piece_view, sheet_view
 
 Line = tuple[Span, ...]
 
-LEAST_SHEET, MOST_SHEET = 5, 24
+LEAST_SHEET, MOST_SHEET = 4, 24
 """Rows that a sheet is drawn in."""
 LEAST_FIGURES = 7
 """Rows that come before a sheet: lower figures cannot be read from two metres."""

@@ -112,6 +112,17 @@ def test_the_sheet_is_drawn_with_its_cut_where_there_is_room(demo: Path) -> None
         assert len(drawn) >= 5 and any(setting in row for row in drawn), rows[0]
 
 
+@each_demo
+def test_the_sheet_is_drawn_in_a_small_window_too(demo: Path) -> None:
+    # 80 x 24, less the line of keys and two that say something. A caution comes before it.
+    def is_drawn(rows: list[str]) -> bool:
+        return any(row[0] not in " [█▀▄" for row in rows if row)
+
+    without = [rows for rows in all_shown(demo, (80, 21)) if not is_drawn(rows)]
+    assert all(any(row.startswith(" ! ") for row in rows) for rows in without)
+    assert len(without) < len(planned(demo).steps) / 20
+
+
 def test_what_is_pencilled_is_what_could_be_taken_for_something_else() -> None:
     """A part, always; another piece where two are kept, or where it is not the very next one to be cut."""
     told = {0: 0, 1: 0, 2: 0}
