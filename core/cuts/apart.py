@@ -138,6 +138,7 @@ class _Taker:
         return skims, replace(spot, excess=(long, wide))
 
     def _skims_made(self, node: Node, name: str) -> list[_Skim]:
+        """Those of a piece that are made, in order; after a cut that has cut it up there are none."""
         found: list[_Skim] = []
         while was := self.sheet.cut.get(name):
             name += "x"
