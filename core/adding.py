@@ -11,13 +11,13 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from core.following import UNTRIMMED, Waiting, waiting_on
+from core.following import UNTRIMMED, waiting_on
 from core.grafting import gaps_of, grafted, in_finer_units, numbers_had
 from core.jobs import Blank, Sheet, make_job
 from core.layout.job import Job
 from core.layout.notation import placed_in
 from core.layout.search import lay_out
-from core.layout.tree import LaidSheet, Layout, Spare, Spot, nodes_below
+from core.layout.tree import LaidSheet, Layout, Node, Spare, nodes_below
 from core.on_hand import OnHand, code_of, gives_any, without
 from core.planned_sheet import PlannedSheet
 from core.sheets import name_pieces, next_number
@@ -74,8 +74,8 @@ class _Opening:
     place: int
     length: Fraction
     width: Fraction
-    trim: tuple[Fraction, Fraction, Fraction, Fraction] = UNTRIMMED
-    waits: bool = False
+    trim: tuple[Fraction, Fraction, Fraction, Fraction]
+    waits: bool
 
     @property
     def stock(self) -> Sheet:
@@ -83,13 +83,10 @@ class _Opening:
         return Sheet(f"{self.place} of {self.host}", self.length, self.width, self.trim, 1, 0, on_hand=True)
 
 
-def _gap(sheet: PlannedSheet, place: int, spot: Spot) -> _Opening:
-    # Of a half that nothing was to come of, nothing has been trimmed.
-    return _Opening(sheet.id, place, sheet.mm(spot.node.length), sheet.mm(spot.node.width), sheet.loses(spot))
-
-
-def _opened(sheet: PlannedSheet, one: Waiting) -> _Opening:
-    return _Opening(sheet.id, one.place, sheet.mm(one.node.length), sheet.mm(one.node.width), waits=True)
+def _opening(
+    sheet: PlannedSheet, place: int, node: Node, trim: tuple[Fraction, Fraction, Fraction, Fraction], waits: bool
+) -> _Opening:
+    return _Opening(sheet.id, place, sheet.mm(node.length), sheet.mm(node.width), trim, waits)
 
 
 def _reached(standing: Sequence[PlannedSheet], held: Collection[str]) -> list[_Opening]:
@@ -99,7 +96,12 @@ def _reached(standing: Sequence[PlannedSheet], held: Collection[str]) -> list[_O
         beyond: set[int] = set()
         for one in waiting_on(sheet, held):
             beyond.update(range(one.place, one.place + nodes_below(one.node) + 1))
-        found += [_gap(sheet, place, spot) for place, spot in gaps_of(sheet) if place not in beyond]
+        # Of a half that nothing was to come of, nothing has been trimmed.
+        found += [
+            _opening(sheet, place, spot.node, sheet.loses(spot), waits=False)
+            for place, spot in gaps_of(sheet)
+            if place not in beyond
+        ]
     return found
 
 
@@ -110,7 +112,7 @@ def _with_what_waits(
     openings, parts = _reached(standing, held), dict[str, list[str]]()
     for sheet in standing:
         for one in waiting_on(sheet, held):
-            opening = _opened(sheet, one)
+            opening = _opening(sheet, one.place, one.node, UNTRIMMED, waits=True)
             if gives_any(opening.stock, missing):
                 openings.append(opening)
                 for part in one.pieces:

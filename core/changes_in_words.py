@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
 from core.buy import buying_list, money, total
+from core.cutting import cut_free
 from core.held_back import cut_early, early_in_words
 from core.lying import things_lying
 from core.on_hand import Misfit
@@ -119,7 +120,7 @@ def _in_runs(numbers: Sequence[int]) -> str:
 
 def _moves(before: Plan, after: Plan) -> list[str]:
     """The parts that are made again, and those that come from another piece or sheet, by what they come from."""
-    made = {piece for one in before.sheets for piece in one.made} | _freed(before)
+    made = cut_free(before.sheets, before.steps)
     comes_from = _comes_from(before)
     told = []
     for one in after.sheets:
@@ -174,11 +175,6 @@ def _new_names(before: Plan, after: Plan) -> list[str]:
             was = f" (it was {were[piece.id]})" if piece.id in were else ""
             told.append(f"{piece.id}, {say(piece.length * unit)} x {say(piece.width * unit)}{was}")
     return [f"New name{'s' if len(told) > 1 else ''} to pencil on: {'; '.join(told)}."] if told else []
-
-
-def _freed(plan: Plan) -> set[str]:
-    """The parts that ticked steps have made."""
-    return {made.id for one in plan.steps if one.done for made in one.step.pieces if made.use == "part"}
 
 
 def _machined_otherwise(before: Plan, after: Plan) -> list[str]:

@@ -15,7 +15,6 @@ from typing import NamedTuple
 from core.cuts.order import changes_of, order_of, plain_order
 from core.cuts.saws import ONE_PERSON, ShopSaw
 from core.cuts.steps import EDGES, OPPOSITE, AsCut, Edge, SheetToCut, Step
-from core.layout.job import JobStock
 from core.layout.tree import Cut, Node
 from core.mistakes import Mistake
 from core.own_units import RoundSize
@@ -100,7 +99,6 @@ def order_material(
     `held`: codes of parts that are cut last. `one_at_a_time`: one sheet is cut up before the next. `ticks`: cuts
     that were made otherwise than they would be now, and stay as they were made.
     """
-    stocks = {stock.name: stock for stock in sheets.job.stock}
     to_cut = [
         SheetToCut(
             sheet.id,
@@ -114,7 +112,7 @@ def order_material(
             not sheet.on_hand,
             sheet.named,
             sheet.bad,
-            _first_cuts(sheet, stocks.get(sheet.stock), Fraction(sheets.job.unit)),
+            _first_cuts(sheet),
             sheet.over,
             {tick.piece: how for tick in ticks if tick.sheet == sheet.id and (how := _as_cut(tick, saws))},
         )
@@ -174,14 +172,14 @@ def settings_needed(steps: Sequence[PlannedStep]) -> int:
     return changes_of([one.step for one in steps], [one.sheet.unit for one in steps])
 
 
-def _first_cuts(sheet: PlannedSheet, stock: JobStock | None, unit: Fraction) -> int:
+def _first_cuts(sheet: PlannedSheet) -> int:
     """How many first cuts of its stock a sheet begins with; it may have been laid out before they were asked for."""
     node: Node | None = sheet.root
     found = 0
-    for way, at in (("crosscut", stock.crosscut_at), ("rip", stock.rip_at)) if stock else ():
-        if not at or not isinstance(node, Cut) or node.direction != way or node.low is None:
+    for first in sheet.first_cuts:
+        if not isinstance(node, Cut) or node.direction != first.direction or node.low is None:
             continue
-        if sheet.mm(node.low.length if way == "crosscut" else node.low.width) == at * unit:
+        if sheet.mm(node.low.length if first.direction == "crosscut" else node.low.width) == first.at:
             node, found = node.low, found + 1
     return found
 

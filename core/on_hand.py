@@ -105,11 +105,11 @@ class OnHand:
         piece = self.piece(sheet.id)
         if piece is None:
             return sheet
-        bad = bad_place(piece)
-        whole = None if bad is None else whole_place(bad, 1 / sheet.unit)
+        stock = as_sheet(piece)
+        whole = None if stock.bad is None else whole_place(stock.bad, 1 / sheet.unit)
         where = f"of piece {piece.id}"
         sawn, over = read_edges(piece.sawn, where), read_over(piece.over, where)
-        return replace(sheet, sawn=sawn, bad=whole, over=over, rough=as_sheet(piece).trim)
+        return replace(sheet, sawn=sawn, bad=whole, over=over, rough=stock.trim)
 
 
 NOTHING = OnHand()

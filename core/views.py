@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from core.cutting import PlannedStep
+from core.cutting import PlannedStep, cut_free
 from core.drawing.elevation import Label
 from core.drawing.sheet_places import CutLine, OffcutView, PieceView, SheetView, TrimView
 from core.plan import Plan
@@ -17,12 +17,7 @@ HALF = Fraction(1, 2)
 def sheet_view(plan: Plan, sheet: PlannedSheet) -> SheetView:
     """One sheet with its parts, what is cut of it already, and its offcuts."""
     turned = {kind.code: kind.part.grain == "width" for kind in plan.kinds}
-    cut_free = {
-        made.id
-        for planned in plan.steps
-        if planned.done and planned.step.sheet == sheet.id
-        for made in planned.step.pieces
-    }
+    made = cut_free((), (one for one in plan.steps if one.step.sheet == sheet.id))
     left, right, bottom, top = (sheet.mm(side) for side in sheet.trim)
     return SheetView(
         id=sheet.id,
@@ -40,7 +35,7 @@ def sheet_view(plan: Plan, sheet: PlannedSheet) -> SheetView:
                 sheet.mm(one.length),
                 sheet.mm(one.width),
                 one.turned != turned.get(code, False),
-                one.piece in cut_free,
+                one.piece in made,
             )
             for one in sheet.placed()
         ),

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from core.checks.finding import Finding, Result
 from core.construction.goods import ZERO
-from core.construction.part import Box, Part, Side
+from core.construction.part import Box, Machining, Part, Side
 from core.edits import Path
 from core.lengths import Notation
 from core.obstacles import FOR, NEAR, REACHED, covers
@@ -25,7 +25,7 @@ def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part
     found = []
     for obstacle, block in placed:
         met = [part for part in parts if _in_front(part, block, obstacle)]
-        through = [part for part in parts if any(cut.place == f"{FOR}{obstacle.title}" for cut in part.machining)]
+        through = [part for part in parts if _cut_for(part, obstacle)]
         if met:
             found.append(_covered(obstacle, block, met))
         elif through and obstacle.kind in REACHED:
@@ -33,6 +33,11 @@ def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part
         else:
             found.append(_passed(obstacle, through, notation))
     return found
+
+
+def _cut_for(part: Part, obstacle: Obstacle) -> list[Machining]:
+    """What is cut out of a part for an obstacle."""
+    return [cut for cut in part.machining if cut.place == f"{FOR}{obstacle.title}"]
 
 
 def _about(obstacle: Obstacle) -> str:
@@ -64,21 +69,21 @@ def _reached(
     told = f" Across it: {', '.join(names)}." if names else ""
     slivers = _slivers(through, obstacle, notation)
     electric = obstacle.kind in ELECTRIC
-    opened = f"reached through {_named(flush)}, and its box stands back there" if electric else ""
-    because = f"{opened or f'cut out of {_named(through)}'}{slivers}"
-    if not electric and not told:
-        return Finding(
-            "obstacle", _about(obstacle), "warn" if slivers else "ok", because, source="geometry", brief=obstacle.title
-        )
+    opened = f"cut out of {_named(through)}"
+    mend: tuple[str, ...] = ("an open bay there",) if told else ()
+    if electric:
+        opened = f"reached through {_named(flush)}, and its box stands back there"
+        mend = ("its box brought forward, by who may do that", "an open bay there")
+    stop = "." if mend else ""
     return Finding(
         "obstacle",
         _about(obstacle),
-        "warn",
-        f"{because}.{told}" + (f" {CODE}" if electric else ""),
+        "warn" if mend or slivers else "ok",
+        f"{opened}{slivers}{stop}{told}" + (f" {CODE}" if electric else ""),
         source="geometry",
-        mend=("its box brought forward, by who may do that", "an open bay there")[not electric :],
+        mend=mend,
         brief=obstacle.title,
-        mended_at=_uncovered_at(through),
+        mended_at=_uncovered_at(through) if mend else (),
     )
 
 
@@ -86,7 +91,7 @@ def _borne(part: Part, side: Part, obstacle: Obstacle, notation: Notation) -> st
     """How much of a shelf's end still meets a side beside the hole in that, in brackets; empty for anything else."""
     if part.role not in ("shelf", "rail") or side.thickness_axis != "x":
         return ""
-    hole = next(cut for cut in side.machining if cut.place == f"{FOR}{obstacle.title}")
+    hole = _cut_for(side, obstacle)[0]
     along = (hole.x, hole.length) if side.length_axis == "y" else (hole.y, hole.width)
     begins = side.box.start("y") + along[0]
     low, high = (part.box.start("y"), part.box.start("y") + part.box.span("y"))
@@ -131,8 +136,8 @@ def _slivers(through: Sequence[Part], obstacle: Obstacle, notation: Notation) ->
     """The narrow strips that are left of parts beside what is cut out of them, as clauses; or empty."""
     told = []
     for part in through:
-        for cut in part.machining:
-            if cut.kind != "cutout" or cut.place != f"{FOR}{obstacle.title}":
+        for cut in _cut_for(part, obstacle):
+            if cut.kind != "cutout":
                 continue
             left: dict[Side, Fraction] = {
                 "length-": cut.x,

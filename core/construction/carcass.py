@@ -63,8 +63,7 @@ def build_carcass(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods
     if rules.back in ("let in", "grooved"):
         let_in(bench, rules, outside)
     if framed:
-        foot = ZERO if rules.is_flush_base else None
-        rooms = add_frame(bench, carcass.bays, rooms, rules, inside, outside.width, hangs, foot)
+        rooms = add_frame(bench, carcass.bays, rooms, rules, inside, outside.width, hangs)
     # What is bored and hung comes when the box stands: its holes are placed on finished panels.
     kept = (board.height, outside.depth - board.depth) if board else (ZERO, outside.depth)
     for room in rooms:

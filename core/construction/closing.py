@@ -86,10 +86,10 @@ def build_end_panel(
 
 
 def rules_of_row(standing: tuple[Standing, ...], rules: Mapping[str, Rules]) -> dict[str, Rules]:
-    """By what rules each item of a row is built, by its id: what closes it by those of the carcass beside it."""
+    """By what rules each carcass of a row is cut out, by its id, and each end panel: those of the carcass beside it."""
     found = dict(rules)
     for place in standing:
-        if isinstance(place.item, EndPanel | Filler):
+        if isinstance(place.item, EndPanel):
             beside = next((carcass.item.id for carcass, _, _ in _closed(place, standing)), "")
             if beside in rules:
                 found[place.item.id] = rules[beside]

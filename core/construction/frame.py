@@ -29,12 +29,11 @@ def add_frame(
     inside: Inside,
     width: Fraction,
     hangs: Fraction,
-    foot: Fraction | None,
 ) -> list[Room]:
     """The frame before a box `width` mm wide; the rooms with what it leaves open of them.
 
     It hangs below the bottom by what its rail is wider than that is thick, and by no more than `hangs`, mm. The outer
-    stiles begin with its bottom rail, or at `foot`. Raises
+    stiles begin with its bottom rail, before a flush base on the floor. Raises
     Mistake where it leaves nothing open, or does not cover the edges of the box.
     """
     stile, rail = bench.goods.section(rules.face_frame), bench.goods.section(rules.frame_rail)
@@ -47,7 +46,7 @@ def add_frame(
             raise Mistake(f"{word} {wide} wide do not cover edges {thick} thick; take a wider board as {rule}")
     floor, top = inside.z[0], inside.outer_z[1]
     low = max(floor - rail.width, inside.outer_z[0] - hangs)
-    stiles = _stiles(bench, rules, rooms, y, (low if foot is None else foot, top), width)
+    stiles = _stiles(bench, rules, rooms, y, (ZERO if rules.is_flush_base else low, top), width)
     edges = {place: (bench.parts[place].box.low[0], bench.parts[place].box.high[0]) for place in stiles}
     between = edges["stile left"][1], edges["stile right"][0]
     if between[0] >= between[1]:

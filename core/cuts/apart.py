@@ -64,7 +64,7 @@ def taken_apart(sheet: SheetToCut, saws: Sequence[ShopSaw], keeping: Keeping) ->
 
     A part has a name of its own and takes a number all the same, so that names stay where a part is given up.
     """
-    return _Taker(sheet, saws, keeping).whole()
+    return _Taker(sheet, saws, keeping.counted_in(sheet.unit)).whole()
 
 
 @dataclass(slots=True)
@@ -97,6 +97,7 @@ class _Taker:
     sheet: SheetToCut
     saws: Sequence[ShopSaw]
     keeping: Keeping
+    """In units of the sheet."""
     _divided: dict[tuple[int, Direction], bool] = field(default_factory=dict)
     _numbers: Iterator[str] = field(init=False)
     _parts: Iterator[str] = field(init=False)
@@ -303,7 +304,7 @@ class _Taker:
         return self._divided[key]
 
     def _worth(self, node: Node, x: int, y: int) -> Use:
-        kept = self.keeping.counted_in(self.sheet.unit).worth_keeping(node.length, node.width)
+        kept = self.keeping.worth_keeping(node.length, node.width)
         return "offcut" if kept and not meets(self.sheet.bad, x, y, node.length, node.width) else "waste"
 
     def _weight(self, node: Node) -> float:
