@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from fractions import Fraction
 
 from core.buy import buying_list, money, total
 from core.cutting import cut_free
 from core.held_back import cut_early, early_in_words
-from core.lying import things_lying
+from core.lengths import Notation
+from core.lying import names_of_several, things_lying
 from core.on_hand import Misfit
 from core.plan import Plan
 from core.planned_sheet import read_unit
@@ -218,13 +219,14 @@ def _waiting_no_more(before: Plan, after: Plan) -> list[str]:
 
 def misfits_in_words(plan: Plan) -> list[str]:
     """The parts that are cut and no longer suit, each with by how much."""
-    return [misfit_in_words(one, plan) for sheets in plan.sheets for one in sheets.misfits]
+    shared = names_of_several(plan)
+    return [misfit_in_words(one, plan.worked.notation, shared) for sheets in plan.sheets for one in sheets.misfits]
 
 
-def misfit_in_words(one: Misfit, plan: Plan) -> str:
-    """`B1/1 is cut 800 x 299.4; the design now asks for 790 x 299.4: 10 too long`."""
+def misfit_in_words(one: Misfit, notation: Notation, shared: Collection[str]) -> str:
+    """`B1/1 is cut 800 x 299.4; the design now asks for 790 x 299.4: 10 too long`; `shared` as for `cut_and_wanted`."""
     wanted = one.wanted_as_it_lies if one.wanted else None
-    return cut_and_wanted(one.piece.part, (one.length, one.width), wanted, one.piece.turned, plan)
+    return cut_and_wanted(one.piece.part, (one.length, one.width), wanted, one.piece.turned, notation, shared)
 
 
 def cut_and_wanted(
@@ -232,15 +234,15 @@ def cut_and_wanted(
     cut: tuple[Fraction, Fraction],
     wanted: tuple[Fraction, Fraction] | None,
     turned: bool,
-    plan: Plan,
+    notation: Notation,
+    shared: Collection[str],
 ) -> str:
     """A part that is cut, and what is asked for now: sizes as it lay, told as those of the part. mm.
 
-    Where another piece bears the same name, how the two are told apart in the shop.
+    `shared`: the names that several pieces bear (`names_of_several`): how such are told apart in the shop.
     """
-    notation, around = plan.worked.notation, -1 if turned else 1
-    bearers = sum(thing.name == piece for thing in things_lying(plan).values())
-    marked = f"; another piece bears {piece} too: write the size beside it on this one" if bearers > 1 else ""
+    around = -1 if turned else 1
+    marked = f"; another piece bears {piece} too: write the size beside it on this one" if piece in shared else ""
 
     def size(of: tuple[Fraction, Fraction]) -> str:
         return " x ".join(map(notation.text, of[::around]))

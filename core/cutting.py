@@ -18,7 +18,7 @@ from core.cuts.steps import EDGES, OPPOSITE, AsCut, Edge, SheetToCut, Step
 from core.layout.tree import Cut, Node
 from core.mistakes import Mistake
 from core.own_units import RoundSize
-from core.planned_sheet import KEEPING, PlannedSheet
+from core.planned_sheet import KEEPING, PlannedSheet, fractions_in
 from core.project import CutMade, Facts, PastStep
 from core.sheets import MaterialSheets
 
@@ -138,10 +138,10 @@ def _as_cut(tick: CutMade, saws: Sequence[ShopSaw]) -> AsCut | None:
 
 def read_kerf(text: str, piece: str) -> Fraction:
     """Of the saw by which a piece was cut, mm."""
-    try:
-        return Fraction(text)
-    except (ValueError, ZeroDivisionError):
-        raise Mistake(f"the kerf {text!r} of the cut of {piece} is no size in mm, such as 11/5") from None
+    found = fractions_in(text)
+    if len(found) != 1:
+        raise Mistake(f"the kerf {text[:40]!r} of the cut of {piece} is no size in mm, such as 11/5")
+    return found[0]
 
 
 def made_otherwise(order: MaterialOrder, ticks: Sequence[CutMade], saws: Sequence[ShopSaw]) -> tuple[CutMade, ...]:

@@ -101,6 +101,11 @@ def _things(plan: Plan) -> Iterator[Thing]:
             yield Thing(sheet.id, sheet.material, sheet.mm(sheet.length), sheet.mm(sheet.width), fresh=True)
 
 
+def names_of_several(plan: Plan) -> set[str]:
+    """What is pencilled on more than one thing that lies in the shop."""
+    return {name for name, bearers in Counter(one.name for one in things_lying(plan).values()).items() if bearers > 1}
+
+
 def called_in_lists(plan: Plan) -> dict[str, str]:
     """What each thing is called where one is to be chosen, by its `id`: those that bear one name also by their size."""
     things = things_lying(plan).values()

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
@@ -11,15 +10,13 @@ from core.cuts.steps import Numbers
 from core.jobs import Blank, Rectangle, Sheet, whole_place
 from core.layout.tree import Node, nodes_below
 from core.mistakes import Mistake
-from core.planned_sheet import PlannedSheet, read_edges, read_over, read_ranges, read_trim, read_unit
+from core.planned_sheet import PlannedSheet, fractions_in, read_edges, read_over, read_ranges, read_trim, read_unit
 from core.project import Facts, OpenedSheet, PieceOnHand
 
 MOST_FIGURES = 9
 """Of the number in a name; more is no piece."""
 NOTHING_ASKED = "nothing"
 """What a part that is put aside is kept for."""
-_FRACTION = "[0-9]{1,2000}(/0*[1-9][0-9]{0,1999})?"
-_SIZE = re.compile(f"{_FRACTION} {_FRACTION}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,13 +157,13 @@ def _is_kept_for(piece: PieceOnHand, blank: Blank | None) -> bool:
     """
     if not piece.kept or not piece.kept_for or piece.kept_for == NOTHING_ASKED:
         return piece.kept and (not piece.kept_for or blank is None)
-    if not _SIZE.fullmatch(piece.kept_for):
+    size = fractions_in(piece.kept_for)
+    if len(size) != 2:
         raise Mistake(
             f"the size {piece.kept_for[:40]!r} that piece {piece.id} is kept for is not a length and a width in mm, "
             f"such as 10922/15 300, or {NOTHING_ASKED}"
         )
-    length, width = map(Fraction, piece.kept_for.split())
-    return blank is not None and (length, width) in (as_it_lies(blank, False), as_it_lies(blank, True))
+    return blank is not None and size in (as_it_lies(blank, False), as_it_lies(blank, True))
 
 
 def without(stock: Sequence[Sheet], taken: Sequence[str]) -> list[Sheet]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
@@ -198,11 +199,20 @@ def read_edges(text: str, where: str) -> tuple[Edge, ...]:
 
 def read_over(text: str, where: str) -> Excess:
     """By how much a piece may be too long and too wide, mm."""
-    try:
-        long, wide = (Fraction(word) for word in (text or "0 0").split())
-    except (ValueError, ZeroDivisionError):
-        raise Mistake(f"what a piece has too much, {text!r} {where}, is not two sizes in mm, such as 0 1/2") from None
-    return long, wide
+    found = fractions_in(text or "0 0")
+    if len(found) != 2:
+        raise Mistake(f"what a piece has too much, {text[:40]!r} {where}, is not two sizes in mm, such as 0 1/2")
+    return found[0], found[1]
+
+
+_FRACTION = re.compile("[0-9]{1,2000}(/0*[1-9][0-9]{0,1999})?")
+"""As the program writes them; an exponent, which could be of any size, is none."""
+
+
+def fractions_in(text: str) -> tuple[Fraction, ...]:
+    """What a text of fractions says, `0 1/2`; nothing where any word of it is none."""
+    words = text.split()
+    return tuple(map(Fraction, words)) if all(map(_FRACTION.fullmatch, words)) else ()
 
 
 def read_unit(text: str, where: str) -> Fraction:

@@ -22,6 +22,7 @@ from core.drawing.sheet import draw_sheet
 from core.evening import NearSizes, near_sizes
 from core.held_back import held_in_words
 from core.lengths import UNIT_WORDS, UNITS, Notation, exact_text
+from core.lying import names_of_several
 from core.machining_list import machining_in_words, place_in_words
 from core.on_hand import code_of
 from core.outputs import Document, buy_document, checks_document, cuts_document, parts_document, sheets_document
@@ -150,13 +151,16 @@ def needed_in_words(material: MaterialSheets) -> str:
 
 def disagreements_in_words(material: MaterialSheets, plan: Plan) -> list[str]:
     """What is cut, or was laid out on begun sheets, that the design no longer asks for, and what it asks instead."""
-    say = plan.worked.notation.text
-    told = [misfit_in_words(one, plan) for one in material.misfits]
+    if not material.misfits and not material.disagreements:
+        return []
+    notation, shared = plan.worked.notation, names_of_several(plan)
+    say = notation.text
+    told = [misfit_in_words(one, notation, shared) for one in material.misfits]
     cut = {(made.sheet, piece) for made in plan.project.facts.cuts for piece in made.makes}
     for one in material.disagreements:
         wanted = one.wanted_as_it_lies
         if (one.sheet, one.piece) in cut:
-            told.append(cut_and_wanted(one.piece, (one.length, one.width), wanted, one.turned, plan))
+            told.append(cut_and_wanted(one.piece, (one.length, one.width), wanted, one.turned, notation, shared))
             continue
         now = f"the design now asks for {say(wanted[0])} x {say(wanted[1])}" if wanted else "not wanted now"
         told.append(f"{one.piece} was laid out on {one.sheet} as {say(one.length)} x {say(one.width)}; {now}")

@@ -7,7 +7,7 @@ from functools import partial, reduce
 
 from core import accidents
 from core.changes_in_words import listed, misfit_in_words
-from core.lying import called_in_lists
+from core.lying import called_in_lists, names_of_several
 from core.on_hand import Misfit
 from core.project import Facts
 from tui.stations.supposing import Change, Supposing
@@ -44,8 +44,12 @@ class Unsuited(Supposing):
                 of = together[name]
                 self._of_all([one for one in misfits if one.piece.material == of], of)
 
-        told = misfit_in_words(misfits[0], self.session.plan)
+        told = self._told(misfits[0])
         self.desk.choose("Which part?", (*by_name, *together), accept, told)
+
+    def _told(self, misfit: Misfit) -> str:
+        plan = self.session.plan
+        return misfit_in_words(misfit, plan.worked.notation, names_of_several(plan))
 
     def _of_one(self, misfit: Misfit, name: str) -> None:
         id, worked = misfit.piece.id, self.session.plan.worked
@@ -68,7 +72,7 @@ class Unsuited(Supposing):
             f"What of {name}?",
             tuple(ways),
             lambda way: self._done(f"{name} is {done[way]}", misfit.piece.material, ways[way]),
-            misfit_in_words(misfit, self.session.plan),
+            self._told(misfit),
         )
 
     def _done(self, said: str, material: str, change: Change) -> None:
