@@ -371,6 +371,8 @@ class Place:
     when: str = ""
     view: str = ""
     """What of the station was before the eye, where it shows several things."""
+    measuring: int = 0
+    """The number of the cut of which was asked what its piece reads; 0 where nothing was asked."""
 
 
 @dataclass(frozen=True, slots=True)

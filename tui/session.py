@@ -66,6 +66,8 @@ class Session:
         """Where the person is working."""
         self.view = ""
         """What of it is before the eye, where there are several."""
+        self.measuring = 0
+        """The number of the cut of which is asked what its piece reads."""
         self.read_only = "opened to be read only" if read_only else ""
         held: Lock | HeldBy | None = None
         if not read_only:
@@ -85,7 +87,8 @@ class Session:
         """The best layouts of these so far."""
         try:
             self.opened = open_project(path)
-            self.view = self.opened.project.facts.left_at.view
+            left = self.opened.project.facts.left_at
+            self.view, self.measuring = left.view, left.measuring
             self._take_up()
         except BaseException:
             self.close()
@@ -156,9 +159,12 @@ class Session:
         given = max([facts.steps_given, self.project.facts.steps_given, *(one.number for one in self.plan.steps)])
         return replace(facts, steps_given=given)
 
-    def tick(self, number: int) -> None:
-        """Ticks a step. The layout of its sheet is settled by it. Raises Mistake where it cannot be ticked."""
-        self._tick((tick_for(self._to_cut(number), number, now()),))
+    def tick(self, number: int, measured: bool = False) -> None:
+        """Ticks a step. The layout of its sheet is settled by it. Raises Mistake where it cannot be ticked.
+
+        `measured`: it will be asked what its piece reads, and asked again if the terminal closes before the answer.
+        """
+        self._tick((tick_for(self._to_cut(number), number, now()),), number if measured else 0)
 
     def tick_through(self, number: int) -> int:
         """Ticks every step up to that number, for whoever worked from paper; how many those were. Raises Mistake."""
@@ -176,7 +182,7 @@ class Session:
             raise Mistake(STILL_LAID_OUT)
         return steps
 
-    def _tick(self, cuts: Sequence[CutMade]) -> None:
+    def _tick(self, cuts: Sequence[CutMade], measuring: int = 0) -> None:
         settled = {
             one.material: one
             for one in self.plan.sheets
@@ -187,6 +193,7 @@ class Session:
         if any(one.pending for one in settled.values()):
             # What is ticked is kept as it lies, and better may still come.
             raise Mistake(STILL_LAID_OUT)
+        self.measuring = measuring
         self._store(replace(self.project, facts=ticked(self.plan, cuts)))
 
     def untick(self, number: int) -> None:
@@ -292,7 +299,8 @@ class Session:
         self.close()
 
     def _at_station(self, project: Project) -> Project:
-        place = Place(self.station, now(), self.view) if self.station else project.facts.left_at
+        here = Place(self.station, now(), self.view, self.measuring)
+        place = here if self.station else project.facts.left_at
         return replace(project, facts=replace(project.facts, left_at=place))
 
     def _store(self, project: Project) -> None:

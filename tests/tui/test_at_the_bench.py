@@ -322,6 +322,22 @@ async def test_a_new_setting_is_measured_and_enter_says_that_it_is_right(tmp_pat
         assert len(facts(path).cuts) == number + 1, "and the keys are the bench's again"
 
 
+async def test_what_was_not_measured_when_the_terminal_closed_is_asked_again(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    async with running(path) as shop:
+        number = await tick_until_asked(shop, await to_the_bench(shop))
+        asked = shop.question
+    async with running(path) as shop:
+        assert shop.question == asked and shop.lines[0].startswith(f"[ ] Step {number + 1} ")
+        await shop.answer()
+        assert f"step {number} reads as it should" in shop.said
+        await shop.press("ctrl+q")
+    async with running(path) as shop:
+        assert not shop.question, "it was answered"
+        await shop.press("escape", "space", "b")
+        assert not shop.question, "a cut that is ticked in the list is not measured"
+
+
 async def test_a_part_that_is_left_over_beyond_the_blade_is_measured_too(tmp_path: Path) -> None:
     # The fence does not go as far as the part is long: the offcut lies against it.
     mdf = replace(three_boards().materials["mdf"], stock=(Stock("1500", "600", trim=Trim()),))

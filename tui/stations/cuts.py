@@ -136,6 +136,7 @@ class CutsStation(Station):
             self._to_next(self._material_cut_last())
             if self.session.view == BENCH and plan.steps:
                 self._be_at_the_bench(True)
+                self._ask_what_it_reads()
         self._tell()
 
     @property
@@ -203,15 +204,22 @@ class CutsStation(Station):
             return
         if self._is_repeated("tick"):
             return
-        if not self.desk.record(lambda: self.session.tick(planned.number)):
+        measured = self.at_the_bench and to_be_measured(planned, self.session.plan) is not None
+        if not self.desk.record(lambda: self.session.tick(planned.number, measured)):
             return
         self.desk.shown(f"ticked: step {planned.number}, {comes_off(planned, self.session.plan)}")
         if not self.at_the_bench:
             self.look(1)
             return
         self.action_next()
-        measured = to_be_measured(planned, self.session.plan)
-        if measured:
+        self._ask_what_it_reads()
+
+    def _ask_what_it_reads(self) -> None:
+        """Of the cut that was made at a new setting, what the piece measures whose size it gives."""
+        plan = self.session.plan
+        planned = next((one for one in plan.steps if one.done and one.number == self.session.measuring), None)
+        measured = planned and to_be_measured(planned, plan)
+        if planned and measured:
             ask_what_it_reads(self.desk, planned, measured, self.action_next)
 
     def _is_repeated(self, action: str) -> bool:

@@ -31,6 +31,10 @@ def ask_what_it_reads(desk: Desk, planned: PlannedStep, first: Made, go_on: Call
     notation, names = session.plan.worked.notation, session.plan.worked.names
     asked = planned.sheet.mm(first.width if planned.step.direction == "rip" else first.length)
 
+    def answered() -> None:
+        session.measuring = 0
+        desk.back_to_station()
+
     def check(text: str) -> str:
         really = names.length(text)
         return "" if notation.reads_as(really, asked) else f"off by {notation.with_unit(abs(really - asked))}"
@@ -39,7 +43,7 @@ def ask_what_it_reads(desk: Desk, planned: PlannedStep, first: Made, go_on: Call
         really = names.length(text)
         if notation.reads_as(really, asked):
             desk.say(f"step {planned.number} reads as it should")
-            desk.back_to_station()
+            answered()
             return
         Mishaps(desk, planned, go_on).reads_otherwise(first.id, planned.step.direction, really)
 
@@ -50,6 +54,6 @@ def ask_what_it_reads(desk: Desk, planned: PlannedStep, first: Made, go_on: Call
             check,
             accept,
             help="a new setting: measure the first; Enter if it reads so",
-            cancel=desk.back_to_station,
+            cancel=answered,
         )
     )

@@ -285,9 +285,13 @@ class Mishaps(Supposing):
                 facts = accidents.resize(facts, one.id, one.length + length, one.width + width)
             return facts
 
+        def serves() -> None:
+            self.session.measuring = 0
+            self.desk.back_to_station()
+
         ways: dict[str, Callable[[], None]] = {
             A_PIECE: lambda: self.change(f"{name} reads {self._size_text(really)}", thing.material, resize),
-            SERVES: lambda: self.desk.back_to_station(),
+            SERVES: serves,
         }
         self.desk.choose(f"{name} is off by {by}", tuple(ways), lambda text: ways[text](), told)
 
