@@ -234,16 +234,20 @@ def _feet(
 def count_feet(place: Standing, parts: Iterable[Part], rules: Mapping[str, Rules]) -> int:
     """How many feet an item of the row stands on; 0 where it has none, or is not among `parts`.
 
-    In each row from left to right one stands under every side and divider; between these, and between the row in
-    front and the one at the rear, more stand, so that none is further from the next than plinth spacing.
+    In each row from left to right one stands under every side and divider, or under two that are closer than feet can
+    stand; between these, and between the row in front and the one at the rear, more stand, so that none is further
+    from the next than plinth spacing.
     """
     id = place.item.id
     own = [part for part in parts if part.carcass == id and part.role in ("side", "divider")]
     if not own or rules[id].base != "feet":
         return 0
     apart = rules[id].plinth_spacing
-    middles = sorted(part.box.low[0] + part.thickness / 2 for part in own)
-    in_a_row = 1 + sum(ceil((right - left) / apart) for left, right in pairwise(middles))
+    under: list[Fraction] = []
+    for middle in sorted(part.box.low[0] + part.thickness / 2 for part in own):
+        if not under or middle - under[-1] >= FOOT_WIDE:
+            under.append(middle)
+    in_a_row = 1 + sum(ceil((right - left) / apart) for left, right in pairwise(under))
     # From the middle of one in front, behind the kick panel's face, to that of one at the rear edge.
     between = place.outside.depth - rules[id].kick_depth - FOOT_WIDE
     rows = 1 + max(1, ceil(between / apart))

@@ -220,6 +220,13 @@ def test_feet_stand_under_every_upright_and_no_further_apart_than_the_rule_says(
     assert any(f"Screw {feet} feet under the box" in step.text for step in build_steps(shop.plan))
 
 
+def test_two_uprights_closer_than_feet_can_stand_share_one() -> None:
+    # 23/32 and 1 1/2 between the middles of side and divider, where a foot takes 2 3/8 (60 mm).
+    box = carcass("A", "30", "30", "24", Bay("1 1/2"), Bay(), base="feet", plinth_spacing="40")
+    (line,) = (line for line in buying_list(Shop(design(box)).plan) if line.item.startswith("Feet"))
+    assert line.quantity == 4
+
+
 def test_feet_nearer_than_they_are_wide_are_refused() -> None:
     # 60 mm wide, from memory: 2 in is less.
     (problem,) = plan_of(design(carcass("A", base="feet", plinth_spacing="2"))).problems
