@@ -19,6 +19,9 @@ ELECTRIC = ("outlet", "switch")
 SLIVER = Fraction(12)
 """mm of wood beside a cutout that break off under the saw; common practice, no source."""
 
+LEAST_LEFT = Fraction(1, 4)
+"""The share of a part beside a cutout below which it bends or breaks when it is carried; common practice, no source."""
+
 
 def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part], notation: Notation) -> list[Finding]:
     """What of the walls the piece covers. `placed`: each obstacle with its block in the room."""
@@ -47,7 +50,7 @@ def _about(obstacle: Obstacle) -> str:
 def _passed(obstacle: Obstacle, through: Sequence[Part], notation: Notation) -> Finding:
     """Nothing stands before it, or what did is cut away."""
     told = f"cut out of {_named(through)}" if through else "nothing covers it"
-    doubts = _slivers(through, obstacle, notation)
+    doubts = _narrow_beside(through, obstacle, notation)
     loose = [part for part in through if part.role == "loose shelf"]
     if loose and any(part.role in ("side", "divider") for part in through):
         doubts += f"; {loose[0].name.lower()} has no pin at that corner: leave it out there, or make it fixed"
@@ -67,7 +70,7 @@ def _reached(
         for part in across
     )
     told = f" Across it: {', '.join(names)}." if names else ""
-    slivers = _slivers(through, obstacle, notation)
+    narrow = _narrow_beside(through, obstacle, notation)
     electric = obstacle.kind in ELECTRIC
     opened = f"cut out of {_named(through)}"
     mend: tuple[str, ...] = ("an open bay there",) if told else ()
@@ -78,8 +81,8 @@ def _reached(
     return Finding(
         "obstacle",
         _about(obstacle),
-        "warn" if mend or slivers else "ok",
-        f"{opened}{slivers}{stop}{told}" + (f" {CODE}" if electric else ""),
+        "warn" if mend or narrow else "ok",
+        f"{opened}{narrow}{stop}{told}" + (f" {CODE}" if electric else ""),
         source="geometry",
         mend=mend,
         brief=obstacle.title,
@@ -132,13 +135,11 @@ def _covered(obstacle: Obstacle, block: Box, met: Sequence[Part]) -> Finding:
     )
 
 
-def _slivers(through: Sequence[Part], obstacle: Obstacle, notation: Notation) -> str:
-    """The narrow strips that are left of parts beside what is cut out of them, as clauses; or empty."""
+def _narrow_beside(through: Sequence[Part], obstacle: Obstacle, notation: Notation) -> str:
+    """The narrow strips and necks that are left of parts beside what is cut out of them, as clauses; or empty."""
     told = []
     for part in through:
         for cut in _cut_for(part, obstacle):
-            if cut.kind != "cutout":
-                continue
             left: dict[Side, Fraction] = {
                 "length-": cut.x,
                 "length+": part.length - cut.x - cut.length,
@@ -149,7 +150,13 @@ def _slivers(through: Sequence[Part], obstacle: Obstacle, notation: Notation) ->
                 f"; {notation.with_unit(wide)} is left of {part.name} {part.carcass} at its {part.edge_name(side)}: "
                 "saw it away too, for it breaks off"
                 for side, wide in left.items()
-                if wide < SLIVER
+                if cut.kind == "cutout" and wide < SLIVER
+            ]
+            told += [
+                f"; of {part.name} {part.carcass} only {notation.text(whole - cut_away)} of "
+                f"{notation.with_unit(whole)} is left there: carry it flat, and brace it until the carcass stands"
+                for whole, cut_away in ((part.width, cut.width), (part.length, cut.length))
+                if ZERO < whole - cut_away < LEAST_LEFT * whole
             ]
     return "".join(told)
 

@@ -543,6 +543,16 @@ def test_a_narrow_strip_beside_a_cutout_is_told(along: str, left: str) -> None:
     assert f"; {left} is left of Side, left A at its front: saw it away too" in told or not left
 
 
+@pytest.mark.parametrize(("wide", "left"), [("17", "5 1/2"), ("16 1/2", "")])
+def test_a_part_of_which_little_is_left_beside_a_cutout_is_told(wide: str, left: str) -> None:
+    # With 1/4 of air at both ends 17 1/2 of 23 are cut away; a quarter of them would be 5 3/4.
+    vent = Obstacle("vent", "left", "4", "13", wide, "4", "0")
+    (told,) = found(design(carcass("A", "71"), space=replace(ROOM, obstacles=(vent,))), "obstacle")
+    neck = f"; of Side, left A only {left} of 23 in is left there: carry it flat, and brace it until the carcass stands"
+    assert told.because == "cut out of Side, left A" + (neck if left else "")
+    assert told.result == ("warn" if left else "ok")
+
+
 def test_a_drawer_across_the_cutout_of_an_outlet_is_named_once() -> None:
     bay = Bay(openings=(Opening(front="drawer"),))
     (told,) = covered(
