@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import shutil
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Container, Iterator, Mapping, Sequence
+from fractions import Fraction
 
 from core.boards import boards_in_words, without_a_length
 from core.build import build_steps
@@ -22,7 +23,7 @@ from core.drawing.sheet import draw_sheet
 from core.evening import NearSizes, near_sizes
 from core.held_back import held_in_words
 from core.lengths import UNIT_WORDS, UNITS, Notation, exact_text
-from core.lying import names_of_several
+from core.lying import names_of_several, things_lying
 from core.machining_list import machining_in_words, place_in_words
 from core.on_hand import code_of
 from core.outputs import Document, buy_document, checks_document, cuts_document, parts_document, sheets_document
@@ -156,11 +157,14 @@ def disagreements_in_words(material: MaterialSheets, plan: Plan) -> list[str]:
     notation, shared = plan.worked.notation, names_of_several(plan)
     say = notation.text
     told = [misfit_in_words(one, notation, shared) for one in material.misfits]
-    cut = {(made.sheet, piece) for made in plan.project.facts.cuts for piece in made.makes}
+    pencilled = _pencilled(plan, {one.piece.id for one in material.misfits})
     for one in material.disagreements:
         wanted = one.wanted_as_it_lies
-        if (one.sheet, one.piece) in cut:
-            told.append(cut_and_wanted(one.piece, (one.length, one.width), wanted, one.turned, notation, shared))
+        if one.is_cut:
+            called = next(pencilled.get((code_of(one.piece), one.length, one.width), iter(())), "")
+            if called:
+                told.append(cut_and_wanted(called, (one.length, one.width), wanted, one.turned, notation, shared))
+            # Else the design had moved on before that was cut: it came off as an offcut, and is called so.
             continue
         now = f"the design now asks for {say(wanted[0])} x {say(wanted[1])}" if wanted else "not wanted now"
         told.append(f"{one.piece} was laid out on {one.sheet} as {say(one.length)} x {say(one.width)}; {now}")
@@ -169,6 +173,15 @@ def disagreements_in_words(material: MaterialSheets, plan: Plan) -> list[str]:
             f"x at Cuts keeps, trims or makes again what is cut of {material.material}, and plans the rest anew"
         )
     return told
+
+
+def _pencilled(plan: Plan, told: Container[str]) -> dict[tuple[str, Fraction, Fraction], Iterator[str]]:
+    """What is pencilled on parts that no longer suit, by their code and their size, mm; without things in `told`."""
+    found: dict[tuple[str, Fraction, Fraction], list[str]] = {}
+    for one in things_lying(plan).values():
+        if one.is_part and not one.suits and one.id not in told:
+            found.setdefault((code_of(one.name), one.length, one.width), []).append(one.name)
+    return {key: iter(names) for key, names in found.items()}
 
 
 def cuts_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:

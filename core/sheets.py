@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
-from itertools import count
+from itertools import chain, count
 
 from core.construction.part import Kind
 from core.following import Followed, followed, only_waits
@@ -22,7 +22,7 @@ from core.layout.bounds import lower_bound
 from core.layout.divided import in_the_way
 from core.layout.job import Job
 from core.layout.notation import placed_in
-from core.layout.tree import Cut, Layout, Node, Placed, Spare, Unplaced
+from core.layout.tree import Cut, Layout, Node, Placed, Spare, Unplaced, members, walk
 from core.on_hand import NOTHING, Misfit, OnHand, as_it_lies, code_of, new_numbers, suits, without
 from core.planned_sheet import PlannedSheet, as_accepted, first_cuts_of, read_accepted
 from core.project import AcceptedLayout, CutMade, PieceOnHand
@@ -43,6 +43,8 @@ class Disagreement:
     """What its code stands for now; None where no more like it are wanted."""
     turned: bool = False
     """The part's own length lies along the width."""
+    is_cut: bool = False
+    """It is off its sheet."""
 
     @property
     def wanted_as_it_lies(self) -> tuple[Fraction, Fraction] | None:
@@ -132,14 +134,15 @@ def settle(
     job = make_job(blanks, stock, kerf)
     whole = MaterialSheets(material, job, all_blanks, on_hand=on_hand, made=made, misfits=misfits)
     begun, cut = {tick.sheet for tick in cuts}, {tick.piece for tick in cuts}
+    pencilled = {(tick.sheet, piece) for tick in cuts for piece in tick.makes}
     kept: list[PlannedSheet] = []
     following: list[Followed] = []
     if accepted:
         whole = replace(whole, steps=accepted.steps)
         sheets = stored_sheets(accepted, grain, begun, on_hand, job)
         if accepted.job == job.fingerprint():
-            sheets = _renamed(sheets, by_code, wanted)
-            given, told = compare(sheets, by_code, wanted)
+            sheets = _renamed(sheets, by_code, wanted, cut)
+            given, told = compare(sheets, by_code, wanted, cut)
             # What no longer suits on a begun sheet did not when this was accepted.
             if all(one.sheet in begun for one in told):
                 return replace(
@@ -147,24 +150,25 @@ def settle(
                     sheets=tuple(_spared(sheet, told, cut) for sheet in sheets),
                     unplaced=_unplaced(job, wanted, given),
                     lower_bound=max(_least(job, sheets), min(accepted.least, len(sheets))),
-                    disagreements=tuple(told),
+                    disagreements=_to_decide_on(told, pencilled),
                     accepted=True,
                 )
         standing = [sheet for sheet in sheets if sheet.begun or only_waits(sheet, held)]
-        standing = _renamed(standing, by_code, wanted)
+        standing = _renamed(standing, by_code, wanted, cut)
         used = numbers_had(on_hand.used, standing)
         following = [followed(sheet, by_code, wanted, held, cut, used) for sheet in standing]
         on_hand = replace(on_hand, used=used)
         kept = [one.sheet for one in following if one.sheet.begun or one.sheet.pieces]
         otherwise = frozenset[str]().union(*(one.otherwise for one in following))
         whole = replace(whole, standing=frozenset(sheet.id for sheet in kept), otherwise=otherwise)
-    given, disagreements = compare(kept, by_code, wanted)
-    kept = [_spared(sheet, disagreements, cut) for sheet in kept]
+    given, told = compare(kept, by_code, wanted, cut)
+    kept = [_spared(sheet, told, cut) for sheet in kept]
     for one in following:
         for out in one.left_out:
             code = code_of(out.piece)
             now = by_code[code] if out.piece in wanted.get(code, ()) else None
-            disagreements.append(Disagreement(out.piece, one.sheet.id, out.length, out.width, now, out.turned))
+            told.append(Disagreement(out.piece, one.sheet.id, out.length, out.width, now, out.turned))
+    disagreements = _to_decide_on(told, pencilled)
     rest = tuple(
         replace(blank, quantity=quantity)
         for blank in blanks
@@ -175,7 +179,7 @@ def settle(
     found = find(rest_job) if rest_job.parts else Layout((), (), 0)
     if found is None:
         least = _least(job, kept)
-        return replace(whole, sheets=tuple(kept), lower_bound=least, disagreements=tuple(disagreements), pending=True)
+        return replace(whole, sheets=tuple(kept), lower_bound=least, disagreements=disagreements, pending=True)
     first = next_number([*(one.id for one in kept), *(one.id for one in on_hand.opened)])
     new, unplaced = name_pieces(material, grain, rest_job, found, still, first, on_hand)
     laid = (*kept, *new)
@@ -184,7 +188,7 @@ def settle(
         sheets=laid,
         unplaced=unplaced,
         lower_bound=_least(job, laid) if kept else found.lower_bound,
-        disagreements=tuple(disagreements),
+        disagreements=disagreements,
         pending=found.searching,
     )
 
@@ -227,33 +231,55 @@ def next_number(ids: Sequence[str]) -> int:
 
 
 def _renamed(
-    sheets: Sequence[PlannedSheet], blanks: Mapping[str, Blank], wanted: Mapping[str, Sequence[str]]
+    sheets: Sequence[PlannedSheet],
+    blanks: Mapping[str, Blank],
+    wanted: Mapping[str, Sequence[str]],
+    cut: Container[str],
 ) -> list[PlannedSheet]:
     """The sheets, with a piece whose number is not wanted any more standing for an equal one that is.
 
     Pieces of one code are alike: when the second of three goes, what was laid out as number 2
-    serves as number 3.
+    serves as number 3. What is free already serves before what would have to be cut: when two of
+    four go, the two that are made stay, whatever their numbers. `cut`: the pieces that are cut.
     """
-    lying = {piece for sheet in sheets for piece in sheet.pieces}
+    names = [list(sheet.pieces) for sheet in sheets]
+    lying = {piece for pieces in names for piece in pieces}
     missing = {code: [piece for piece in pieces if piece not in lying] for code, pieces in wanted.items()}
-
-    def name(sheet: PlannedSheet, piece: str, node: Placed) -> str:
+    idle: list[tuple[bool, list[str], int]] = []
+    waiting: dict[str, list[tuple[list[str], int]]] = {}
+    for sheet, pieces in zip(sheets, names, strict=True):
+        spots = sheet.placed()
+        for place, (spot, is_free) in enumerate(zip(spots, _free(sheet, cut), strict=True)):
+            code = code_of(spot.piece)
+            blank = blanks.get(code)
+            if blank is None or not suits(blank, sheet.mm(spot.length), sheet.mm(spot.width), sheet.unit):
+                continue
+            if spot.piece not in wanted.get(code, ()):
+                idle.append((not is_free, pieces, place))
+            elif not is_free:
+                waiting.setdefault(code, []).append((pieces, place))
+    # Those that are made come first.
+    for is_waiting, pieces, place in sorted(idle, key=lambda one: one[0]):
+        piece = pieces[place]
         code = code_of(piece)
-        length, width = sheet.mm(node.length), sheet.mm(node.width)
-        if piece in wanted.get(code, ()) or not missing.get(code):
-            return piece
-        return missing[code].pop(0) if suits(blanks[code], length, width, sheet.unit) else piece
+        if missing.get(code):
+            pieces[place] = missing[code].pop(0)
+        elif not is_waiting and waiting.get(code):
+            others, other = waiting[code].pop()
+            pieces[place], others[other] = others[other], piece
+    return [replace(sheet, pieces=tuple(pieces)) for sheet, pieces in zip(sheets, names, strict=True)]
 
-    return [
-        replace(
-            sheet,
-            pieces=tuple(
-                name(sheet, piece, node)
-                for piece, node in zip(sheet.pieces, placed_in(sheet.root, sheet.kerf), strict=True)
-            ),
-        )
-        for sheet in sheets
-    ]
+
+def _free(sheet: PlannedSheet, cut: Container[str]) -> list[bool]:
+    """Whether each placed part is off its sheet, in the order of the walk; `cut`: the pieces that are cut."""
+    free: set[tuple[int, int]] = set()
+    found = []
+    for spot, name in zip(walk(sheet.root, sheet.kerf), chain([sheet.id], sheet.named.names()), strict=False):
+        if isinstance(spot.node, Placed):
+            found.append((spot.x, spot.y) in free)
+        elif isinstance(spot.node, Cut) and name in cut:
+            free |= {(x, y) for node, x, y in members(spot.node, spot.x, spot.y) if isinstance(node, Placed)}
+    return found
 
 
 def _unplaced(
@@ -266,13 +292,20 @@ def _unplaced(
 
 
 def compare(
-    kept: Sequence[PlannedSheet], blanks: Mapping[str, Blank], wanted: Mapping[str, Sequence[str]]
+    kept: Sequence[PlannedSheet],
+    blanks: Mapping[str, Blank],
+    wanted: Mapping[str, Sequence[str]],
+    cut: Container[str] = (),
 ) -> tuple[dict[str, list[str]], list[Disagreement]]:
-    """Which wanted pieces the kept sheets give, by code, and which of their pieces no longer suit."""
+    """Which wanted pieces the kept sheets give, by code, and which of their pieces no longer suit.
+
+    `cut`: the pieces that are cut.
+    """
     given: dict[str, list[str]] = {}
     disagreements = []
     for sheet in kept:
-        for piece, node in zip(sheet.pieces, placed_in(sheet.root, sheet.kerf), strict=True):
+        nodes = placed_in(sheet.root, sheet.kerf)
+        for piece, node, is_cut in zip(sheet.pieces, nodes, _free(sheet, cut), strict=True):
             code = code_of(piece)
             length, width = sheet.mm(node.length), sheet.mm(node.width)
             blank = blanks.get(code)
@@ -281,8 +314,13 @@ def compare(
                 given.setdefault(code, []).append(piece)
             else:
                 now = None if is_right else blank
-                disagreements.append(Disagreement(piece, sheet.id, length, width, now, node.turned))
+                disagreements.append(Disagreement(piece, sheet.id, length, width, now, node.turned, is_cut))
     return given, disagreements
+
+
+def _to_decide_on(told: Iterable[Disagreement], pencilled: Container[tuple[str, str]]) -> tuple[Disagreement, ...]:
+    """Without those that are not cut, and bear a number that is pencilled on one that serves in their place."""
+    return tuple(one for one in told if one.is_cut or (one.sheet, one.piece) not in pencilled)
 
 
 def _spared(sheet: PlannedSheet, told: Iterable[Disagreement], cut: Iterable[str]) -> PlannedSheet:

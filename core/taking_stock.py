@@ -15,7 +15,7 @@ from math import ceil
 from typing import NamedTuple
 
 from core.cuts.apart import ENDS
-from core.cuts.steps import EDGES, Edge, Excess, Numbers, common
+from core.cuts.steps import EDGES, Edge, Excess, Numbers, Place, common
 from core.cutting import PlannedStep, write_steps
 from core.layout.tree import ACROSS, Cut, Direction, Node, Placed, Spot, members, walk
 from core.on_hand import code_of
@@ -108,11 +108,15 @@ class _Taken:
     """The pieces that are still to be cut, with the trees of their cuts."""
     _numbers: Iterator[int] = field(init=False)
     _parts: Iterator[str] = field(init=False)
+    _pencilled: Mapping[Place, str] = field(init=False)
+    """What was pencilled on each piece, by its place: a part may stand for another of its code by now."""
 
     def pieces(self) -> list[PieceOnHand]:
         """What is on hand. Waste is not."""
         sheet = self.sheet
         self._numbers, self._parts = sheet.named.each(), iter(sheet.pieces)
+        made = (pair for one in self.steps if one.done for pair in zip(one.step.pieces, one.names, strict=True))
+        self._pencilled = {(piece.x, piece.y, piece.length, piece.width): name for piece, name in made}
         return list(self._skimmed(sheet.root, 0, 0, sheet.id, _Came(sheet.over)))
 
     def _is_done(self, piece: str) -> bool:
@@ -175,11 +179,17 @@ class _Taken:
         )
 
     def _as_it_is(self, node: Node, x: int, y: int, name: str, came: _Came) -> Iterator[PieceOnHand]:
-        if isinstance(node, Placed):
-            yield replace(self._piece(node, x, y, name, came), part=next(self._parts), turned=node.turned, over="")
-        elif isinstance(node, Cut):
+        if isinstance(node, Cut):
             yield self._blank(node, x, y, name, came)
-        elif self.sheet.keeping.worth_keeping(node.length, node.width) and not self._bad(node, x, y):
+            return
+        if isinstance(node, Placed):
+            planned = next(self._parts)
+            called = self._pencilled.get((x, y, node.length, node.width), planned)
+            if code_of(called):
+                yield replace(self._piece(node, x, y, name, came), part=called, turned=node.turned, over="")
+                return
+            # The design had moved on when it was cut: it came off as an offcut.
+        if self.sheet.keeping.worth_keeping(node.length, node.width) and not self._bad(node, x, y):
             yield self._piece(node, x, y, name, came)
 
     def _piece(self, node: Node, x: int, y: int, name: str, came: _Came) -> PieceOnHand:

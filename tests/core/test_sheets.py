@@ -13,10 +13,11 @@ from hypothesis import strategies as st
 from shop import Shop, check_sheets, check_steps
 
 from core import edits
+from core.cutting import cut_free
 from core.goods import Stock, Trim
 from core.outputs import cuts_document, parts_document, sheets_document
 from core.plan import Plan, Planner
-from core.printing import needed_in_words
+from core.printing import disagreements_in_words, needed_in_words
 from core.project import Carcass, Design, LoosePart, Saw
 from core.sheets import MaterialSheets, accept
 from core.taking_stock import take_stock
@@ -224,6 +225,57 @@ def test_what_a_begun_sheet_has_and_nobody_asks_for_any_more_is_named() -> None:
             assert (one.wanted.length, one.wanted.width) != (one.length, one.width)
     assert {one.piece for one in told}.isdisjoint(shop.sheet("ply-1").pieces)
     check_sheets(shop.plan)
+
+
+def test_when_fewer_are_wanted_those_that_are_made_serve_whatever_their_numbers() -> None:
+    shop = Shop(loose(4))
+    makes = {made.id: one for one in shop.plan.steps for made in one.step.pieces}
+    needed = {makes["L1/3"].number, makes["L1/4"].number}
+    for piece in ("L1/3", "L1/4"):
+        while piece in makes:
+            needed.add(makes[piece].number)
+            piece = makes[piece].step.piece
+    shop.tick(*sorted(needed))
+    cut = {name for one in shop.plan.steps if one.done for name in one.names if name.startswith("L1/")}
+    shop.edit(loose(2))
+    assert not of(shop.plan).disagreements and cut_free(shop.plan.sheets, shop.plan.steps) == set(pieces(shop.plan))
+    assert not any(one.names[0].startswith("L1/") for one in shop.plan.steps if not one.done), "nothing more is cut"
+    # If one less is wanted after the next tick, that is told of as it is called.
+    fewer = Shop(loose(1), replace(shop.project.facts, layouts=(accept(of(shop.plan)),)))
+    told, *_ = disagreements_in_words(of(fewer.plan), fewer.plan)
+    assert told in {f"{one} is cut 30 x 20; it is not wanted now" for one in cut}
+    # They go by what was pencilled on them, also once they are only pieces in the shop.
+    shop = Shop(shop.project.design, take_stock(shop.project.facts, of(shop.plan), shop.plan.steps))
+    assert {piece.part for piece in shop.project.facts.pieces if piece.part} == cut
+    assert set(of(shop.plan).made) == {f"L1/{n + 1}" for n in range(len(cut))} and not of(shop.plan).misfits
+
+
+def test_what_came_off_as_an_offcut_is_no_part_that_no_longer_suits() -> None:
+    def boards(width: str) -> Design:
+        wide, narrow = LoosePart("L", "Shelf", "ply", "30", width), LoosePart("M", "Rail", "ply", "30", "12", 2)
+        return design(loose=(wide, narrow))
+
+    shop = Shop(boards("22"))
+    shop.tick(1)
+    # The shelf is wanted narrower before it comes off, and has to be cut off as it lies: the rails lie beyond it.
+    shop.edit(boards("21"))
+    while step := shop.next_step("ply-1"):
+        shop.tick(step.number)
+    done = [one for one in shop.plan.steps if one.done]
+    assert [one.names for one in done] == [
+        ("ply-1.1", "ply-1.8"),
+        ("ply-1.3", "ply-1.2"),
+        ("L2/1", "ply-1.5"),
+        ("L2/2", "ply-1.7"),
+    ]
+    assert not any("is cut 30 x 22" in told for told in disagreements_in_words(of(shop.plan), shop.plan))
+    facts = take_stock(shop.project.facts, of(shop.plan), shop.plan.steps)
+    assert [(one.id, one.part) for one in facts.pieces] == [
+        ("ply-1.2", ""),
+        ("ply-1.4", "L2/1"),
+        ("ply-1.6", "L2/2"),
+        ("ply-1.8", ""),
+    ]
 
 
 def test_what_is_cut_and_no_longer_suits_is_named_until_it_is_decided_on_whatever_is_ticked() -> None:
