@@ -24,6 +24,7 @@ from core.own_units import RoundSize, weight_text
 from core.plan import Plan
 from core.project import Carcass, Gap, Top
 from core.put_together import BOX, DRAWER
+from core.workings import Worked
 
 PLINTH = ("plinth", "plinth end")
 DUST = "Dust of wood and board harms the lungs: extraction and a mask, also when sanding."
@@ -334,6 +335,7 @@ def _room(plan: Plan) -> list[BuildStep]:
             text = f"Screw the end panels {closing} to their carcasses from inside, before others stand beside them."
             steps.append(BuildStep("room", f"{scribed}{text}"))
         steps += [BuildStep("room", text) for text in _neighbours(worked.standing, worked.notation)]
+        steps += _hung(worked)
         text = "Fasten every carcass to the wall."
         steps.append(BuildStep("room", text, f"{_tipping(worked.notation)} {WALL}"))
     if fillers := _listed(plan, lambda part: part.role == "filler"):
@@ -359,6 +361,20 @@ def _room(plan: Plan) -> list[BuildStep]:
     if loose:
         steps.append(BuildStep("room", f"Fit what is left, scribed to the wall where it meets one: {loose}."))
     return steps
+
+
+def _hung(worked: Worked) -> list[BuildStep]:
+    """How the carcasses that only the wall carries come to their height."""
+    say = worked.notation.with_unit
+    hung = [place for place in worked.standing if place.foot and worked.rules[place.item.id].hangs]
+    if not hung:
+        return []
+    text = (
+        "Hang what hangs before anything stands below it, with its underside above the floor's highest point: "
+        + ", ".join(f"{place.item.id} {say(place.foot)}" for place in hung)
+        + ". A straight ledger that is screwed level into the studs carries it until its own screws are in."
+    )
+    return [BuildStep("room", text, f"Two hold it while it is hung: until the last screw is in, it can fall. {WALL}")]
 
 
 def _moves(top: Top, plan: Plan) -> bool:

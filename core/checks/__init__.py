@@ -17,7 +17,7 @@ from core.checks.obstacles import check_obstacles
 from core.checks.racking import check_racking
 from core.checks.sag import check_spans, shelf_spans, top_spans
 from core.checks.sheets import check_lengths, check_sheets
-from core.checks.stability import check_tipping
+from core.checks.stability import check_hanging, check_tipping
 from core.checks.thickness import check_thickness
 from core.goods import Board, Material
 from core.mistakes import Mistake
@@ -43,7 +43,7 @@ def run_checks(worked: Worked) -> tuple[Finding, ...]:
     found = [
         *check_thickness(design.materials, worked.goods.thickness, worked.names, notation),
         *check_space(worked.envelope, worked.air, worked.standing, worked.placed, notation),
-        *check_floor(worked.envelope.falls, worked.standing, notation),
+        *check_floor(worked.envelope.falls, worked.standing, worked.rules, notation),
         *check_reach(_up_to(worked), worked.placed, notation),
         *check_dry_fit(worked.misfits, worked.placed, notation),
         *check_joints(worked.joints),
@@ -60,7 +60,8 @@ def run_checks(worked: Worked) -> tuple[Finding, ...]:
         ),
         *check_drawers(worked.placed, worked.rules, notation),
         *check_movement(worked.parts, design.materials, worked.rules, notation),
-        *check_tipping(worked.standing, worked.placed, densities, notation),
+        *check_tipping(worked.standing, worked.placed, worked.rules, densities, notation),
+        *check_hanging(worked.standing, worked.placed, worked.rules, densities, notation),
         *check_standing_up(worked.standing, worked.envelope.ceiling, notation),
         *check_lifting(worked.standing, worked.placed, densities, notation),
     ]

@@ -9,6 +9,7 @@ from fractions import Fraction
 from core.checks.finding import Finding
 from core.construction.part import Part
 from core.construction.row import Standing
+from core.construction.rule_book import Rules
 from core.construction.rules import usual
 from core.dry_fit import Misfit
 from core.edits import Path
@@ -117,9 +118,11 @@ SLIT = Fraction(127, 10)
 """mm, under a kick or a plinth: what is higher is hidden by no strip; common practice, no source."""
 
 
-def check_floor(falls: Fraction, standing: Sequence[Standing], notation: Notation) -> list[Finding]:
+def check_floor(
+    falls: Fraction, standing: Sequence[Standing], rules: Mapping[str, Rules], notation: Notation
+) -> list[Finding]:
     """How far what stands on the highest point of the floor stands off its lowest."""
-    if not falls or not any(place.outside.height for place in standing):
+    if not falls or not any(place.outside.height and not rules[place.item.id].hangs for place in standing):
         return []
     ok, say = falls <= SLIT, notation.with_unit
     return [

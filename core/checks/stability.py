@@ -10,8 +10,9 @@ from core.checks.finding import Finding, not_weighed
 from core.checks.sag import GRAVITY
 from core.construction.part import Part
 from core.construction.row import Standing
+from core.construction.rule_book import Rules
 from core.lengths import INCH, Notation
-from core.own_units import force_text
+from core.own_units import force_text, weight_text
 from core.project import Carcass
 from core.solids import centre_of_gravity, solid
 
@@ -21,6 +22,10 @@ PULL = 10 * 0.45359237 * GRAVITY
 """10 lbf at the top of what a hand reaches, N; after ASTM F2057, from memory."""
 REACH = 56 * INCH
 """Highest hand hold of that pull, from memory."""
+
+
+HOLDS = Fraction(12)
+"""mm: a back that is as thick takes the screws that a box hangs by; common practice, no source."""
 
 
 def pull_that_tips(mass: float, back: float, hand: float) -> float:
@@ -58,13 +63,14 @@ def _falls(carcass: str, about: str, back: float, notation: Notation) -> Finding
 def check_tipping(
     standing: Sequence[Standing],
     parts: Sequence[Part],
+    rules: Mapping[str, Rules],
     densities: Mapping[str, float],
     notation: Notation,
 ) -> list[Finding]:
     """Each carcass alone, empty, not yet fastened: how hard a pull at hand height tips it over its front feet."""
     found = []
     for place in standing:
-        if not isinstance(place.item, Carcass) or place.height < TALL:
+        if not isinstance(place.item, Carcass) or place.height < TALL or rules[place.item.id].hangs:
             continue
         own = [part for part in parts if part.carcass == place.item.id]
         if not own:
@@ -107,6 +113,48 @@ def check_tipping(
                 else ("fasten it to studs at two places at least", "join it to its neighbours", "make it deeper"),
                 place.item.id,
                 () if steady else ("row", place.item.id, "depth"),
+            )
+        )
+    return found
+
+
+def check_hanging(
+    standing: Sequence[Standing],
+    parts: Sequence[Part],
+    rules: Mapping[str, Rules],
+    densities: Mapping[str, float],
+    notation: Notation,
+) -> list[Finding]:
+    """Each carcass that only the wall carries: what it weighs empty, and whether there is wood to screw through."""
+    found = []
+    for place in standing:
+        id = place.item.id
+        own = [part for part in parts if part.carcass == id]
+        if not own or id not in rules or not rules[id].hangs:
+            continue
+        about = f"carcass {id}, {notation.with_unit(place.foot)} above the floor"
+        unknown = next((part.material for part in own if part.material not in densities), "")
+        if unknown:
+            found.append(not_weighed("hanging", about, id, unknown))
+            continue
+        mass, _ = centre_of_gravity(own, densities)
+        held = any(part.role == "nailer" or (part.role == "back" and part.thickness >= HOLDS) for part in own)
+        found.append(
+            Finding(
+                "hanging",
+                about,
+                "ok" if held else "warn",
+                f"the wall carries its {weight_text(mass, notation)} and all that is put in it: screw it into studs, "
+                "or with what the maker of the anchors says they hold"
+                + ("" if held else "; it has no nailer, nor a back thick enough, to screw through"),
+                round(mass, 1),
+                None,
+                "kg",
+                "volume x density",
+                "common practice, no source",
+                () if held else ("nailers top, or top and bottom",),
+                id,
+                () if held else ("row", id, "rules", "nailers"),
             )
         )
     return found

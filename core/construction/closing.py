@@ -64,6 +64,8 @@ def build_end_panel(
 ) -> Built:
     """An end panel against the carcass beside it, as deep, from the floor to its top; notched for a baseboard.
 
+    Beside one that hangs it begins where that does.
+
     `made`: what of the row is built, by its place; the baseboard as for `build_standing`. `falls`: how far the floor
     falls from its highest point, mm: the blank is longer by that, to be scribed down to it. Raises Mistake where no
     carcass stands beside it.
@@ -73,14 +75,15 @@ def build_end_panel(
     beside, mate, hand = _beside(place, standing, made)
     own, rear = rules[beside.item.id], depth_of(standing)
     bench = Bench(panel.id, goods, own.front_banding)
-    sizes = (place.x, place.right), (rear - beside.outside.depth, rear), (ZERO, beside.height)
+    low = beside.foot if own.hangs else ZERO
+    sizes = (place.x, place.right), (rear - beside.outside.depth, rear), (low, beside.height)
     at = bench.panel("end panel", "", panel.name, panel.material, *sizes, banded=True, hand=hand)
     board = back_board(baseboard, own, stands_off)
-    if board and board.depth > 0:
+    if board and board.depth > 0 and board.height > low:
         block = Box((place.x, rear - board.depth, ZERO), (place.right, rear, board.height))
         bench.parts[at] = take_out(bench.parts[at], block, "lower back corner")
-    part = bench.parts[at]
-    bench.parts[at] = replace(part, allowance=(falls, ZERO) if part.length_axis == "z" else (ZERO, falls))
+    part, scribed = bench.parts[at], ZERO if low else falls
+    bench.parts[at] = replace(part, allowance=(scribed, ZERO) if part.length_axis == "z" else (ZERO, scribed))
     bench.join(at, place_key(mate))
     return bench.built()
 

@@ -24,7 +24,7 @@ from core.project import Carcass, LoosePart, RowItem
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """One item of the row where it stands, mm. `foot` is the plinth's height under it, 0 for none."""
+    """One item of the row where it stands, mm. `foot` is how high it begins: on a plinth or feet, or hung."""
 
     item: RowItem
     x: Fraction
@@ -66,8 +66,7 @@ def stand(
     x = ZERO
     for item, item_width in zip(row, widths, strict=True):
         height, depth = profiles.get(item.id, (ZERO, ZERO))
-        stands_on = rules[item.id].base if item.id in profiles and item.id in rules else "none"
-        foot = rules[item.id].kick_height if stands_on in ("plinth", "feet") else ZERO
+        foot = rules[item.id].foot if item.id in profiles and item.id in rules else ZERO
         standing.append(Standing(item, x, Outside(item_width, height, depth), foot))
         x += item_width
     return tuple(standing)
@@ -107,7 +106,7 @@ def build_standing(
     built = build_carcass(carcass, place.outside, rules, goods, raised)
     parts = [part.moved(place.x, y, place.foot) for part in built.parts]
     joints = list(built.joints)
-    if place.foot:
+    if rules.base in ("plinth", "feet"):
         base = _plinth if rules.base == "plinth" else _feet
         bottom = next(part.box.high[1] for part in built.parts if part.role == "bottom")
         below = base(carcass, place.outside, rules, goods, board, bottom)

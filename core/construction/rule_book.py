@@ -86,6 +86,13 @@ class Rules:
         reason="kick: sides stand on the floor, notched for the toes; plinth: a base of its own, levelled first; "
         "feet: bought ones, a kick panel clipped to them; none: for a box that stands on something, or hangs",
     )
+    above_floor: Fraction = _size(
+        "box",
+        "0",
+        "0",
+        "where a box of base none hangs on the wall: from the floor's highest point to its underside, 54 in or 1370 mm "
+        "over a worktop; what is lower on the wall is not cut out of it",
+    )
     runs_through: Literal["sides", "top and bottom"] = _choice(
         "box",
         "sides",
@@ -406,6 +413,16 @@ class Rules:
     def is_flush_base(self) -> bool:
         """Whether the box goes down to the floor in front, with no room for toes."""
         return self.base == "kick" and not self.kick_depth
+
+    @property
+    def foot(self) -> Fraction:
+        """How high above the floor the sides begin, mm: over a plinth or feet, or where the box hangs."""
+        return {"kick": Fraction(0), "none": self.above_floor}.get(self.base, self.kick_height)
+
+    @property
+    def hangs(self) -> bool:
+        """Whether the wall alone carries the box."""
+        return self.base == "none" and self.above_floor > 0
 
     def grain(self) -> dict[str, Grain]:
         """How the grain of panels runs where it is not as usual, by their roles, or their places."""
