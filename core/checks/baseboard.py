@@ -48,7 +48,11 @@ def _check(carcass: str, back: Box, bottom: Box, rules: Rules, notation: Notatio
         because = f"a slot {notation.with_unit(behind)} wide is left between the bottom's rear edge and the back"
     else:
         because = "back and bottom meet"
+    needed, rule = notation.at_least(back.start("z")), "above_floor" if rules.base == "none" else "kick_height"
     base = "plinth" if rules.base == "plinth" else "kick"
+    higher = (
+        f"above floor {needed} or more, if it hangs" if rules.base == "none" else f"a {base} at least {needed} high"
+    )
     return Finding(
         "baseboard",
         f"carcass {carcass}",
@@ -59,12 +63,12 @@ def _check(carcass: str, back: Box, bottom: Box, rules: Rules, notation: Notatio
         "mm",
         source="geometry",
         mend=(
-            f"a {base} at least {notation.at_least(back.start('z'))} high",
+            higher,
             "a cleat behind, glued to the bottom, that closes the slot",
             "the baseboard cut away behind the carcass, and taken out of the readings",
         )
         if slot
         else (),
         brief=carcass,
-        mended_at=("row", carcass, "rules", "kick_height") if slot else (),
+        mended_at=("row", carcass, "rules", rule) if slot else (),
     )

@@ -78,3 +78,12 @@ def test_an_end_panel_beside_it_begins_where_it_does() -> None:
     part = parts_of(beside)["Z end panel"]
     assert part.box.low[2] == 54 * INCH and size(part) == (30, 13)
     assert part.allowance == (0, 0) and not is_notched(part), "nothing is scribed to a floor"
+
+
+def test_a_box_on_the_floor_before_a_high_baseboard_is_asked_whether_it_hangs() -> None:
+    # The back ends at 5 1/2 and the 1/8 of air: hung so high, the board is below it.
+    (told,) = found(hung(above_floor="0", back="let in"), "baseboard")
+    assert told.mend[0] == "above floor 5 5/8 in or more, if it hangs"
+    assert told.mended_at == ("row", "A", "rules", "above_floor")
+    (mended,) = found(hung(above_floor="5 5/8", back="let in"), "baseboard")
+    assert mended.result == "ok"
