@@ -15,10 +15,10 @@ from math import ceil, floor
 from core.cuts.steps import EDGES, Edge, common
 from core.jobs import Blank, Rectangle, unit_for, whole_place
 from core.layout.notation import write
-from core.layout.tree import Cut, Direction, Node, Placed, Spare
+from core.layout.tree import ACROSS, Cut, Direction, Node, Placed, Spare
 from core.mistakes import Mistake
-from core.on_hand import asked_of, bad_place, new_numbers, numbers_used
-from core.planned_sheet import PlannedSheet, as_ranges, read_over, read_trim, read_unit
+from core.on_hand import as_over, asked_of, bad_place, crossing, new_numbers, numbers_used
+from core.planned_sheet import PlannedSheet, as_ranges, read_kerf, read_over, read_trim, read_unit
 from core.project import AcceptedSheet, Facts, OpenedSheet, PieceOnHand
 
 
@@ -39,16 +39,22 @@ def spoil(facts: Facts, name: str) -> Facts:
     return _without(facts, piece)
 
 
-def resize(facts: Facts, name: str, length: Fraction, width: Fraction) -> Facts:
-    """A part, a piece or a sheet that really has another size. It is stock from now on, whatever it was cut to be."""
+def resize(facts: Facts, name: str, length: Fraction, width: Fraction, measured: bool = True) -> Facts:
+    """A part, a piece or a sheet that really has another size. It is stock from now on, whatever it was cut to be.
+
+    That way it has been measured; where its size is what was thought, it may be too large still. `measured`: not even
+    that way, for it follows only from what was measured of another piece.
+    """
     piece = find_piece(facts, name)
     _check_size(length, width)
     trim = read_trim(piece.trim, f"of piece {piece.id}")
     unit = read_unit(piece.unit, f"of piece {piece.id}")
     sides = [side * unit for side in trim]
     bad = common(bad_place(piece), Fraction(0), Fraction(0), length, width)
-    # It has been measured now.
-    found = replace(piece, part="", kept=False, over="")
+    ways = zip(ACROSS, (length, width), (piece.length * unit, piece.width * unit), strict=True)
+    found = replace(piece, part="", kept=False)
+    for way, now, before in ways:
+        found = _measured(found, way) if measured and now != before else found
     return _changed(facts, piece, lambda _: _sized(found, length, width, sides, bad))
 
 
@@ -108,8 +114,20 @@ def _cut_down(node: Node, direction: Direction, whole: list[int], kerf: int) -> 
     return Cut(length, width, direction, node, spare)
 
 
-def cut_otherwise(facts: Facts, name: str, direction: Direction, size: Fraction, edge: Edge, kerf: Fraction) -> Facts:
-    """A piece that was cut where nobody had planned it: `size` from an edge of it, and what the blade left beyond."""
+def cut_otherwise(
+    facts: Facts,
+    name: str,
+    direction: Direction,
+    size: Fraction,
+    edge: Edge,
+    kerf: Fraction,
+    saw: str = "",
+    rough: Fraction = Fraction(0),
+) -> Facts:
+    """A piece that was cut where nobody had planned it: `size` from an edge of it, and what the blade left beyond.
+
+    `rough`: what is lost again beside the cut, mm, where that saw does not leave an edge that can stay.
+    """
     piece = find_piece(facts, name)
     if edge not in {"rip": ("bottom", "top"), "crosscut": ("left", "right")}[direction]:
         raise Mistake(
@@ -131,11 +149,14 @@ def cut_otherwise(facts: Facts, name: str, direction: Direction, size: Fraction,
         sides = list(trim)
         # The edge that the blade has just made is true.
         true: Edge = ("top" if is_low else "bottom") if direction == "rip" else ("right" if is_low else "left")
-        sides[EDGES.index(true)] = Fraction(0)
+        sides[EDGES.index(true)] = rough
         sawn = " ".join(edge for edge in EDGES if edge == true or edge in piece.sawn.split())
-        over = _over_after(piece, direction, at_size=is_low == at_low)
         of = piece.of or piece.id
-        one = replace(piece, sawn=sawn, id=f"{of}.{number}", part="", kept=False, of=of, over=over)
+        one = replace(piece, sawn=sawn, id=f"{of}.{number}", part="", kept=False, of=of)
+        if is_low == at_low:
+            one = _measured(one, direction)
+        elif saw:
+            one = replace(one, crossed=crossing(one.crossed, saw, direction, kerf))
         sizes = (length, extent) if direction == "rip" else (extent, width)
         beyond = Fraction(0) if is_low else whole - extent
         at = (Fraction(0), beyond) if direction == "rip" else (beyond, Fraction(0))
@@ -144,12 +165,45 @@ def cut_otherwise(facts: Facts, name: str, direction: Direction, size: Fraction,
     return replace(facts, pieces=(*facts.pieces, *made))
 
 
-def _over_after(piece: PieceOnHand, direction: Direction, at_size: bool) -> str:
-    """By how much what comes off a piece may be too large; what was cut to a size is so no more that way."""
+def _measured(piece: PieceOnHand, way: Direction) -> PieceOnHand:
+    """A piece of which the size that such a cut changes is known: it is not too large, and hangs on no blade."""
     over = list(read_over(piece.over, f"of piece {piece.id}"))
-    if at_size:
-        over[direction == "rip"] = Fraction(0)
-    return " ".join(map(str, over)) if any(over) else ""
+    over[way == "rip"] = Fraction(0)
+    return replace(piece, over=as_over((over[0], over[1])), crossed=tuple(o for o in piece.crossed if o.way != way))
+
+
+def took(facts: Facts, saw: str, kerf: Fraction) -> Facts:
+    """A blade that really takes another kerf: what lay beyond it, and was not measured since, has another size.
+
+    A piece that is smaller than was thought is laid out anew; one that is larger waits to be skimmed, and a part is
+    as large as it is.
+    """
+    for piece in facts.pieces:
+        if any(one.saw == saw for one in piece.crossed):
+            facts = _took(facts, piece, saw, kerf)
+    return facts
+
+
+def _took(facts: Facts, piece: PieceOnHand, saw: str, kerf: Fraction) -> Facts:
+    where = f"of piece {piece.id}"
+    unit, trim = read_unit(piece.unit, where), read_trim(piece.trim, where)
+    over, crossed = list(read_over(piece.over, where)), []
+    for one in piece.crossed:
+        if one.saw == saw:
+            over[one.way == "rip"] -= (kerf - read_kerf(one.kerf, piece.id)) * one.times
+            one = replace(one, kerf=str(kerf))
+        crossed.append(one)
+    # What is too small, or a part, is stored as large as it is.
+    more = [much if much < 0 or piece.part else Fraction(0) for much in over]
+    still = [much - now for much, now in zip(over, more, strict=True)]
+    found = replace(piece, crossed=tuple(crossed), over=as_over((still[0], still[1])))
+    if not any(more):
+        return replace(facts, pieces=tuple(found if one is piece else one for one in facts.pieces))
+    length, width = piece.length * unit + more[0], piece.width * unit + more[1]
+    if min(length, width) <= 0:
+        return _without(facts, piece)
+    bad = common(bad_place(piece), Fraction(0), Fraction(0), length, width)
+    return _changed(facts, piece, lambda _: _sized(found, length, width, [side * unit for side in trim], bad))
 
 
 def take_up(facts: Facts, sheet: PlannedSheet, length: Fraction, width: Fraction) -> Facts:

@@ -8,9 +8,8 @@ is not cut may be laid out anew instead (`anew`), and the person has what costs 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from fractions import Fraction
 
 from core.adding import Supply, with_missing
 from core.cutting import PlannedStep, write_steps
@@ -24,7 +23,7 @@ from core.plan import Plan, Planner
 from core.planned_sheet import PlannedSheet, as_accepted, read_accepted
 from core.project import AcceptedLayout, Design, Facts, Project
 from core.sheets import MaterialSheets, compare, stored_sheets, without_unsuited
-from core.taking_stock import NO_KERFS, take_stock
+from core.taking_stock import take_stock
 
 
 def anew(project: Project, material: str) -> Project:
@@ -121,13 +120,11 @@ def after(
     material: str,
     change: Callable[[Facts], Facts] = lambda facts: facts,
     design: Design | None = None,
-    kerfs: Mapping[str, Fraction] = NO_KERFS,
 ) -> Project:
     """The project after something went another way: stock is taken, and the least is planned anew.
 
     `change` says what happened to a material, in pieces that are on hand; `design` is another one
-    where that changes with it (a thickness, a kerf): then every material is gone through.
-    `kerfs`: what the blades of some saws really took so far, mm. Raises
+    where that changes with it (a thickness, a kerf): then every material is gone through. Raises
     Mistake where it cannot have happened.
     """
     facts = plan.project.facts
@@ -135,7 +132,7 @@ def after(
     for one in concerned:
         if one.pending and any(not sheet.begun for sheet in one.sheets):
             raise Mistake("the sheets are still being laid out: try again when they are")
-        facts = take_stock(facts, one, plan.steps, kerfs)
+        facts = take_stock(facts, one, plan.steps)
     # What is spoiled takes its name with it.
     project = Project(design or plan.project.design, change(with_names_given(facts)))
     for one in concerned:

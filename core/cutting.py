@@ -18,7 +18,7 @@ from core.cuts.steps import EDGES, OPPOSITE, AsCut, Edge, SheetToCut, Step
 from core.layout.tree import Cut, Node
 from core.mistakes import Mistake
 from core.own_units import RoundSize
-from core.planned_sheet import KEEPING, PlannedSheet, fractions_in
+from core.planned_sheet import KEEPING, PlannedSheet, read_kerf
 from core.project import CutMade, Facts, PastStep
 from core.sheets import MaterialSheets
 
@@ -134,14 +134,6 @@ def _as_cut(tick: CutMade, saws: Sequence[ShopSaw]) -> AsCut | None:
         return None
     now = next((saw for saw in saws if saw.name == tick.saw), ShopSaw(tick.saw, "any", Fraction(0)))
     return AsCut(replace(now, kerf=read_kerf(tick.kerf, tick.piece)), edge, tick.makes)
-
-
-def read_kerf(text: str, piece: str) -> Fraction:
-    """Of the saw by which a piece was cut, mm."""
-    found = fractions_in(text)
-    if len(found) != 1:
-        raise Mistake(f"the kerf {text[:40]!r} of the cut of {piece} is no size in mm, such as 11/5")
-    return found[0]
 
 
 def made_otherwise(order: MaterialOrder, ticks: Sequence[CutMade], saws: Sequence[ShopSaw]) -> tuple[CutMade, ...]:

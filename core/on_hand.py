@@ -6,12 +6,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
-from core.cuts.steps import Numbers
+from core.cuts.steps import Excess, Numbers
 from core.jobs import Blank, Rectangle, Sheet, whole_place
-from core.layout.tree import Node, nodes_below
+from core.layout.tree import Direction, Node, nodes_below
 from core.mistakes import Mistake
 from core.planned_sheet import PlannedSheet, fractions_in, read_edges, read_over, read_ranges, read_trim, read_unit
-from core.project import Facts, OpenedSheet, PieceOnHand
+from core.project import Crossed, Facts, OpenedSheet, PieceOnHand
 
 MOST_FIGURES = 9
 """Of the number in a name; more is no piece."""
@@ -106,7 +106,7 @@ class OnHand:
         whole = None if stock.bad is None else whole_place(stock.bad, 1 / sheet.unit)
         where = f"of piece {piece.id}"
         sawn, over = read_edges(piece.sawn, where), read_over(piece.over, where)
-        return replace(sheet, sawn=sawn, bad=whole, over=over, rough=stock.trim)
+        return replace(sheet, sawn=sawn, bad=whole, over=over, crossed=piece.crossed, rough=stock.trim)
 
 
 NOTHING = OnHand()
@@ -119,6 +119,18 @@ def as_sheet(piece: PieceOnHand) -> Sheet:
     left, right, bottom, top = (side * unit for side in read_trim(piece.trim, where))
     trim, bad = (left, right, bottom, top), bad_place(piece)
     return Sheet(piece.id, piece.length * unit, piece.width * unit, trim, 1, 0, on_hand=True, bad=bad)
+
+
+def as_over(over: Excess) -> str:
+    """By how much a piece may be too long and too wide, mm, as it is stored."""
+    return " ".join(map(str, over)) if any(over) else ""
+
+
+def crossing(crossed: Sequence[Crossed], saw: str, way: Direction, kerf: Fraction) -> tuple[Crossed, ...]:
+    """The blades on which a size hangs, one more among them."""
+    found = Crossed(saw, way, str(kerf))
+    same = [one for one in crossed if replace(one, times=1) == found]
+    return (*(one for one in crossed if one not in same), replace(found, times=1 + sum(one.times for one in same)))
 
 
 def bad_place(piece: PieceOnHand) -> Rectangle | None:

@@ -13,7 +13,7 @@ from core.layout.job import JobStock
 from core.layout.notation import read, write
 from core.layout.tree import Direction, Node, Placed, Spot, walk
 from core.mistakes import Mistake
-from core.project import AcceptedSheet
+from core.project import AcceptedSheet, Crossed
 
 KEEPING = Keeping(100, 300)
 """Of what, mm, is worth its place on the rack; common practice, no source."""
@@ -75,6 +75,8 @@ class PlannedSheet:
     """A place on it that is of no use: x, y, length and width."""
     over: Excess = (Fraction(0), Fraction(0))
     """By how much it may be too long and too wide, mm."""
+    crossed: tuple[Crossed, ...] = ()
+    """The blades on which its length and its width hang."""
     rough: tuple[Fraction, Fraction, Fraction, Fraction] = (Fraction(0),) * 4
     """What a piece on hand loses at its left, right, bottom and top before a part may lie there, mm."""
     first_cuts: tuple[FirstCut, ...] = ()
@@ -203,6 +205,14 @@ def read_over(text: str, where: str) -> Excess:
     if len(found) != 2:
         raise Mistake(f"what a piece has too much, {text[:40]!r} {where}, is not two sizes in mm, such as 0 1/2")
     return found[0], found[1]
+
+
+def read_kerf(text: str, piece: str) -> Fraction:
+    """Of the saw by which a piece was cut, mm."""
+    found = fractions_in(text)
+    if len(found) != 1:
+        raise Mistake(f"the kerf {text[:40]!r} of a cut of {piece} is no size in mm, such as 11/5")
+    return found[0]
 
 
 _FRACTION = re.compile("[0-9]{1,2000}(/0*[1-9][0-9]{0,1999})?")

@@ -152,11 +152,13 @@ def needed_in_words(material: MaterialSheets) -> str:
 
 def disagreements_in_words(material: MaterialSheets, plan: Plan) -> list[str]:
     """What is cut, or was laid out on begun sheets, that the design no longer asks for, and what it asks instead."""
+    notation = plan.worked.notation
+    told = _for_thinner_blades(material, plan)
     if not material.misfits and not material.disagreements:
-        return []
-    notation, shared = plan.worked.notation, names_of_several(plan)
+        return told
+    shared = names_of_several(plan)
     say = notation.text
-    told = [misfit_in_words(one, notation, shared) for one in material.misfits]
+    told += [misfit_in_words(one, notation, shared) for one in material.misfits]
     pencilled = _pencilled(plan, {one.piece.id for one in material.misfits})
     for one in material.disagreements:
         wanted = one.wanted_as_it_lies
@@ -173,6 +175,19 @@ def disagreements_in_words(material: MaterialSheets, plan: Plan) -> list[str]:
             f"x at Cuts keeps, trims or makes again what is cut of {material.material}, and plans the rest anew"
         )
     return told
+
+
+def _for_thinner_blades(material: MaterialSheets, plan: Plan) -> list[str]:
+    """That sheets which are begun were laid out before a saw was said to take more."""
+    say, kerf = plan.worked.notation.exactly, plan.worked.kerf
+    narrow = material.for_thinner_blades(kerf)
+    if not narrow:
+        return []
+    ids, planned = ", ".join(sheet.id for sheet in narrow), min(sheet.mm(sheet.kerf) for sheet in narrow)
+    return [
+        f"{ids}: laid out for blades that take {say(planned)}, and one takes {say(kerf)} now; what lies beyond "
+        "that would be too small. x at Cuts, that the design has changed since, plans the rest anew"
+    ]
 
 
 def _pencilled(plan: Plan, told: Container[str]) -> dict[tuple[str, Fraction, Fraction], Iterator[str]]:

@@ -286,6 +286,17 @@ class CutMade:
 
 
 @dataclass(frozen=True, slots=True)
+class Crossed:
+    """A blade beyond which a piece lay when it was cut off, so that its size hangs on what that took."""
+
+    saw: str
+    way: Literal["rip", "crosscut"]
+    kerf: str
+    """What it was taken to cut away, mm as a fraction: `11/5`."""
+    times: int = 1
+
+
+@dataclass(frozen=True, slots=True)
 class PieceOnHand:
     """A piece that is in the shop: off a sheet that was begun, out of the rack, or a sheet as it really measures.
 
@@ -321,6 +332,8 @@ class PieceOnHand:
     over: str = ""
     """By how much it may be too long and too wide, mm as fractions, `0 1`: it lay beyond a blade that is thinner than
     was planned with. Empty: not at all."""
+    crossed: tuple[Crossed, ...] = many("crossed")
+    """The blades on which its length and its width hang: nobody has measured them since."""
 
 
 @dataclass(frozen=True, slots=True)

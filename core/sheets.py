@@ -87,6 +87,10 @@ class MaterialSheets:
         """No layout can do with fewer sheets, and nothing is left out."""
         return not self.unplaced and not self.pending and len(self.sheets) == self.lower_bound
 
+    def for_thinner_blades(self, kerf: Fraction) -> tuple[PlannedSheet, ...]:
+        """Those that were laid out for blades which take less than this, mm."""
+        return tuple(sheet for sheet in self.sheets if sheet.mm(sheet.kerf) < kerf)
+
     @property
     def unsuited(self) -> int:
         """How many pieces, cut or laid out on a begun sheet, are not as the design asks."""

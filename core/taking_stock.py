@@ -8,52 +8,51 @@ to change does.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from math import ceil
 from typing import NamedTuple
 
 from core.cuts.apart import ENDS
+from core.cuts.saws import ShopSaw
 from core.cuts.steps import EDGES, Edge, Excess, Numbers, Place, common
 from core.cutting import PlannedStep, write_steps
 from core.layout.tree import ACROSS, Cut, Direction, Node, Placed, Spot, members, walk
-from core.on_hand import code_of
+from core.on_hand import as_over, code_of, crossing
 from core.planned_sheet import PlannedSheet, as_accepted
-from core.project import AcceptedSheet, Facts, OpenedSheet, PastStep, PieceOnHand
+from core.project import AcceptedSheet, Crossed, Facts, OpenedSheet, PastStep, PieceOnHand, Saw
 from core.sheets import MaterialSheets, accept
-
-NO_KERFS: Mapping[str, Fraction] = {}
 
 
 class _Came(NamedTuple):
     """How a piece came off, where that is not as planned."""
 
     over: Excess = (Fraction(0), Fraction(0))
-    less: tuple[int, int] = (0, 0)
-    """By how much it is shorter and narrower than planned, in units of its sheet."""
+    """By how much it may be too long and too wide, mm; less than nothing where it is too short or too narrow."""
+    crossed: tuple[Crossed, ...] = ()
+    """The blades on which its size hangs."""
     rough: frozenset[Edge] = frozenset()
     """The edges that a saw has made which leaves them so that they cannot stay."""
 
-    def skimmed(self, ways: Collection[Direction]) -> _Came:
-        """The same once it has been taken to size these ways."""
+    def measured(self, *ways: Direction) -> _Came:
+        """The same once it has been cut to a size these ways: the fence gave it, or a skim."""
         long, wide = (Fraction(0) if way in ways else much for way, much in zip(ACROSS, self.over, strict=True))
-        short, narrow = (0 if way in ways else little for way, little in zip(ACROSS, self.less, strict=True))
-        return self._replace(over=(long, wide), less=(short, narrow))
+        return self._replace(over=(long, wide), crossed=tuple(one for one in self.crossed if one.way not in ways))
+
+    def beyond(self, saw: ShopSaw, planned: Fraction, way: Direction) -> _Came:
+        """The same of what lies beyond a blade, where a kerf of `planned` mm was planned with."""
+        more = planned - saw.kerf
+        long, wide = (much + more * (one == way) for one, much in zip(ACROSS, self.over, strict=True))
+        return self._replace(over=(long, wide), crossed=crossing(self.crossed, saw.name, way, saw.kerf))
 
 
-def take_stock(
-    facts: Facts, sheets: MaterialSheets, steps: Sequence[PlannedStep], kerfs: Mapping[str, Fraction] = NO_KERFS
-) -> Facts:
-    """The facts once the begun sheets of one material are no more than pieces. `steps`: all of the project.
-
-    `kerfs`: what the blades of some saws really took in the cuts that are made, mm. What lay beyond
-    such a blade is less than planned, and what was planned on it holds no more.
-    """
+def take_stock(facts: Facts, sheets: MaterialSheets, steps: Sequence[PlannedStep]) -> Facts:
+    """The facts once the begun sheets of one material are no more than pieces. `steps`: all of the project."""
     of_material = {sheet.id for sheet in sheets.sheets}
     numbered = [one for one in steps if one.step.sheet in of_material]
     begun = [sheet.laid_out or sheet for sheet in sheets.sheets if sheet.begun]
-    taken = [_Taken(sheet, [one for one in numbered if one.step.sheet == sheet.id], kerfs) for sheet in begun]
+    taken = [_Taken(sheet, [one for one in numbered if one.step.sheet == sheet.id]) for sheet in begun]
     pieces = [piece for one in taken for piece in one.pieces()]
     gone = {sheet.id for sheet in begun}
     layout = accept(sheets, write_steps(numbered))
@@ -73,6 +72,38 @@ def take_stock(
         steps_given=max(
             [facts.steps_given, *(one.number for one in steps)] if facts.cuts or facts.history else [facts.steps_given]
         ),
+    )
+
+
+def saws_used(facts: Facts) -> list[str]:
+    """The saws, by the names that they had then, on whose kerfs sizes hang of what is in the shop."""
+    crossed = (one.saw for piece in facts.pieces for one in piece.crossed)
+    return list(dict.fromkeys([*(cut.saw for cut in facts.cuts if cut.saw), *crossed]))
+
+
+def with_saws_renamed(facts: Facts, before: Sequence[Saw], now: Sequence[Saw]) -> Facts:
+    """The facts, in which a saw that is only called otherwise than before has its new name.
+
+    What sizes hang on is the blade. The history stays as it was written.
+    """
+    if len(before) != len(now):
+        return facts
+    names = {
+        old.name: new.name
+        for old, new in zip(before, now, strict=True)
+        if old.name != new.name and old == replace(new, name=old.name)
+    }
+    if not names or set(names.values()) & {saw.name for saw in before}:
+        return facts
+
+    def renamed(piece: PieceOnHand) -> PieceOnHand:
+        crossed = (replace(one, saw=names.get(one.saw, one.saw)) for one in piece.crossed)
+        return replace(piece, crossed=tuple(crossed))
+
+    return replace(
+        facts,
+        cuts=tuple(replace(cut, saw=names.get(cut.saw, cut.saw)) for cut in facts.cuts),
+        pieces=tuple(renamed(piece) for piece in facts.pieces),
     )
 
 
@@ -103,7 +134,6 @@ class _Taken:
 
     sheet: PlannedSheet
     steps: Sequence[PlannedStep]
-    kerfs: Mapping[str, Fraction]
     waiting: list[AcceptedSheet] = field(default_factory=list)
     """The pieces that are still to be cut, with the trees of their cuts."""
     _numbers: Iterator[int] = field(init=False)
@@ -117,7 +147,7 @@ class _Taken:
         self._numbers, self._parts = sheet.named.each(), iter(sheet.pieces)
         made = (pair for one in self.steps if one.done for pair in zip(one.step.pieces, one.names, strict=True))
         self._pencilled = {(piece.x, piece.y, piece.length, piece.width): name for piece, name in made}
-        return list(self._skimmed(sheet.root, 0, 0, sheet.id, _Came(sheet.over)))
+        return list(self._skimmed(sheet.root, 0, 0, sheet.id, _Came(sheet.over, sheet.crossed)))
 
     def _is_done(self, piece: str) -> bool:
         return any(one.done and one.step.piece == piece for one in self.steps)
@@ -128,36 +158,16 @@ class _Taken:
             yield from self._as_it_is(node, x, y, name, came)
             return
         step = next(one for one in self.steps if one.step.piece == name)
-        first = step.step.pieces[0]
-        across = 1 if step.step.direction == "rip" else 0
+        first, way, saw = step.step.pieces[0], step.step.direction, step.step.saw
         for place, (member, *at) in enumerate(members(node, x, y)):
             if member is None:
                 continue
-            less, over = list(came.less), list(came.over)
             # The fence gives its size to what lies at it; what lies beyond the blade is what is left.
             at_fence = at == [first.x, first.y]
-            less[across] = 0 if at_fence else less[across] + self._more_than_planned(step)
-            over[across] = Fraction(0) if at_fence else over[across] + self._left_too_large(step)
-            beside = ENDS[step.step.direction][1 - place]
-            rough = came.rough - {beside} if step.step.saw.finished else came.rough | {beside}
-            called = f"{self.sheet.named.of}.{next(self._numbers)}"
-            off = _Came((over[0], over[1]), (less[0], less[1]), rough)
-            yield from self._skimmed(member, at[0], at[1], called, off)
-
-    def _more_than_planned(self, planned: PlannedStep) -> int:
-        """What the blade took in a cut beyond the kerf that was planned; less than nothing where it is thinner."""
-        saw, kerf = planned.step.saw, planned.step.kerf
-        really = self.kerfs.get(saw.name)
-        if really is None:
-            return 0
-        more = ceil(really / self.sheet.unit) - kerf
-        # What lies beyond a blade that was known to be thinner is skimmed.
-        return more if saw.kerf >= kerf * self.sheet.unit else max(more, 0)
-
-    def _left_too_large(self, planned: PlannedStep) -> Fraction:
-        """By how much a blade that was known to be thinner than planned leaves too large what lies beyond it, mm."""
-        saw, kerf = planned.step.saw, planned.step.kerf * self.sheet.unit
-        return max(kerf - self.kerfs.get(saw.name, saw.kerf), Fraction(0)) if saw.kerf < kerf else Fraction(0)
+            off = came.measured(way) if at_fence else came.beyond(saw, step.step.kerf * self.sheet.unit, way)
+            beside = ENDS[way][1 - place]
+            off = off._replace(rough=came.rough - {beside} if saw.finished else came.rough | {beside})
+            yield from self._skimmed(member, at[0], at[1], f"{self.sheet.named.of}.{next(self._numbers)}", off)
 
     def _skimmed(self, node: Node, x: int, y: int, name: str, came: _Came) -> Iterator[PieceOnHand]:
         """A piece that came off, as large as it is once that has been skimmed which has been."""
@@ -165,7 +175,7 @@ class _Taken:
         while skim := self._skim_of(called, done=True):
             done.add(skim.step.direction)
             called += "x"
-        came = came.skimmed(done)
+        came = came.measured(*done)
         if isinstance(node, Placed) and self._skim_of(called, done=False):
             # It is no part yet.
             yield self._blank(node, x, y, called, came)
@@ -197,17 +207,19 @@ class _Taken:
         # A rough edge is cut off before what is laid out there.
         losses = zip(EDGES, self._trim(node, x, y), strict=True)
         trim = (max(loss, sheet.kerf) if edge in came.rough else loss for edge, loss in losses)
+        long, wide = came.over
         return PieceOnHand(
             name,
             sheet.material,
-            node.length - came.less[0],
-            node.width - came.less[1],
+            node.length - ceil(max(-long, Fraction(0)) / sheet.unit),
+            node.width - ceil(max(-wide, Fraction(0)) / sheet.unit),
             str(sheet.unit),
             of=self.sheet.named.of,
             trim=" ".join(map(str, trim)),
             sawn=" ".join(self._sawn(node, x, y)),
             bad=" ".join(map(str, self._bad(node, x, y))),
-            over=" ".join(map(str, came.over)) if any(came.over) else "",
+            over=as_over((max(long, Fraction(0)), max(wide, Fraction(0)))),
+            crossed=came.crossed,
         )
 
     def _blank(self, node: Node, x: int, y: int, name: str, came: _Came) -> PieceOnHand:
@@ -215,7 +227,7 @@ class _Taken:
         nodes = [spot.node for spot in walk(node, self.sheet.kerf)]
         parts = tuple(next(self._parts) for one in nodes if isinstance(one, Placed))
         numbers = tuple(next(self._numbers) for _ in nodes[1:])
-        if parts and not any(came.less):
+        if parts and min(came.over) >= 0:
             on_hand = replace(
                 self.sheet,
                 id=name,

@@ -6,7 +6,7 @@ does anybody see it. Undo goes through designs and leaves the facts alone.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import datetime
@@ -26,7 +26,7 @@ from core.on_hand import with_names_given
 from core.plan import Plan, Planner, with_codes
 from core.project import CutMade, Design, Facts, Mishap, Place, Project
 from core.storage import HeldBy, Lock, OpenedProject, changed, copy_to, hold, open_project, save
-from core.taking_stock import NO_KERFS, take_stock
+from core.taking_stock import take_stock, with_saws_renamed
 
 UNDO_DEPTH = 200
 
@@ -146,7 +146,7 @@ class Session:
 
     def _design(self, design: Design) -> None:
         """Stores another design. No step of its plan gets a number that was seen at another step."""
-        facts = self.project.facts
+        facts = with_saws_renamed(self.project.facts, self.design.saws, design.saws)
         if self.numbers_seen:
             facts = self._with_steps_given(facts)
         self._store(replace(self.project, design=design, facts=facts))
@@ -224,18 +224,17 @@ class Session:
         material: str,
         change: Callable[[Facts], Facts],
         design: Design | None = None,
-        kerfs: Mapping[str, Fraction] = NO_KERFS,
         said: str = "",
     ) -> Supposed:
         """What would come of something that went another way, changed as little as can be. Raises Mistake.
 
-        `design` where the design changes with it: another thickness, another kerf; `kerfs`: what
-        blades really took in the cuts that are made. `said` is remembered if it is accepted.
+        `design` where the design changes with it: another thickness, another kerf. `said` is
+        remembered if it is accepted.
         """
         self._check_writable()
         if self.plan.pending:
             raise Mistake("the sheets are still being laid out; tell it when they are")
-        project = after(self.planner, self.plan, material, change, design, kerfs)
+        project = after(self.planner, self.plan, material, change, design)
         return Supposed(self.project, self.plan, project, *self._planned(project), said)
 
     def suppose_anew(self, supposed: Supposed, material: str) -> list[Supposed]:

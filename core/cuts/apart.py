@@ -226,6 +226,8 @@ class _Taker:
             rank = (waste, rough, int(matters_less), not to_cut.true)
             for index, saw in enumerate(saws):
                 reason = why_not(saw, to_cut)
+                if not reason and self._takes_too_much(cut, keeper, saw):
+                    reason = f"the blade of {saw.name} takes more than was planned with"
                 if not reason and self._leaves_too_large(spot, cut, keeper, saw):
                     reason = f"{saw.name} leaves what lies beyond its blade too large, and no saw takes that to size"
                 if reason:
@@ -244,6 +246,12 @@ class _Taker:
             best = min(rank for rank, _ in ranked)
             ranked = [(rank, replace(way, cannot=way.cannot or "; ".join(refused))) for rank, way in ranked]
         return tuple(way for rank, way in ranked if rank == best)
+
+    def _takes_too_much(self, cut: Cut, keeper: int, saw: ShopSaw) -> bool:
+        """Whether the blade is so wide, by now, that the piece beyond it would be too small."""
+        beyond = (cut.low, cut.high)[1 - keeper]
+        wide = saw.kerf > self.sheet.kerf * self.sheet.unit
+        return wide and beyond is not None and not isinstance(beyond, Spare)
 
     def _leaves_too_large(self, spot: _Spot, cut: Cut, keeper: int, saw: ShopSaw) -> bool:
         """Whether the blade is so thin that the piece beyond it must be skimmed, and that cannot be."""

@@ -67,10 +67,8 @@ def _expected(piece: Piece, step: Piece) -> list[tuple[float, float]]:
     return [first, *([(start + fence + kerf if low else start, rest)] if rest > HAIR else [])]
 
 
-def happened(
-    kind: str, thing: Thing, shop: Shop
-) -> tuple[Callable[[Facts], Facts], Design | None, dict[str, Fraction]]:
-    """What an accident of a kind does to a thing: to the facts, to the design, and what a blade really takes."""
+def happened(kind: str, thing: Thing, shop: Shop) -> tuple[Callable[[Facts], Facts], Design | None]:
+    """What an accident of a kind does to a thing: to the facts, and to the design."""
     plan, design = shop.plan, shop.project.design
     kerf, name = plan.worked.kerf, thing.name
     sheet = next((one for sheets in plan.sheets for one in sheets.sheets if one.id == name), None)
@@ -82,11 +80,10 @@ def happened(
 
     saw = design.saws[0].name
     return {
-        "spoiled": (on(partial(accidents.spoil, name=name)), None, {}),
+        "spoiled": (on(partial(accidents.spoil, name=name)), None),
         "smaller": (
             on(partial(accidents.resize, name=name, length=thing.length * Fraction(3, 4), width=thing.width - 7)),
             None,
-            {},
         ),
         "cut otherwise": (
             on(
@@ -95,7 +92,6 @@ def happened(
                 )
             ),
             None,
-            {},
         ),
         "bad place": (
             on(
@@ -104,16 +100,17 @@ def happened(
                 )
             ),
             None,
-            {},
         ),
-        "thickness": (_as_it_is, set_value(design, ("materials", thing.material, "actual"), "17.9 mm"), {}),
-        "kerf": (_as_it_is, set_value(design, ("saws", 0, "kerf"), "3.4 mm"), {saw: Fraction("3.4")}),
+        "thickness": (_as_it_is, set_value(design, ("materials", thing.material, "actual"), "17.9 mm")),
+        "kerf": (
+            partial(accidents.took, saw=saw, kerf=Fraction("3.4")),
+            set_value(design, ("saws", 0, "kerf"), "3.4 mm"),
+        ),
         "another": (
             partial(accidents.bring, material=thing.material, length=Fraction(900), width=Fraction(500)),
             None,
-            {},
         ),
-        "shallower": (_as_it_is, set_value(design, ("row", 0, "depth"), "320 mm"), {}),
+        "shallower": (_as_it_is, set_value(design, ("row", 0, "depth"), "320 mm")),
     }[kind]
 
 
@@ -141,8 +138,8 @@ def test_whatever_goes_otherwise_the_documents_play_to_the_last_cut(demo: Path, 
                 shop.tick(ready[0].number if chance.random() < 0.7 else chance.choice(ready).number)
         past = shop.project.facts.history
         thing = chance.choice(list(things_lying(shop.plan).values()))
-        change, design, kerfs = happened(kind, thing, shop)
-        shop.project = after(shop.planner, shop.plan, thing.material, change, design, kerfs)
+        change, design = happened(kind, thing, shop)
+        shop.project = after(shop.planner, shop.plan, thing.material, change, design)
         shop.take_up()
         assert shop.project.facts.history[: len(past)] == past
         play(shop)

@@ -328,7 +328,8 @@ TRACK, TABLE = Saw("track saw", "track", "2"), Saw("table saw", "table", "3.2")
     [
         ((TRACK, TABLE), True, "track saw"),
         ((TRACK, TABLE), True, "table saw"),
-        ((TRACK, replace(TABLE, kerf="2")), False, ""),
+        # Of one kerf: whether its edge can stay, and what becomes of it if that kerf proves to be another.
+        ((TRACK, replace(TABLE, kerf="2")), True, "table saw"),
         ((TABLE,), False, ""),
         # Too large for it: no saw makes that step.
         ((replace(TABLE, longest_piece="500"),), False, ""),

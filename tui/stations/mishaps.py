@@ -8,6 +8,7 @@ from functools import partial
 from typing import Any, cast
 
 from core import accidents
+from core.cuts.saws import ShopSaw
 from core.cuts.steps import Edge
 from core.cutting import PlannedStep
 from core.edits import set_value
@@ -16,6 +17,7 @@ from core.lengths import as_typed
 from core.lying import Thing, called_in_lists, things_lying
 from core.mistakes import Mistake
 from core.project import Facts
+from core.taking_stock import saws_used
 from tui.desk import Desk
 from tui.stations.supposing import Change, Supposing
 from tui.stations.unsuited import Unsuited
@@ -56,7 +58,8 @@ class Mishaps(Supposing):
             KERF: self._kerf,
             ANOTHER: self._another,
         }
-        changed = [one.material for one in plan.sheets if one.disagreements]
+        kerf = plan.worked.kerf
+        changed = [one.material for one in plan.sheets if one.disagreements or one.for_thinner_blades(kerf)]
         if changed:
             said = f"{CHANGED}: what is not cut of {changed[0]} is planned again"
             ways = {CHANGED: lambda: self.change(said, changed[0], _nothing, try_anew=True, rather_anew=True), **ways}
@@ -183,24 +186,33 @@ class Mishaps(Supposing):
             )
 
         def cut(thing: Thing, way: Direction, read: Fraction, at: Edge) -> None:
-            self._sawn_with(lambda kerf: sawn(thing, way, read, at, kerf))
+            self._sawn_with(lambda saw: sawn(thing, way, read, at, saw))
 
-        def sawn(thing: Thing, way: Direction, read: Fraction, at: Edge, kerf: Fraction) -> None:
-            made = partial(accidents.cut_otherwise, name=thing.id, direction=way, size=read, edge=at, kerf=kerf)
+        def sawn(thing: Thing, way: Direction, read: Fraction, at: Edge, saw: ShopSaw) -> None:
+            made = partial(
+                accidents.cut_otherwise,
+                name=thing.id,
+                direction=way,
+                size=read,
+                edge=at,
+                kerf=saw.kerf,
+                saw=saw.name,
+                rough=Fraction(0) if saw.finished else self.session.plan.worked.kerf,
+            )
             said = f"{thing.name} was cut otherwise: a {way} {self._size_text(read)} from its {at} edge"
             self.change(said, thing.material, self._taken_up(thing, made))
 
         self._which("Which piece did you cut?", things, here, piece)
 
-    def _sawn_with(self, accept: Callable[[Fraction], None]) -> None:
-        """The kerf of the saw that made a cut; which one is asked where that matters."""
-        kerfs = {saw.name: saw.kerf for saw in self.session.plan.worked.saws}
-        if len(set(kerfs.values())) == 1:
-            accept(next(iter(kerfs.values())))
+    def _sawn_with(self, accept: Callable[[ShopSaw], None]) -> None:
+        """The saw that made a cut; which one is asked where there are several."""
+        saws = {saw.name: saw for saw in self.session.plan.worked.saws}
+        if len(saws) == 1:
+            accept(next(iter(saws.values())))
             return
         planned = self.planned.step.saw.name if self.planned else ""
-        names = tuple(sorted(kerfs, key=lambda name: name != planned))
-        self.desk.choose("With which saw?", names, lambda name: accept(kerfs[name]), "what its blade took is gone")
+        names = tuple(sorted(saws, key=lambda name: name != planned))
+        self.desk.choose("With which saw?", names, lambda name: accept(saws[name]), "what its blade took is gone")
 
     def _another(self) -> None:
         materials = tuple(one.material for one in self.session.plan.sheets)
@@ -241,7 +253,9 @@ class Mishaps(Supposing):
 
     def _kerf(self) -> None:
         saws = self.session.design.saws
-        names = tuple(saw.name for saw in saws)
+        now = {saw.name: place for place, saw in enumerate(saws)}
+        # A saw that has another name by now, or is gone, has cut what lies there all the same.
+        names = (*now, *(name for name in saws_used(self.session.project.facts) if name not in now))
         if not names:
             self.desk.say("no saw is told of yet: a at Goods adds one, with its kerf", bad=True)
             self.desk.back_to_station()
@@ -249,15 +263,16 @@ class Mishaps(Supposing):
         here = self.planned.step.saw.name if self.planned else ""
 
         def accept(name: str) -> None:
-            place = names.index(name)
-
             def made(kerf: Fraction | None) -> None:
                 material = self.planned.sheet.material if self.planned else self.session.plan.sheets[0].material
-                design = set_value(self.session.design, ("saws", place, "kerf"), self._exact(kerf))
-                said = f"the kerf of {name} is really {self.session.plan.worked.notation.exactly(_told(kerf))}"
-                self.change(said, material, _nothing, design, {name: _told(kerf)})
+                design, really = self.session.design, _told(kerf)
+                if name in now:
+                    design = set_value(design, ("saws", now[name], "kerf"), self._exact(kerf))
+                said = f"the kerf of {name} is really {self.session.plan.worked.notation.exactly(really)}"
+                self.change(said, material, partial(accidents.took, saw=name, kerf=really), design)
 
-            self._size(f"The kerf of {name} is", saws[place].kerf, made, "cut a scrap, and measure the slot")
+            was = saws[now[name]].kerf if name in now else ""
+            self._size(f"The kerf of {name} is", was, made, "cut a scrap, and measure the slot")
 
         ordered = tuple(sorted(names, key=lambda name: name != here))
         self.desk.choose("Which saw?", ordered, accept)
@@ -282,7 +297,8 @@ class Mishaps(Supposing):
             for piece, more in sizes.items():
                 one = self.things[piece]
                 length, width = (0, more) if direction == "rip" else (more, 0)
-                facts = accidents.resize(facts, one.id, one.length + length, one.width + width)
+                size = one.length + length, one.width + width
+                facts = accidents.resize(facts, one.id, *size, measured=piece == name)
             return facts
 
         def serves() -> None:

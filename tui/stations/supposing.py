@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from fractions import Fraction
+from collections.abc import Callable
 
 from core.buy import buying_list, total
 from core.changes_in_words import buys_more, changes_in_words
 from core.held_back import cut_early
 from core.mistakes import Mistake
 from core.project import Design, Facts
-from core.taking_stock import NO_KERFS
 from tui.desk import Desk
 from tui.screens import ChangePage
 from tui.session import Supposed
@@ -31,7 +29,6 @@ class Supposing:
         material: str,
         change: Change,
         design: Design | None = None,
-        kerfs: Mapping[str, Fraction] = NO_KERFS,
         *,
         try_anew: bool = False,
         rather_anew: bool = False,
@@ -40,7 +37,7 @@ class Supposing:
 
         def work_out() -> None:
             try:
-                supposed = self.session.suppose(material, change, design, kerfs, said)
+                supposed = self.session.suppose(material, change, design, said)
             except Mistake as mistake:
                 self.desk.say(str(mistake), bad=True)
                 self.desk.back_to_station()
