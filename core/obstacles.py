@@ -28,7 +28,7 @@ REACHED = ("outlet", "switch", "vent")
 FOR = "for the "
 """How the place of what is cut out for an obstacle begins; what it is called follows."""
 NEAR = Fraction(50)
-"""A back that stands so far before an obstacle, mm, covers it all the same: nobody reaches behind it."""
+"""A back, a side or an end panel that stands so far before an obstacle, mm, covers it: nobody reaches behind it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,15 +134,15 @@ def _check_joints(before: Built, after: Built, rules: Rules, goods: Goods) -> No
 
 
 def _hides(part: Part, block: Box, obstacle: Obstacle, end_panels: Sequence[Part]) -> bool:
-    """Whether a side or an end panel stands against what must be reached on a side wall, or a side behind the other."""
+    """Whether a side or an end panel stands before what must be reached on a side wall, or a side behind the other."""
     if obstacle.wall == "back" or obstacle.kind not in REACHED or part.role not in ("side", "end panel"):
         return False
     in_panels = (
         Box((panel.box.low[0], *block.low[1:]), (panel.box.high[0], *block.high[1:]))
         for panel in end_panels
-        if covers(panel.box, block, "x")
+        if covers(panel.box, block, "x", NEAR)
     )
-    return any(covers(part.box, one, "x") for one in (block, *in_panels))
+    return covers(part.box, block, "x", NEAR) or any(covers(part.box, one, "x") for one in in_panels)
 
 
 def _hole(part: Part, block: Box, air: Fraction) -> Box:
@@ -212,7 +212,7 @@ def covers(box: Box, block: Box, flat: str, near: Fraction = ZERO) -> bool:
     Or no more than `near` mm before it.
     """
     for i, axis in enumerate("xyz"):
-        touches = box.low[i] <= block.high[i] and block.low[i] <= box.high[i] + near
+        touches = box.low[i] <= block.high[i] + near and block.low[i] <= box.high[i] + near
         laps = box.low[i] < block.high[i] and block.low[i] < box.high[i]
         if not (touches if axis == flat else laps):
             return False

@@ -27,8 +27,9 @@ def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part
     """What of the walls the piece covers. `placed`: each obstacle with its block in the room."""
     found = []
     for obstacle, block in placed:
-        met = [part for part in parts if _in_front(part, block, obstacle)]
         through = [part for part in parts if _cut_for(part, obstacle)]
+        opened = any(part.role in ("side", "end panel") for part in through)
+        met = [part for part in parts if _in_front(part, block, obstacle) or _walls_in(part, block, obstacle, opened)]
         if met:
             found.append(_covered(obstacle, block, met))
         elif through and obstacle.kind in REACHED:
@@ -191,18 +192,21 @@ def _uncovered_at(met: Sequence[Part]) -> Path:
 
 def _in_front(part: Part, block: Box, obstacle: Obstacle) -> bool:
     """Whether anything of a part stands against the obstacle, beside the wall that bears it."""
-    if part.role == "filler" and _walls_in(part.box, block, obstacle):
-        return True
     flat = "y" if obstacle.wall == "back" else "x"
-    # Nobody reaches behind a back; one that ends beside a pipe on a side wall does not cover it.
-    near = NEAR if part.role == "back" and flat == "y" else ZERO
+    # Nobody reaches behind these; a back that ends beside a pipe on a side wall does not cover it.
+    near = NEAR if part.role in (("back",) if flat == "y" else ("side", "end panel")) else ZERO
     return covers(part.box, block, flat, near) and any(covers(box, block, flat, near) for box in solid(part))
 
 
-def _walls_in(filler: Box, block: Box, obstacle: Obstacle) -> bool:
-    """Whether a filler closes the gap in which an obstacle is: nobody reaches it there any more."""
+def _walls_in(part: Part, block: Box, obstacle: Obstacle, opened: bool) -> bool:
+    """Whether a filler closes the gap in which an obstacle is: nobody reaches it there any more.
+
+    `opened`: a side or an end panel beside the gap is cut out for it.
+    """
+    if part.role != "filler" or (opened and obstacle.wall != "back"):
+        return False
     # One at a side wall is in the gap at that wall, however little it sticks out.
-    near = ZERO if obstacle.wall == "back" else NEAR
+    near, filler = ZERO if obstacle.wall == "back" else NEAR, part.box
     at_its_height = filler.low[2] < block.high[2] and block.low[2] < filler.high[2]
     beside = filler.low[0] - near < block.high[0] and block.low[0] < filler.high[0] + near
     return at_its_height and beside and block.high[1] > filler.low[1]

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
 from designs import INCH, carcass, design, plan_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.checks import run_checks
 from core.checks.finding import Finding
-from core.project import Bay, Design, Top
+from core.construction.codes import place_key
+from core.project import Bay, Design, EndPanel, Filler, Gap, Top
 from core.space import Obstacle, Reading, Space
 
 
@@ -119,3 +121,38 @@ def test_a_top_is_notched_for_a_pipe_that_runs_up_through_it() -> None:
     assert (told.result, "Top" in told.because) == ("ok", True)
     uncut = plan_of(with_pipes(replace(of, rules={**of.rules, "cutouts": "no"}), pipe))
     assert [part.machining for part in uncut.worked.placed if part.role == "worktop"] == [(), ()]
+
+
+def told_of(of: Design) -> tuple[Finding, list[str]]:
+    """The one finding about obstacles, and what is cut out for an outlet: carcass, role and place of each part."""
+    plan = plan_of(of)
+    assert not plan.problems and not plan.worked.misfits
+    (told,) = (one for one in run_checks(plan.worked) if one.check == "obstacle")
+    cut = [part for part in plan.worked.placed if any(cut.place.startswith("for the outlet") for cut in part.machining)]
+    return told, [place_key(part) for part in cut]
+
+
+@pytest.mark.parametrize(
+    ("between", "away"),
+    [("", "0"), *((between, away) for between in ("open bay", "filler") for away in ("1 mm", "40 mm", "51 mm"))],
+)
+@pytest.mark.parametrize("wall", ["left", "right"])
+@pytest.mark.parametrize("panelled", [False, True])
+def test_a_side_or_an_end_panel_a_little_off_the_wall_is_cut_out_as_one_at_the_wall(
+    between: str, away: str, wall: str, panelled: bool
+) -> None:
+    gap = Filler("G", "Strip", "ply", away) if between == "filler" else Gap("G", "Open", away)
+    row = [*([gap] * bool(between)), *([EndPanel("E", "End panel", "ply")] * panelled), carcass("A", "share")]
+    outlet = Obstacle("outlet", wall, "10", "14", "2", "4", "0")  # type: ignore[arg-type]
+    space = Space(readings=(Reading("width", "40"), Reading("depth", "24")), obstacles=(outlet,))
+    of = design(*(row if wall == "left" else row[::-1]), row_width="40", space=space)
+    told, cut = told_of(of)
+    if away == "51 mm":
+        assert cut == []
+        assert told.because.startswith("nothing covers it" if between == "open bay" else "covered by Strip G")
+        return
+    assert cut == [f"A side {wall}", *(["E end panel"] * panelled)]
+    named = f"Side, {wall} A" + (", End panel E" if panelled else "")
+    assert told.because.startswith(f"reached through {named}, and its box stands back there.")
+    uncut, cut = told_of(replace(of, rules={**of.rules, "cutouts": "no"}))
+    assert cut == [] and uncut.because.startswith("covered by ")
