@@ -8,6 +8,7 @@ from fractions import Fraction
 from itertools import groupby
 
 from core.construction.bench import Built, place_of, take_out
+from core.construction.codes import place_key
 from core.construction.goods import ZERO, Goods
 from core.construction.part import Box, Holes, Part
 from core.construction.row import Standing, depth_of
@@ -84,30 +85,35 @@ def cut_for_obstacles(
     placed: Sequence[tuple[Obstacle, Box]],
     rules: Mapping[str, Rules],
     goods: Goods,
-    end_panels: Sequence[Part] = (),
+    row: Sequence[Part],
 ) -> Built:
     """A carcass whose back is cut out where something on the back wall lies behind it, with air round it.
 
-    So is a side for what must be reached on a side wall, and one of the `end_panels` of the row, with the side behind
-    it. What stands in the way of something that sticks out, a pipe through a bottom, is notched from its side at the
-    wall. Raises Mistake where that leaves two parts nothing of their joint.
+    So is a side for what must be reached on a side wall, and an end panel with the side behind it, both or neither:
+    `row` is all that stands in the room, as it is before that. What stands in the way of something that sticks out, a
+    pipe through a bottom, is notched from its side at the wall. Raises Mistake where that leaves two parts nothing of
+    their joint.
     """
     told = rules.get(built.parts[0].carcass) if built.parts else None
     if told is None or told.cutouts == "no":
         return built
-    parts = []
-    for part in built.parts:
-        for obstacle, block in placed:
+    parts = list(built.parts)
+    for obstacle, block in placed:
+        hiding = hiding_parts(row, block, obstacle)
+        hidden_by = {place_key(part) for part in hiding}
+        reaches_in = all(_can_be_cut(part, block, obstacle, rules) for part in hiding)
+        for n, part in enumerate(parts):
+            hole = hole_for(part, block, obstacle, told.cutout_margin)
+            in_it = part.role in NOTCHED and min(part.box.common(block)) > 0
             if part.role == "back" and obstacle.wall == "back":
-                hole = _hole(part, block, told.cutout_margin)
                 met = covers(part.box, block, "y", NEAR)
+            elif place_key(part) in hidden_by:
+                # A hole that led onto a board would be of no use.
+                met = reaches_in
             else:
-                hole = _notch(part, block, obstacle.wall, told.cutout_margin)
-                in_it = part.role in NOTCHED and min(part.box.common(block)) > 0
-                met = in_it or _hides(part, block, obstacle, end_panels)
-            if met and not _divides(part, hole) and _is_bored_elsewhere(part, hole):
-                part = _without_holes_in(take_out(part, hole, f"{FOR}{obstacle.title}"), hole)
-        parts.append(part)
+                met = in_it
+            if met and _can_be_cut(part, block, obstacle, rules):
+                parts[n] = _without_holes_in(take_out(part, hole, f"{FOR}{obstacle.title}"), hole)
     cut = replace(built, parts=tuple(parts))
     _check_joints(built, cut, told, goods)
     return cut
@@ -133,16 +139,50 @@ def _check_joints(before: Built, after: Built, rules: Rules, goods: Goods) -> No
         )
 
 
-def _hides(part: Part, block: Box, obstacle: Obstacle, end_panels: Sequence[Part]) -> bool:
-    """Whether a side or an end panel stands before what must be reached on a side wall, or a side behind the other."""
-    if obstacle.wall == "back" or obstacle.kind not in REACHED or part.role not in ("side", "end panel"):
+def spots_before(row: Sequence[Part], block: Box, obstacle: Obstacle) -> list[tuple[Box, Fraction]]:
+    """What a part covers that covers an obstacle, and from how far before it, mm: its block; beside it, end panels.
+
+    For a side behind an end panel covers what the panel does, when that is to be reached on a side wall.
+    """
+    spots = [(block, NEAR)]
+    if obstacle.wall != "back" and obstacle.kind in REACHED:
+        spots += [
+            (Box((panel.box.low[0], *block.low[1:]), (panel.box.high[0], *block.high[1:])), ZERO)
+            for panel in row
+            if panel.role == "end panel" and covers(panel.box, block, "x", NEAR)
+        ]
+    return spots
+
+
+def hiding_parts(row: Sequence[Part], block: Box, obstacle: Obstacle) -> list[Part]:
+    """The sides and end panels that stand before what must be reached on a side wall."""
+    if obstacle.wall == "back" or obstacle.kind not in REACHED:
+        return []
+    spots = spots_before(row, block, obstacle)
+    upright = (part for part in row if part.role in ("side", "end panel"))
+    return [part for part in upright if any(covers(part.box, spot, "x", near) for spot, near in spots)]
+
+
+def hole_for(part: Part, block: Box, obstacle: Obstacle, air: Fraction) -> Box:
+    """What would be cut out of a part for an obstacle with so much air round it, mm, as a box in the room."""
+    if part.role == "back" and obstacle.wall == "back":
+        return _hole(part, block, air)
+    return _notch(part, block, obstacle.wall, air)
+
+
+def needed_in(part: Part, hole: Box) -> list[Holes]:
+    """The holes that are needed where they are, for a hinge, and would be cut away."""
+    needed = (row for row in part.holes if not row.place.startswith(PINS))
+    return [row for row in needed if any(_is_in(part, at, hole, row.diameter / 2) for at in _places(part, row))]
+
+
+def _can_be_cut(part: Part, block: Box, obstacle: Obstacle, rules: Mapping[str, Rules]) -> bool:
+    """Whether a part may be cut out for an obstacle, is not divided by that, and keeps the holes that it needs."""
+    told = rules.get(part.carcass)
+    if told is None or told.cutouts == "no":
         return False
-    in_panels = (
-        Box((panel.box.low[0], *block.low[1:]), (panel.box.high[0], *block.high[1:]))
-        for panel in end_panels
-        if covers(panel.box, block, "x", NEAR)
-    )
-    return covers(part.box, block, "x", NEAR) or any(covers(part.box, one, "x") for one in in_panels)
+    hole = hole_for(part, block, obstacle, told.cutout_margin)
+    return not _divides(part, hole) and not needed_in(part, hole)
 
 
 def _hole(part: Part, block: Box, air: Fraction) -> Box:
@@ -177,12 +217,6 @@ def _is_in(part: Part, at: tuple[Fraction, Fraction, Fraction], hole: Box, radiu
     """Whether a bored hole meets what is cut right through."""
     plane = ["xyz".index(axis) for axis in (part.length_axis, part.width_axis)]
     return all(hole.low[i] - radius < at[i] < hole.high[i] + radius for i in plane)
-
-
-def _is_bored_elsewhere(part: Part, hole: Box) -> bool:
-    """Whether no hole that is needed where it is, for a hinge, would be cut away."""
-    needed = (row for row in part.holes if not row.place.startswith(PINS))
-    return not any(_is_in(part, at, hole, row.diameter / 2) for row in needed for at in _places(part, row))
 
 
 def _without_holes_in(part: Part, hole: Box) -> Part:

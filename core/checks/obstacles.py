@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from core.checks.finding import Finding, Result
 from core.construction.goods import ZERO
 from core.construction.part import Box, Machining, Part, Side
+from core.construction.rule_book import Rules
 from core.edits import Path
 from core.lengths import Notation
-from core.obstacles import FOR, NEAR, REACHED, covers
+from core.obstacles import FOR, NEAR, REACHED, covers, hole_for, needed_in, spots_before
 from core.solids import solid
 from core.space import Obstacle
 
@@ -23,15 +24,18 @@ LEAST_LEFT = Fraction(1, 4)
 """The share of a part beside a cutout below which it bends or breaks when it is carried; common practice, no source."""
 
 
-def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part], notation: Notation) -> list[Finding]:
-    """What of the walls the piece covers. `placed`: each obstacle with its block in the room."""
+def check_obstacles(
+    placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part], rules: Mapping[str, Rules], notation: Notation
+) -> list[Finding]:
+    """What of the walls the piece covers. `placed`: each obstacle with its block in the room; `rules` by carcass."""
     found = []
     for obstacle, block in placed:
         through = [part for part in parts if _cut_for(part, obstacle)]
         opened = any(part.role in ("side", "end panel") for part in through)
-        met = [part for part in parts if _in_front(part, block, obstacle) or _walls_in(part, block, obstacle, opened)]
+        spots = spots_before(parts, block, obstacle)
+        met = [part for part in parts if _in_front(part, spots, obstacle) or _walls_in(part, block, obstacle, opened)]
         if met:
-            found.append(_covered(obstacle, block, met))
+            found.append(_covered(obstacle, block, met, rules))
         elif through and obstacle.kind in REACHED:
             found.append(_reached(obstacle, block, through, parts, notation))
         else:
@@ -103,7 +107,7 @@ def _borne(part: Part, side: Part, obstacle: Obstacle, notation: Notation) -> st
     return f" ({notation.text(left)} of its {notation.with_unit(high - low)} still meets {side.name})"
 
 
-def _covered(obstacle: Obstacle, block: Box, met: Sequence[Part]) -> Finding:
+def _covered(obstacle: Obstacle, block: Box, met: Sequence[Part], rules: Mapping[str, Rules]) -> Finding:
     """Something stands before it, or where it sticks out."""
     electric = obstacle.kind in ELECTRIC
     inside = [part for part in met if _is_in_its_place(part, block, electric)]
@@ -123,17 +127,40 @@ def _covered(obstacle: Obstacle, block: Box, met: Sequence[Part]) -> Finding:
             mend = ("cutouts yes, where that divides no part", *mend)
     elif not electric:
         mend = mend[1:]
-    told = f"covered by {_named(met)}" + (f". {CODE}" if electric else "")
+    screwed, plates = _screwed_to(met, block, obstacle, rules)
+    why = ""
+    if screwed is not None:
+        # Of a pair each has its own side.
+        turned = ("a door hinged on the other side",) if not plates[0].endswith((" left", " right")) else ()
+        mend = ("another hinge from end", *turned, "leave an open bay there")
+        at = ("row", screwed.carcass)
+        are = f"{' and '.join(f'the {plate}' for plate in plates)} {'are' if len(plates) > 1 else 'is'}"
+        why = f"; not cut out, for {are} screwed to {_named([screwed])} there"
+    told = f"covered by {_named(met)}{why}" + (f". {CODE}" if electric else "")
     return Finding(
         "obstacle",
         _about(obstacle),
         "fail" if inside else "warn",
-        f"in the place of {_named(inside)}" if inside else told,
+        f"in the place of {_named(inside)}{why}" if inside else told,
         source="geometry",
         mend=mend,
         brief=obstacle.title,
         mended_at=at,
     )
+
+
+def _screwed_to(
+    met: Sequence[Part], block: Box, obstacle: Obstacle, rules: Mapping[str, Rules]
+) -> tuple[Part | None, list[str]]:
+    """The part that is not cut out because plates of hinges are screwed to it there, and these; None without any."""
+    for part in met:
+        told = rules.get(part.carcass)
+        if told is not None and told.cutouts == "yes":
+            rows = needed_in(part, hole_for(part, block, obstacle, told.cutout_margin))
+            # What they share their holes with is told where they are bored.
+            if plates := [row.place.partition(" in ")[0] for row in rows]:
+                return part, plates
+    return None, []
 
 
 def _narrow_beside(through: Sequence[Part], obstacle: Obstacle, notation: Notation) -> str:
@@ -190,12 +217,16 @@ def _uncovered_at(met: Sequence[Part]) -> Path:
     return ("tops" if part.role == "worktop" else "row", part.carcass)
 
 
-def _in_front(part: Part, block: Box, obstacle: Obstacle) -> bool:
+def _in_front(part: Part, spots: Sequence[tuple[Box, Fraction]], obstacle: Obstacle) -> bool:
     """Whether anything of a part stands against the obstacle, beside the wall that bears it."""
     flat = "y" if obstacle.wall == "back" else "x"
     # Nobody reaches behind these; a back that ends beside a pipe on a side wall does not cover it.
-    near = NEAR if part.role in (("back",) if flat == "y" else ("side", "end panel")) else ZERO
-    return covers(part.box, block, flat, near) and any(covers(box, block, flat, near) for box in solid(part))
+    if part.role not in (("back",) if flat == "y" else ("side", "end panel")):
+        spots = [(spots[0][0], ZERO)]
+    return any(
+        covers(part.box, spot, flat, near) and any(covers(box, spot, flat, near) for box in solid(part))
+        for spot, near in spots
+    )
 
 
 def _walls_in(part: Part, block: Box, obstacle: Obstacle, opened: bool) -> bool:

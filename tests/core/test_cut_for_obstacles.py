@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from core.checks import run_checks
 from core.checks.finding import Finding
 from core.construction.codes import place_key
-from core.project import Bay, Design, EndPanel, Filler, Gap, Top
+from core.project import Bay, Design, EndPanel, Filler, Gap, Opening, Top
 from core.space import Obstacle, Reading, Space
 
 
@@ -156,3 +156,31 @@ def test_a_side_or_an_end_panel_a_little_off_the_wall_is_cut_out_as_one_at_the_w
     assert told.because.startswith(f"reached through {named}, and its box stands back there.")
     uncut, cut = told_of(replace(of, rules={**of.rules, "cutouts": "no"}))
     assert cut == [] and uncut.because.startswith("covered by ")
+
+
+@pytest.mark.parametrize(("wall", "along"), [("left", "1 3/4"), ("right", "81/4")])
+@pytest.mark.parametrize("panelled", [False, True])
+def test_an_end_panel_is_cut_out_only_where_the_side_behind_it_can_be(wall: str, along: str, panelled: bool) -> None:
+    # 1 to 3 behind the front and 7 to 10 up: the lower hinge's plate is 37 mm behind the front and about 8 up.
+    outlet = Obstacle("outlet", wall, along, "7", "2", "3", "0")  # type: ignore[arg-type]
+    space = Space(readings=(Reading("width", "36"), Reading("depth", "24")), obstacles=(outlet,))
+
+    def told(hinged: str, **rules: str) -> tuple[Finding, list[str]]:
+        front = Bay(openings=(Opening(front="door", hinged=hinged),))  # type: ignore[arg-type]
+        row = [*([EndPanel("E", "End panel", "ply")] * panelled), carcass("A", "share", "34 1/2", "23 1/4", front)]
+        row[-1] = replace(row[-1], rules=rules)
+        of = design(*(row if wall == "left" else row[::-1]), row_width="36", space=space)
+        return told_of(of)
+
+    covered, cut = told(wall)
+    panel = ["E end panel"] * panelled
+    assert cut == []
+    assert covered.because.startswith(
+        f"covered by Side, {wall} A{', End panel E' * panelled}; not cut out, for the plate of hinge 1 of the door is "
+        f"screwed to Side, {wall} A there. Power in a wall"
+    )
+    assert covered.mend == ("another hinge from end", "a door hinged on the other side", "leave an open bay there")
+    assert covered.mended_at == ("row", "A")
+    for mended, cut in (told("right" if wall == "left" else "left"), told(wall, hinge_from_end="8")):
+        assert cut == [f"A side {wall}", *panel]
+        assert mended.because.startswith("reached through ")
