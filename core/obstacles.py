@@ -10,7 +10,7 @@ from itertools import groupby
 from core.construction.bench import Built, place_of, take_out
 from core.construction.codes import place_key
 from core.construction.goods import ZERO, Goods
-from core.construction.part import Box, Holes, Part
+from core.construction.part import Axis, Box, Holes, Part
 from core.construction.row import Standing, depth_of
 from core.construction.rule_book import Rules
 from core.construction.shelves import PINS
@@ -101,14 +101,15 @@ def cut_for_obstacles(
     for obstacle, block in placed:
         hiding = hiding_parts(row, block, obstacle)
         hidden_by = {place_key(part) for part in hiding}
-        reaches_in = all(_can_be_cut(part, block, obstacle, rules) for part in hiding)
+        under = closed_below(row, block, obstacle)
+        reaches_in = not under and all(_can_be_cut(part, block, obstacle, rules) for part in hiding)
         for n, part in enumerate(parts):
             hole = hole_for(part, block, obstacle, told.cutout_margin)
             in_it = part.role in NOTCHED and min(part.box.common(block)) > 0
             if part.role == "back" and obstacle.wall == "back":
-                met = covers(part.box, block, "y", NEAR)
+                met = covers(part.box, block, "y", NEAR) and (in_it or not under)
             elif place_key(part) in hidden_by:
-                # A hole that led onto a board would be of no use.
+                # A hole that led onto a board, or into the space under a box, would be of no use.
                 met = reaches_in
             else:
                 met = in_it
@@ -161,6 +162,33 @@ def hiding_parts(row: Sequence[Part], block: Box, obstacle: Obstacle) -> list[Pa
     spots = spots_before(row, block, obstacle)
     upright = (part for part in row if part.role in ("side", "end panel"))
     return [part for part in upright if any(covers(part.box, spot, "x", near) for spot, near in spots)]
+
+
+def closed_below(row: Sequence[Part], block: Box, obstacle: Obstacle) -> list[Part]:
+    """The kick panels and plinths that close the space under a box where what must be reached is.
+
+    None of it is over the bottom. `row` is all that stands in the room. What is before the kick panel, on a side wall,
+    is not in that space.
+    """
+    if obstacle.kind not in REACHED:
+        return []
+    closing: list[Part] = []
+    spots = spots_before(row, block, obstacle)
+    for bottom in (part for part in row if part.role == "bottom" and part.box.high[2] >= block.high[2]):
+        own = [part for part in row if part.carcass == bottom.carcass]
+        before = [
+            part
+            for part in own
+            if part.role in ("kick", "plinth")
+            and part.box.high[1] < block.high[1]
+            and part.box.low[2] < block.high[2]
+            and block.low[2] < part.box.high[2]
+        ]
+        if obstacle.wall == "back":
+            closing += [part for part in before if part.box.common(block)[0] > 0]
+        elif any(_is_at(part.box, spot, "x", near) for spot, near in spots for part in own):
+            closing += before
+    return closing
 
 
 def hole_for(part: Part, block: Box, obstacle: Obstacle, air: Fraction) -> Box:
@@ -240,14 +268,15 @@ def _divides(part: Part, hole: Box) -> bool:
     return any(common[axis] >= part.box.span(axis) for axis in (part.length_axis, part.width_axis))
 
 
-def covers(box: Box, block: Box, flat: str, near: Fraction = ZERO) -> bool:
+def covers(box: Box, block: Box, flat: Axis, near: Fraction = ZERO) -> bool:
     """Whether a box stands against an obstacle on a wall across the axis `flat`, over the same rectangle.
 
     Or no more than `near` mm before it.
     """
-    for i, axis in enumerate("xyz"):
-        touches = box.low[i] <= block.high[i] + near and block.low[i] <= box.high[i] + near
-        laps = box.low[i] < block.high[i] and block.low[i] < box.high[i]
-        if not (touches if axis == flat else laps):
-            return False
-    return True
+    common = dict(zip("xyz", box.common(block), strict=True))
+    return _is_at(box, block, flat, near) and all(common[axis] > 0 for axis in common if axis != flat)
+
+
+def _is_at(box: Box, block: Box, axis: Axis, near: Fraction) -> bool:
+    """Whether two boxes have something in common along an axis, or are no more than `near` mm apart."""
+    return box.common(block)["xyz".index(axis)] >= -near

@@ -7,11 +7,11 @@ from fractions import Fraction
 
 from core.checks.finding import Finding, Result
 from core.construction.goods import ZERO
-from core.construction.part import Box, Machining, Part, Side
+from core.construction.part import Axis, Box, Machining, Part, Side
 from core.construction.rule_book import Rules
 from core.edits import Path
 from core.lengths import Notation
-from core.obstacles import FOR, NEAR, REACHED, covers, hole_for, needed_in, spots_before
+from core.obstacles import FOR, NEAR, REACHED, closed_below, covers, hole_for, needed_in, spots_before
 from core.solids import solid
 from core.space import Obstacle
 
@@ -34,7 +34,10 @@ def check_obstacles(
         opened = any(part.role in ("side", "end panel") for part in through)
         spots = spots_before(parts, block, obstacle)
         met = [part for part in parts if _in_front(part, spots, obstacle) or _walls_in(part, block, obstacle, opened)]
-        if met:
+        under = [part for part in closed_below(parts, block, obstacle) if part not in met and part not in through]
+        if under and not any(_is_in_its_place(part, block, obstacle.kind in ELECTRIC) for part in met):
+            found.append(_buried(obstacle, met, under))
+        elif met:
             found.append(_covered(obstacle, block, met, rules))
         elif through and obstacle.kind in REACHED:
             found.append(_reached(obstacle, block, through, parts, notation))
@@ -149,6 +152,25 @@ def _covered(obstacle: Obstacle, block: Box, met: Sequence[Part], rules: Mapping
     )
 
 
+def _buried(obstacle: Obstacle, met: Sequence[Part], under: Sequence[Part]) -> Finding:
+    """It is in the closed space under a box. `met`: what stands against it besides."""
+    # Of a plinth's front and rear it is the nearer one.
+    nearest = max(part.box.high[1] for part in under)
+    covering = met or [part for part in under if part.box.high[1] == nearest]
+    electric = obstacle.kind in ELECTRIC
+    moved = "moved, by who may do that" if electric else "an opening in what stands before it"
+    return Finding(
+        "obstacle",
+        _about(obstacle),
+        "warn",
+        f"covered by {_named(covering)}, in the closed space under the box" + (f". {CODE}" if electric else ""),
+        source="geometry",
+        mend=(moved, "leave an open bay there"),
+        brief=obstacle.title,
+        mended_at=_uncovered_at(covering),
+    )
+
+
 def _screwed_to(
     met: Sequence[Part], block: Box, obstacle: Obstacle, rules: Mapping[str, Rules]
 ) -> tuple[Part | None, list[str]]:
@@ -219,7 +241,7 @@ def _uncovered_at(met: Sequence[Part]) -> Path:
 
 def _in_front(part: Part, spots: Sequence[tuple[Box, Fraction]], obstacle: Obstacle) -> bool:
     """Whether anything of a part stands against the obstacle, beside the wall that bears it."""
-    flat = "y" if obstacle.wall == "back" else "x"
+    flat: Axis = "y" if obstacle.wall == "back" else "x"
     # Nobody reaches behind these; a back that ends beside a pipe on a side wall does not cover it.
     if part.role not in (("back",) if flat == "y" else ("side", "end panel")):
         spots = [(spots[0][0], ZERO)]

@@ -184,3 +184,45 @@ def test_an_end_panel_is_cut_out_only_where_the_side_behind_it_can_be(wall: str,
     for mended, cut in (told("right" if wall == "left" else "left"), told(wall, hinge_from_end="8")):
         assert cut == [f"A side {wall}", *panel]
         assert mended.because.startswith("reached through ")
+
+
+@pytest.mark.parametrize(
+    ("base", "back", "side"),
+    [
+        ("kick", "Kick panel A", "Side, {} A"),
+        ("feet", "Kick panel A", "Kick panel A"),
+        ("plinth", "Plinth, rear A", "Plinth end, {} A"),
+    ],
+)
+@pytest.mark.parametrize("reach", ["bottom", "floor"])
+@pytest.mark.parametrize("kind", ["outlet", "switch", "vent"])
+def test_what_is_under_the_box_is_covered_by_what_closes_the_space_there(
+    base: str, back: str, side: str, reach: str, kind: str
+) -> None:
+    def told(wall: str, along: str = "10", up: str = "1 1/2", **rules: str) -> Finding:
+        obstacle = Obstacle(kind, wall, along, up, "3", "3", "0")  # type: ignore[arg-type]
+        space = Space(readings=(Reading("width", "36"), Reading("depth", "24")), obstacles=(obstacle,))
+        rules = {"base": base, "kick_height": "6", "back_reach": reach, **rules}
+        of = design(carcass("A", "36", **rules), row_width="36", space=space)
+        plan = plan_of(of)
+        assert not plan.problems and not plan.worked.misfits
+        (found,) = (one for one in run_checks(plan.worked) if one.check == "obstacle")
+        assert ("cut out" in found.because or "reached" in found.because) == any(
+            cut.place.startswith("for the ") for part in plan.worked.placed for cut in part.machining
+        )
+        return found
+
+    reaching = "Back A" if reach == "floor" and base == "kick" else back
+    for wall, by in (("back", reaching), ("left", side.format("left")), ("right", side.format("right"))):
+        found = told(wall)
+        assert found.result == "warn"
+        assert found.because.startswith(f"covered by {by}, in the closed space under the box")
+        assert ("Power in a wall" in found.because) == (kind != "vent")
+    # 6 3/4 is the upper face of the bottom: up to there nobody reaches it from within the box.
+    beside = told("back", up="3 3/4").because
+    assert beside.startswith("covered by Back A") and ", in the closed space under the box" in beside
+    # Above the bottom it is reached as ever; and so it is beside the toes, before the kick panel.
+    above = "cut out of Back A" if kind == "vent" else "reached through Back A"
+    assert told("back", up="9").because.startswith(above)
+    if base == "feet":
+        assert told("left", along="0").because == "nothing covers it"
