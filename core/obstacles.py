@@ -201,7 +201,7 @@ def hole_for(part: Part, block: Box, obstacle: Obstacle, air: Fraction) -> Box:
 def needed_in(part: Part, hole: Box) -> list[Holes]:
     """The holes that are needed where they are, for a hinge, and would be cut away."""
     needed = (row for row in part.holes if not row.place.startswith(PINS))
-    return [row for row in needed if any(_is_in(part, at, hole, row.diameter / 2) for at in _places(part, row))]
+    return [row for row in needed if any(_is_in(part, at, hole, row.diameter / 2) for at in places(part, row))]
 
 
 def _can_be_cut(part: Part, block: Box, obstacle: Obstacle, rules: Mapping[str, Rules]) -> bool:
@@ -232,7 +232,7 @@ def _notch(part: Part, block: Box, wall: Wall, air: Fraction) -> Box:
     return Box((low[0], low[1], low[2]), (high[0], high[1], high[2]))
 
 
-def _places(part: Part, row: Holes) -> Iterator[tuple[Fraction, Fraction, Fraction]]:
+def places(part: Part, row: Holes) -> Iterator[tuple[Fraction, Fraction, Fraction]]:
     """Where the holes of a row are in the room, on the low face of their panel."""
     for x, y in row.centres():
         at = dict(zip("xyz", part.box.low, strict=True))
@@ -252,7 +252,7 @@ def _without_holes_in(part: Part, hole: Box) -> Part:
     rows: list[Holes] = []
     for row in part.holes:
         along = row.along == "length"
-        kept = [not _is_in(part, at, hole, row.diameter / 2) for at in _places(part, row)]
+        kept = [not _is_in(part, at, hole, row.diameter / 2) for at in places(part, row)]
         for stays, run in groupby(enumerate(kept), key=lambda one: one[1]):
             numbers = [number for number, _ in run]
             if stays:

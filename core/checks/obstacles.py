@@ -7,12 +7,14 @@ from fractions import Fraction
 
 from core.checks.finding import Finding, Result
 from core.construction.goods import ZERO
+from core.construction.hinges import WOOD
 from core.construction.part import Axis, Box, Machining, Part, Side
 from core.construction.rule_book import Rules
+from core.construction.shelves import PINS
 from core.edits import Path
 from core.lengths import Notation
-from core.obstacles import FOR, NEAR, REACHED, closed_below, covers, hole_for, needed_in, spots_before
-from core.solids import solid
+from core.obstacles import FOR, NEAR, REACHED, closed_below, covers, hole_for, needed_in, places, spots_before
+from core.solids import block_of, solid
 from core.space import Obstacle
 
 CODE = "Power in a wall is work for who is licensed to do it: ask the local code before an outlet is covered or moved."
@@ -40,9 +42,10 @@ def check_obstacles(
         elif met:
             found.append(_covered(obstacle, block, met, rules))
         elif through and obstacle.kind in REACHED:
-            found.append(_reached(obstacle, block, through, parts, notation))
+            pinless = _without_pins(parts, obstacle, rules)
+            found.append(_reached(obstacle, block, through, parts, pinless, notation))
         else:
-            found.append(_passed(obstacle, through, notation))
+            found.append(_passed(obstacle, through, _without_pins(parts, obstacle, rules), notation))
     return found
 
 
@@ -55,19 +58,16 @@ def _about(obstacle: Obstacle) -> str:
     return f"{obstacle.title} on the {obstacle.wall} wall"
 
 
-def _passed(obstacle: Obstacle, through: Sequence[Part], notation: Notation) -> Finding:
+def _passed(obstacle: Obstacle, through: Sequence[Part], pinless: str, notation: Notation) -> Finding:
     """Nothing stands before it, or what did is cut away."""
     told = f"cut out of {_named(through)}" if through else "nothing covers it"
-    doubts = _narrow_beside(through, obstacle, notation)
-    loose = [part for part in through if part.role == "loose shelf"]
-    if loose and any(part.role in ("side", "divider") for part in through):
-        doubts += f"; {loose[0].name.lower()} has no pin at that corner: leave it out there, or make it fixed"
+    doubts = _narrow_beside(through, obstacle, notation) + pinless
     result: Result = "warn" if doubts else "ok"
     return Finding("obstacle", _about(obstacle), result, told + doubts, source="geometry", brief=obstacle.title)
 
 
 def _reached(
-    obstacle: Obstacle, block: Box, through: Sequence[Part], parts: Sequence[Part], notation: Notation
+    obstacle: Obstacle, block: Box, through: Sequence[Part], parts: Sequence[Part], pinless: str, notation: Notation
 ) -> Finding:
     """It is of use through a hole in what stands before it, unless something lies across that."""
     flat = "y" if obstacle.wall == "back" else "x"
@@ -78,12 +78,14 @@ def _reached(
         for part in across
     )
     told = f" Across it: {', '.join(names)}." if names else ""
-    narrow = _narrow_beside(through, obstacle, notation)
+    narrow = _narrow_beside(through, obstacle, notation) + pinless
     electric = obstacle.kind in ELECTRIC
     opened = f"cut out of {_named(through)}"
     mend: tuple[str, ...] = ("an open bay there",) if told else ()
     if electric:
         opened = f"reached through {_named(flush)}, and its box stands back there"
+        if notched := [part for part in through if part not in flush]:
+            opened += f"; cut out of {_named(notched)}, too"
         mend = ("its box brought forward, by who may do that", "an open bay there")
     stop = "." if mend else ""
     return Finding(
@@ -209,6 +211,50 @@ def _narrow_beside(through: Sequence[Part], obstacle: Obstacle, notation: Notati
                 if ZERO < whole - cut_away < LEAST_LEFT * whole
             ]
     return "".join(told)
+
+
+def _without_pins(parts: Sequence[Part], obstacle: Obstacle, rules: Mapping[str, Rules]) -> str:
+    """The adjustable shelves of which a corner lies on no pin for what is cut out there, as a clause; or empty."""
+    shelves = [part for part in parts if part.role == "loose shelf" and part.carcass in rules]
+    uprights = [part for part in parts if part.role in ("side", "divider")]
+    lost: dict[str, bool] = {}
+    for shelf in shelves:
+        for upright in uprights:
+            for row in ("front", "rear"):
+                found = _pin_lost(shelf, upright, row, obstacle, rules[shelf.carcass])
+                if found is not None:
+                    lost[shelf.name] = lost.get(shelf.name, True) and found
+    if not lost:
+        return ""
+    several = len(lost) > 1
+    have, them = ("have", "them") if several else ("has", "it")
+    elsewhere = f"put {them} on other holes" if all(lost.values()) else f"leave {them} out there"
+    return f"; {' and '.join(lost)} {have} no pin at that corner: {elsewhere}, or make {them} fixed"
+
+
+def _pin_lost(shelf: Part, upright: Part, row: str, obstacle: Obstacle, rules: Rules) -> bool | None:
+    """Whether there are other holes for a shelf's corner that has lost its pin at an upright; None where it has not."""
+    at_left = upright.box.high[0] <= shelf.box.low[0]
+    apart = shelf.box.low[0] - upright.box.high[0] if at_left else upright.box.low[0] - shelf.box.high[0]
+    if upright.carcass != shelf.carcass or not ZERO <= apart < rules.pin_depth:
+        return None
+    face = "high" if at_left else "low"
+    own = [holes for holes in upright.holes if holes.face == face and holes.place == f"{PINS}, {row} row"]
+    centres = [(y, z) for holes in own for _, y, z in places(upright, holes)]
+    up = shelf.box.low[2] - rules.pin_diameter / 2
+    lines = {y for y, _ in centres}
+    end = shelf.box.low[0] if at_left else shelf.box.high[0]
+    for cut in (block_of(shelf, cut) for cut in _cut_for(shelf, obstacle)):
+        if cut.low[0] <= end <= cut.high[0] and any(cut.low[1] < y < cut.high[1] for y in lines):
+            return any(z != up for _, z in centres)
+    if any(z == up for _, z in centres):
+        return None
+    free = rules.pin_diameter / 2 + WOOD
+    for cut in (block_of(upright, cut) for cut in _cut_for(upright, obstacle)):
+        beside = not lines or any(cut.low[1] - free < y < cut.high[1] + free for y in lines)
+        if beside and cut.low[2] - free < up < cut.high[2] + free:
+            return bool(centres)
+    return None
 
 
 def _named(parts: Sequence[Part]) -> str:

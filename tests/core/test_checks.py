@@ -838,7 +838,7 @@ def test_no_hole_is_bored_where_a_pipe_is_cut_out_and_a_shelf_without_a_pin_is_t
     # What is left of the row is on the same grid, above the pipe.
     assert rear.count < front.count and {x for x, _ in rear.centres()} <= {x for x, _ in front.centres()}
     (told,) = [one for one in run_checks(worked) if one.check == "obstacle"]
-    assert told.result == "warn" and "has no pin at that corner" in told.because
+    assert told.result == "warn" and "have no pin at that corner: put them on other holes" in told.because
 
 
 def test_a_pipe_in_the_way_of_a_drawer_fails_and_says_what_mends_it() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 from designs import INCH, carcass, design, plan_of
@@ -226,3 +227,41 @@ def test_what_is_under_the_box_is_covered_by_what_closes_the_space_there(
     assert told("back", up="9").because.startswith(above)
     if base == "feet":
         assert told("left", along="0").because == "nothing covers it"
+
+
+@pytest.mark.parametrize(("wall", "along"), [("left", "19"), ("right", "2")])
+@pytest.mark.parametrize("kind", ["outlet", "switch", "vent"])
+def test_a_shelf_that_loses_a_pin_to_what_is_reached_through_the_side_is_told(wall: str, along: str, kind: str) -> None:
+    box = carcass("A", "36", "34 1/2", "23 1/4", Bay(adjustable_shelves=2), back="let in")
+    seen = set()
+    for up in range(5, 28):
+        obstacle = Obstacle(kind, wall, along, str(up), "3", "2", "0")  # type: ignore[arg-type]
+        space = Space(readings=(Reading("width", "36"), Reading("depth", "24")), obstacles=(obstacle,))
+        plan = plan_of(design(box, row_width="36", space=space))
+        (told,) = (one for one in run_checks(plan.worked) if one.check == "obstacle")
+        assert "Side" in told.because.partition("Across")[0]
+        (side,) = (part for part in plan.worked.placed if part.role == "side" and part.place == wall)
+        lost = set()
+        for shelf in (part for part in plan.worked.placed if part.role == "loose shelf"):
+            at = [side.box.low[2] + x for row in side.holes for x, _ in row.centres()]
+            if at.count(shelf.box.low[2] - Fraction(5, 2)) < 2:
+                lost.add(shelf.name)
+        assert ("no pin at that corner" in told.because) == bool(lost)
+        assert all(f"{name} has no pin at that corner: put it on other holes" in told.because for name in lost)
+        assert told.result == "warn" or not lost
+        seen |= lost
+    assert seen == {"Adjustable shelf 1, bay 1", "Adjustable shelf 2, bay 1"}
+
+
+@pytest.mark.parametrize(("along", "hand"), [("0", "left"), ("33", "right")])
+def test_what_else_is_notched_for_a_switch_that_sticks_out_is_named(along: str, hand: str) -> None:
+    switch = Obstacle("switch", "back", along, "5", "3", "9", "2")
+    space = Space(readings=(Reading("width", "36"), Reading("depth", "24")), obstacles=(switch,))
+    box = carcass("A", "36", "34 1/2", "23 1/4", Bay(adjustable_shelves=2), back="let in")
+    (told,) = (
+        one for one in run_checks(plan_of(design(box, row_width="36", space=space)).worked) if one.check == "obstacle"
+    )
+    assert told.because.startswith(
+        f"reached through Back A, and its box stands back there; cut out of Side, {hand} A, Adjustable shelf 1, bay 1 "
+        "A, too; Adjustable shelf 1, bay 1 has no pin at that corner: put it on other holes, or make it fixed."
+    )
