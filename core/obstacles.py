@@ -7,9 +7,10 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import groupby
 
-from core.construction.bench import Built, place_of, take_out
+from core.construction.bench import FOR, Built, place_of, take_out
 from core.construction.codes import place_key
 from core.construction.goods import ZERO, Goods
+from core.construction.hinges import WOOD
 from core.construction.part import Axis, Box, Holes, Part
 from core.construction.row import Standing, depth_of
 from core.construction.rule_book import Rules
@@ -26,8 +27,6 @@ NOTCHED = (
 """Roles of what is notched for a pipe that runs through where it is."""
 REACHED = ("outlet", "switch", "vent")
 """Kinds of what is of no use where a side or an end panel covers it: that is cut out, as a back is."""
-FOR = "for the "
-"""How the place of what is cut out for an obstacle begins; what it is called follows."""
 NEAR = Fraction(50)
 """A back, a side or an end panel that stands so far before an obstacle, mm, covers it: nobody reaches behind it."""
 
@@ -242,9 +241,9 @@ def places(part: Part, row: Holes) -> Iterator[tuple[Fraction, Fraction, Fractio
 
 
 def _is_in(part: Part, at: tuple[Fraction, Fraction, Fraction], hole: Box, radius: Fraction) -> bool:
-    """Whether a bored hole meets what is cut right through."""
-    plane = ["xyz".index(axis) for axis in (part.length_axis, part.width_axis)]
-    return all(hole.low[i] - radius < at[i] < hole.high[i] + radius for i in plane)
+    """Whether a bored hole meets what is cut right through, or has too little wood between them."""
+    plane, reach = ["xyz".index(axis) for axis in (part.length_axis, part.width_axis)], radius + WOOD
+    return all(hole.low[i] - reach < at[i] < hole.high[i] + reach for i in plane)
 
 
 def _without_holes_in(part: Part, hole: Box) -> Part:

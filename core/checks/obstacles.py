@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from core.checks.finding import Finding, Result
+from core.construction.bench import FOR, things_cut_for
 from core.construction.goods import ZERO
 from core.construction.hinges import WOOD
 from core.construction.part import Axis, Box, Machining, Part, Side
@@ -13,7 +14,7 @@ from core.construction.rule_book import Rules
 from core.construction.shelves import PINS
 from core.edits import Path
 from core.lengths import Notation
-from core.obstacles import FOR, NEAR, REACHED, closed_below, covers, hole_for, needed_in, places, spots_before
+from core.obstacles import NEAR, REACHED, closed_below, covers, hole_for, needed_in, places, spots_before
 from core.solids import block_of, solid
 from core.space import Obstacle
 
@@ -51,7 +52,7 @@ def check_obstacles(
 
 def _cut_for(part: Part, obstacle: Obstacle) -> list[Machining]:
     """What is cut out of a part for an obstacle."""
-    return [cut for cut in part.machining if cut.place == f"{FOR}{obstacle.title}"]
+    return [cut for cut in part.machining if obstacle.title in things_cut_for(cut)]
 
 
 def _about(obstacle: Obstacle) -> str:
@@ -202,7 +203,13 @@ def _narrow_beside(through: Sequence[Part], obstacle: Obstacle, notation: Notati
                 f"; {notation.with_unit(wide)} is left of {part.name} {part.carcass} at its {part.edge_name(side)}: "
                 "saw it away too, for it breaks off"
                 for side, wide in left.items()
-                if cut.kind == "cutout" and wide < SLIVER
+                if ZERO < wide < SLIVER
+            ]
+            told += [
+                f"; {notation.with_unit(wide)} is left of {part.name} {part.carcass} between that and the {other.kind} "
+                f"{'' if other.place.startswith(FOR) else 'at the '}{other.place}: saw it away too, for it breaks off"
+                for other in part.machining
+                if other.depth is None and ZERO < (wide := _apart(cut, other)) < SLIVER
             ]
             told += [
                 f"; of {part.name} {part.carcass} only {notation.text(whole - cut_away)} of "
@@ -211,6 +218,14 @@ def _narrow_beside(through: Sequence[Part], obstacle: Obstacle, notation: Notati
                 if ZERO < whole - cut_away < LEAST_LEFT * whole
             ]
     return "".join(told)
+
+
+def _apart(one: Machining, other: Machining) -> Fraction:
+    """How wide the strip is between two cuts that are beside each other, mm; nothing where they are not."""
+    along = max(one.x, other.x) - min(one.x + one.length, other.x + other.length)
+    across = max(one.y, other.y) - min(one.y + one.width, other.y + other.width)
+    # Where they are apart both ways no strip is between them, but a corner to a corner.
+    return max(along, across) if min(along, across) < 0 else ZERO
 
 
 def _without_pins(parts: Sequence[Part], obstacle: Obstacle, rules: Mapping[str, Rules]) -> str:

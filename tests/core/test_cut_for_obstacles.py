@@ -13,8 +13,10 @@ from hypothesis import strategies as st
 from core.checks import run_checks
 from core.checks.finding import Finding
 from core.construction.codes import place_key
+from core.construction.part import Part
 from core.project import Bay, Design, EndPanel, Filler, Gap, Opening, Top
-from core.space import Obstacle, Reading, Space
+from core.space import Baseboard, Obstacle, Reading, Space
+from core.workings import Worked
 
 
 def with_pipes(of: Design, *pipes: Obstacle) -> Design:
@@ -265,3 +267,80 @@ def test_what_else_is_notched_for_a_switch_that_sticks_out_is_named(along: str, 
         f"reached through Back A, and its box stands back there; cut out of Side, {hand} A, Adjustable shelf 1, bay 1 "
         "A, too; Adjustable shelf 1, bay 1 has no pin at that corner: put it on other holes, or make it fixed."
     )
+
+
+def walled(of: Design, *on_walls: Obstacle) -> Worked:
+    """What follows from the design between walls 36 apart with these on them, its row as wide."""
+    space = Space(readings=(Reading("width", "36"), Reading("depth", "24")), obstacles=on_walls)
+    worked = plan_of(replace(of, row_width="36", space=space)).worked
+    assert not worked.problems and not worked.misfits
+    return worked
+
+
+@pytest.mark.parametrize(
+    ("along", "up", "strip"),
+    # 1/4 of air round both: 3 + 1/2 from the first one on the second begins at once, and 12 mm further no strip breaks.
+    [
+        ("13 5/8", "12", "1/8 in"),
+        ("13 1/2", "12", ""),
+        ("14", "12", ""),
+        ("13 5/8", "15 5/8", ""),
+        ("11", "15 5/8", "1/8 in"),
+    ],
+)
+def test_a_narrow_strip_between_two_cutouts_is_told(along: str, up: str, strip: str) -> None:
+    one = Obstacle("outlet", "back", "10", "12", "3", "3", called="socket")
+    other = Obstacle("vent", "back", along, up, "3", "3", called="grille")
+    found = [one for one in run_checks(walled(design(carcass("A", "36")), one, other)) if one.check == "obstacle"]
+    told = {finding.brief: finding.because for finding in found}
+    for name, beside in (("socket", "grille"), ("grille", "socket")):
+        clause = f"; {strip} is left of Back A between that and the cutout for the {beside}: saw it away too"
+        assert (clause in told[name]) if strip else ("saw it away" not in told[name])
+
+
+@pytest.mark.parametrize("wall", ["left", "right"])
+def test_holes_for_pins_keep_some_wood_beside_a_cutout(wall: str) -> None:
+    def rows(*on_walls: Obstacle) -> tuple[set[tuple[Fraction, Fraction]], Part]:
+        box = design(carcass("A", "36", "34 1/2", "23 1/4", Bay(adjustable_shelves=2)))
+        (side,) = (part for part in walled(box, *on_walls).placed if part.role == "side" and part.place == wall)
+        return {at for row in side.holes for at in row.centres()}, side
+
+    every, _ = rows()
+    taken = 0
+    for sixteenths in range(32):
+        along = f"{sixteenths}/16" if wall == "right" else f"{24 * 16 - 48 - sixteenths}/16"
+        outlet = Obstacle("outlet", wall, along, f"{180 + sixteenths}/16", "3", "4")  # type: ignore[arg-type]
+        left, side = rows(outlet)
+        (cut,) = (cut for cut in side.machining if cut.place == "for the outlet")
+        beside = {
+            (x, y)
+            for x, y in every
+            # 2.5 mm of the hole and 3 of wood.
+            if abs(2 * (x - cut.x) - cut.length) < cut.length + 11 and abs(2 * (y - cut.y) - cut.width) < cut.width + 11
+        }
+        assert left == every - beside
+        taken += len(beside)
+    assert taken
+
+
+def test_of_two_notches_at_one_corner_one_in_the_other_only_the_outer_is_made() -> None:
+    # The baseboard reaches 2 over the bottom and 1/2 in; the nailer there is 4 high and 3/4 thick.
+    of = design(carcass("A", "36", "34 1/2", "23 1/4", Bay(), Bay(), nailers="top and bottom", back="none"))
+    board = replace(of, space=Space(readings=(Reading("width", "36"),), baseboards=(Baseboard("back", "6", "1/2"),)))
+    for one in (of, board):
+        plan = plan_of(one)
+        assert not plan.problems and not plan.worked.misfits
+        (divider,) = (part for part in plan.worked.placed if part.role == "divider")
+        assert sorted(cut.place for cut in divider.machining) == ["lower back corner", "upper back corner"]
+
+
+@pytest.mark.parametrize("swapped", [False, True])
+def test_what_is_within_the_notch_for_another_is_cut_out_with_it(swapped: bool) -> None:
+    riser = Obstacle("pipe", "back", "10", "0", "4", "20", "3", "riser")
+    drain = Obstacle("pipe", "back", "11", "0", "2", "20", "2", "drain")
+    worked = walled(design(carcass("A", "36")), *((drain, riser) if swapped else (riser, drain)))
+    (bottom,) = (part for part in worked.placed if part.role == "bottom")
+    (notch,) = bottom.machining
+    assert (notch.place, notch.length / INCH) == ("for the riser and the drain", Fraction(9, 2))
+    found = [one for one in run_checks(worked) if one.check == "obstacle"]
+    assert {one.brief for one in found if one.because.startswith("cut out of Bottom A")} == {"riser", "drain"}
