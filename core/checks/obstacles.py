@@ -14,7 +14,7 @@ from core.construction.rule_book import Rules
 from core.construction.shelves import PINS
 from core.edits import Path
 from core.lengths import Notation
-from core.obstacles import NEAR, REACHED, closed_below, covers, hole_for, needed_in, places, spots_before
+from core.obstacles import NEAR, NOTCHED, REACHED, closed_below, covers, hole_for, needed_in, places, spots_before
 from core.solids import block_of, solid
 from core.space import Obstacle
 
@@ -37,6 +37,9 @@ def check_obstacles(
         opened = any(part.role in ("side", "end panel") for part in through)
         spots = spots_before(parts, block, obstacle)
         met = [part for part in parts if _in_front(part, spots, obstacle) or _walls_in(part, block, obstacle, opened)]
+        if obstacle.kind in REACHED and not met and not through:
+            # A bottom that ends before a baseboard, or the front of a plinth beside the wall, is near enough.
+            met = [part for part in parts if part.role in NOTCHED and _stands_before(part, [(block, NEAR)], obstacle)]
         under = [part for part in closed_below(parts, block, obstacle) if part not in met and part not in through]
         if under and not any(_is_in_its_place(part, block, obstacle.kind in ELECTRIC) for part in met):
             found.append(_buried(obstacle, met, under))
@@ -302,10 +305,15 @@ def _uncovered_at(met: Sequence[Part]) -> Path:
 
 def _in_front(part: Part, spots: Sequence[tuple[Box, Fraction]], obstacle: Obstacle) -> bool:
     """Whether anything of a part stands against the obstacle, beside the wall that bears it."""
-    flat: Axis = "y" if obstacle.wall == "back" else "x"
     # Nobody reaches behind these; a back that ends beside a pipe on a side wall does not cover it.
-    if part.role not in (("back",) if flat == "y" else ("side", "end panel")):
+    if part.role not in (("back",) if obstacle.wall == "back" else ("side", "end panel")):
         spots = [(spots[0][0], ZERO)]
+    return _stands_before(part, spots, obstacle)
+
+
+def _stands_before(part: Part, spots: Sequence[tuple[Box, Fraction]], obstacle: Obstacle) -> bool:
+    """Whether anything of a part is at one of these, or so far before it, mm, as is told with it."""
+    flat: Axis = "y" if obstacle.wall == "back" else "x"
     return any(
         covers(part.box, spot, flat, near) and any(covers(box, spot, flat, near) for box in solid(part))
         for spot, near in spots

@@ -344,3 +344,18 @@ def test_what_is_within_the_notch_for_another_is_cut_out_with_it(swapped: bool) 
     assert (notch.place, notch.length / INCH) == ("for the riser and the drain", Fraction(9, 2))
     found = [one for one in run_checks(worked) if one.check == "obstacle"]
     assert {one.brief for one in found if one.because.startswith("cut out of Bottom A")} == {"riser", "drain"}
+
+
+def test_a_board_that_ends_a_little_before_an_outlet_covers_it_and_one_before_a_pipe_does_not() -> None:
+    # The baseboard keeps the bottom, 4 to 4 3/4 up, 5/8 off the wall, and there is no back.
+    def told(kind: str, up: str) -> Finding:
+        one = Obstacle(kind, "back", "10", up, "3", "3", "0")  # type: ignore[arg-type]
+        readings, board = (Reading("width", "36"), Reading("depth", "24")), Baseboard("back", "6", "1/2")
+        space = Space(readings=readings, obstacles=(one,), baseboards=(board,))
+        found = run_checks(plan_of(design(carcass("A", "36", back="none"), row_width="36", space=space)).worked)
+        return next(one for one in found if one.check == "obstacle")
+
+    for kind in ("outlet", "switch", "vent"):
+        assert (told(kind, "3").result, told(kind, "3").because.partition(".")[0]) == ("warn", "covered by Bottom A")
+        assert told(kind, "5").because == "nothing covers it"
+    assert told("pipe", "3").because == "nothing covers it"
