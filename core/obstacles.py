@@ -121,7 +121,9 @@ def cut_for_obstacles(
 
 def _check_joints(before: Built, after: Built, rules: Rules, goods: Goods) -> None:
     """Raises Mistake where what is cut out has taken away all that two parts met on."""
-    changed = {place_of(now): now for was, now in zip(before.parts, after.parts, strict=True) if now is not was}
+    pairs = zip(before.parts, after.parts, strict=True)
+    # Where a notch was already what is cut out within it takes nothing away.
+    changed = {place_of(now): now for was, now in pairs if set(now.machining) - set(was.machining)}
     by_place = {place_of(part): part for part in after.parts}
     touched = (joint for joint in after.joints if joint.one in changed or joint.other in changed)
     meetings = (Meeting(by_place[one.one], by_place[one.other], one.play) for one in touched if one.other in by_place)
