@@ -115,6 +115,8 @@ def _every_part(plan: Plan) -> list[BuildStep]:
     if machined:
         text = f"Machine the parts by set-up, as the cut list says, measured from finished edges: {machined}. Left and "
         text += "right mirror: mark the good face first."
+        if scribed := _listed(plan, lambda part: part.role == "end panel" and any(part.allowance), held):
+            text += f" The bottom of {scribed} is no finished edge yet: it is scribed to the floor in its place."
         steps.append(BuildStep("parts", text))
     return steps
 
@@ -331,7 +333,8 @@ def _room(plan: Plan) -> list[BuildStep]:
             told = ", ".join(f"{fit.wall} up to {worked.notation.with_unit(fit.widest_gap)}" for fit in fits)
             steps.append(BuildStep("room", f"Scribe or fill at the walls: {told}."))
         if closing := _listed(plan, lambda part: part.role == "end panel"):
-            scribed = "Scribe the end panels to the floor: their blanks are longer. " if falls else ""
+            more = f"their blanks are {worked.notation.with_unit(falls)} longer at the bottom"
+            scribed = f"Scribe the end panels to the floor: {more}. " if falls else ""
             text = f"Screw the end panels {closing} to their carcasses from inside, before others stand beside them."
             steps.append(BuildStep("room", f"{scribed}{text}"))
         steps += [BuildStep("room", text) for text in _neighbours(worked.standing, worked.notation)]

@@ -6,15 +6,16 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from core.construction.part import Holes, Kind, Machining, Part
+from core.construction.part import Axis, Holes, Kind, Machining, Part
 from core.cutting import cut_free
-from core.drawing.part_notes import is_channel, lies_along, placed
+from core.drawing.part_notes import in_blank, is_channel, is_trimmed, lies_along, placed
 from core.drawing.part_seen import seen
 from core.lengths import Notation
 from core.own_units import metric
 from core.plan import Plan
 
-EXTENTS: Mapping[str, str] = {"x": "wide", "y": "deep", "z": "high"}
+EXTENTS: Mapping[Axis, str] = {"z": "high", "x": "wide", "y": "deep"}
+"""In the order in which they are said."""
 
 Key = tuple[str, Fraction, Fraction, Fraction | None]
 
@@ -40,22 +41,22 @@ def set_ups(kinds: Sequence[Kind]) -> list[SetUp]:
     found: dict[Key, list[tuple[Kind, Machining | Holes]]] = {}
     for kind in kinds:
         for cut in kind.part.machining:
-            found.setdefault(_key(cut), []).append((kind, cut))
+            found.setdefault(_key(cut, kind.part), []).append((kind, cut))
     for kind in kinds:
         for holes in kind.part.holes:
-            found.setdefault(_key(holes), []).append((kind, holes))
+            found.setdefault(_key(holes, kind.part), []).append((kind, holes))
     return [
         SetUp(number, _made(cuts), key[1], key[2] or None, key[3], tuple(cuts))
         for number, (key, cuts) in enumerate(found.items(), start=1)
     ]
 
 
-def _key(cut: Machining | Holes) -> Key:
+def _key(cut: Machining | Holes, part: Part) -> Key:
     if isinstance(cut, Holes):
         return "hole", cut.diameter, Fraction(0), cut.depth
     if is_channel(cut):
         return "channel", cut.width if lies_along(cut) else cut.length, Fraction(0), cut.depth
-    across, long = sorted((cut.length, cut.width))
+    across, long = sorted(in_blank(part, cut))
     # How far a rabbet runs is no setting: it runs from end to end, or to where it is stopped.
     return cut.kind, across, long if cut.depth is None else Fraction(0), cut.depth
 
@@ -88,13 +89,24 @@ def where_in_words(part: Part, cut: Machining | Holes, notation: Notation) -> st
     told += placed(lying, lying.as_seen(cut), notation.text)
     if cut.face and cut.depth is not None:
         told.append(f"{part.face_name(cut.face)} face")
+    if is_trimmed(part):
+        told.append("once it is trimmed flush")
     return ", ".join(filter(None, told))
 
 
 def across_in_words(part: Part, cut: Machining, notation: Notation) -> str:
-    """`100 high and 75 deep`: which way round a notch or a cutout is, as the part stands."""
-    sizes = {part.length_axis: cut.length, part.width_axis: cut.width}
-    return " and ".join(f"{notation.text(sizes[axis])} {EXTENTS[axis]}" for axis in "zxy" if axis in sizes)
+    """`100 high and 75 deep`: which way round a notch or a cutout is, as the part stands.
+
+    `151 high with the 8 to scribe and 13 deep`, where it is cut before the part is scribed there.
+    """
+    length, width = in_blank(part, cut)
+    sizes = {part.length_axis: (length, length - cut.length), part.width_axis: (width, width - cut.width)}
+    return " and ".join(
+        f"{notation.text(size)} {EXTENTS[axis]}" + (f" with the {notation.text(more)} to scribe" if more else "")
+        for axis in EXTENTS
+        if axis in sizes
+        for size, more in (sizes[axis],)
+    )
 
 
 def machining_in_words(plan: Plan) -> list[str]:

@@ -77,6 +77,7 @@ def _kind(kind: Kind, notation: Notation) -> Document:
         "width_text": notation.text(part.width),
         "blank_length": mm_number(part.blank_length),
         "blank_width": mm_number(part.blank_width),
+        "larger_at": [{"edge": part.edge_name(side), "by": mm_number(more)} for side, more in part.allowances],
         "grain": part.grain,
         "edges": [
             {"edge": part.edge_name(edge.side), "banding": edge.banding, "thickness": mm_number(edge.thickness)}

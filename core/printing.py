@@ -17,7 +17,7 @@ from core.drawing.elevation import draw_elevation
 from core.drawing.glyphs import ASCII, UNICODE
 from core.drawing.lettering import broken, cells, clean, fitted
 from core.drawing.part import draw_part
-from core.drawing.part_notes import is_channel
+from core.drawing.part_notes import is_channel, larger_in_words
 from core.drawing.part_seen import hand_in_words
 from core.drawing.sheet import draw_sheet
 from core.evening import NearSizes, near_sizes
@@ -87,7 +87,7 @@ def parts_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
     lines = [f"Parts of {plan.project.design.name}, sizes in {unit}, length along the grain; ~ is rounded", ""]
     lines += [heading, rule]
     for kind, line in zip(plan.kinds, listed, strict=True):
-        lines += [line, *broken(" " * 6 + _notes(kind), columns, " " * 6)]
+        lines += [line, *broken(" " * 6 + _notes(kind, notation), columns, " " * 6)]
     glyphs = ASCII if ascii_only else UNICODE
     for kind in plan.kinds:
         part = kind.part
@@ -105,10 +105,13 @@ def _blank(part: Part, notation: Notation) -> str:
     return " x ".join(notation.text(size) for size in sizes) if part.is_cut_otherwise else ""
 
 
-def _notes(kind: Kind) -> str:
-    """What the columns do not say of a part: its hand, machining, holes and banded edges, and where each piece goes."""
+def _notes(kind: Kind, notation: Notation) -> str:
+    """What the columns do not say of a part, and where each piece goes.
+
+    Its hand, at which edges its blank is larger, machining, holes and banded edges.
+    """
     part = kind.part
-    notes = [hand_in_words(part)]
+    notes = [hand_in_words(part), larger_in_words(part, notation.text)]
     notes += [f"{cut.kind} {place_in_words(cut)}".rstrip() for cut in part.machining]
     notes += [place_in_words(holes) for holes in part.holes]
     notes += [f"banded at the {part.edge_name(edge.side)}" for edge in part.edges]

@@ -127,13 +127,13 @@ def work_out(design: Design) -> Worked:
 
     built = []
     raw = _build(design, standing, rules, goods, envelope, air["back"], problems)
-    end_panels = [part for one in raw for part in one.parts if part.role == "end panel"]
+    row = [part for one in raw for part in one.parts]
     of_all = {**rules_of_row(standing, rules), **rules_of_tops(design.tops, standing, rules)}
     kinds = {**{place.item.id: place.item.kind for place in standing}, **{top.id: "top" for top in design.tops}}
     for one in raw:
         id = one.parts[0].carcass if one.parts else ""
         with problems.at(f"{kinds[id]} {id}" if id else ""):
-            cut = cut_for_obstacles(one, on_walls, of_all, goods, end_panels)
+            cut = cut_for_obstacles(one, on_walls, of_all, goods, row)
             built.append(replace(cut, parts=finished(cut.parts)))
     placed = tuple(part for one in built for part in one.parts)
     meetings, moving = meetings_of(built), tuple(moving_in(built))

@@ -50,7 +50,7 @@ def run_checks(worked: Worked) -> tuple[Finding, ...]:
         *check_sheets(worked.parts, worked.stock, worked.rules, notation),
         *check_lengths(worked.parts, design.boards, worked.names, notation),
         *check_backs(worked.standing, worked.placed, worked.rules, worked.envelope.baseboard, notation),
-        *check_obstacles(worked.on_walls, worked.placed, notation),
+        *check_obstacles(worked.on_walls, worked.placed, worked.rules, notation),
         *check_in_front(worked.moving, worked.on_walls, notation),
         *check_racking(worked.standing, worked.placed, worked.rules),
         *check_spans(shelf_spans(worked.placed, worked.rules, notation), design.materials, notation),

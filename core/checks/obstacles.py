@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from core.checks.finding import Finding, Result
+from core.construction.bench import FOR, things_cut_for
 from core.construction.goods import ZERO
-from core.construction.part import Box, Machining, Part, Side
+from core.construction.hinges import WOOD
+from core.construction.part import Axis, Box, Machining, Part, Side
+from core.construction.rule_book import Rules
+from core.construction.shelves import PINS
 from core.edits import Path
 from core.lengths import Notation
-from core.obstacles import FOR, NEAR, REACHED, covers
-from core.solids import solid
+from core.obstacles import NEAR, NOTCHED, REACHED, closed_below, covers, hole_for, needed_in, places, spots_before
+from core.solids import block_of, solid
 from core.space import Obstacle
 
 CODE = "Power in a wall is work for who is licensed to do it: ask the local code before an outlet is covered or moved."
@@ -23,43 +27,51 @@ LEAST_LEFT = Fraction(1, 4)
 """The share of a part beside a cutout below which it bends or breaks when it is carried; common practice, no source."""
 
 
-def check_obstacles(placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part], notation: Notation) -> list[Finding]:
-    """What of the walls the piece covers. `placed`: each obstacle with its block in the room."""
+def check_obstacles(
+    placed: Sequence[tuple[Obstacle, Box]], parts: Sequence[Part], rules: Mapping[str, Rules], notation: Notation
+) -> list[Finding]:
+    """What of the walls the piece covers. `placed`: each obstacle with its block in the room; `rules` by carcass."""
     found = []
     for obstacle, block in placed:
-        met = [part for part in parts if _in_front(part, block, obstacle)]
         through = [part for part in parts if _cut_for(part, obstacle)]
-        if met:
-            found.append(_covered(obstacle, block, met))
+        opened = any(part.role in ("side", "end panel") for part in through)
+        spots = spots_before(parts, block, obstacle)
+        met = [part for part in parts if _in_front(part, spots, obstacle) or _walls_in(part, block, obstacle, opened)]
+        if obstacle.kind in REACHED and not met and not through:
+            # A bottom that ends before a baseboard, or the front of a plinth beside the wall, is near enough.
+            met = [part for part in parts if part.role in NOTCHED and _stands_before(part, [(block, NEAR)], obstacle)]
+        under = [part for part in closed_below(parts, block, obstacle) if part not in met and part not in through]
+        if under and not any(_is_in_its_place(part, block, obstacle.kind in ELECTRIC) for part in met):
+            found.append(_buried(obstacle, met, under))
+        elif met:
+            found.append(_covered(obstacle, block, met, rules))
         elif through and obstacle.kind in REACHED:
-            found.append(_reached(obstacle, block, through, parts, notation))
+            pinless = _without_pins(parts, obstacle, rules)
+            found.append(_reached(obstacle, block, through, parts, pinless, notation))
         else:
-            found.append(_passed(obstacle, through, notation))
+            found.append(_passed(obstacle, through, _without_pins(parts, obstacle, rules), notation))
     return found
 
 
 def _cut_for(part: Part, obstacle: Obstacle) -> list[Machining]:
     """What is cut out of a part for an obstacle."""
-    return [cut for cut in part.machining if cut.place == f"{FOR}{obstacle.title}"]
+    return [cut for cut in part.machining if obstacle.title in things_cut_for(cut)]
 
 
 def _about(obstacle: Obstacle) -> str:
     return f"{obstacle.title} on the {obstacle.wall} wall"
 
 
-def _passed(obstacle: Obstacle, through: Sequence[Part], notation: Notation) -> Finding:
+def _passed(obstacle: Obstacle, through: Sequence[Part], pinless: str, notation: Notation) -> Finding:
     """Nothing stands before it, or what did is cut away."""
     told = f"cut out of {_named(through)}" if through else "nothing covers it"
-    doubts = _narrow_beside(through, obstacle, notation)
-    loose = [part for part in through if part.role == "loose shelf"]
-    if loose and any(part.role in ("side", "divider") for part in through):
-        doubts += f"; {loose[0].name.lower()} has no pin at that corner: leave it out there, or make it fixed"
+    doubts = _narrow_beside(through, obstacle, notation) + pinless
     result: Result = "warn" if doubts else "ok"
     return Finding("obstacle", _about(obstacle), result, told + doubts, source="geometry", brief=obstacle.title)
 
 
 def _reached(
-    obstacle: Obstacle, block: Box, through: Sequence[Part], parts: Sequence[Part], notation: Notation
+    obstacle: Obstacle, block: Box, through: Sequence[Part], parts: Sequence[Part], pinless: str, notation: Notation
 ) -> Finding:
     """It is of use through a hole in what stands before it, unless something lies across that."""
     flat = "y" if obstacle.wall == "back" else "x"
@@ -70,12 +82,14 @@ def _reached(
         for part in across
     )
     told = f" Across it: {', '.join(names)}." if names else ""
-    narrow = _narrow_beside(through, obstacle, notation)
+    narrow = _narrow_beside(through, obstacle, notation) + pinless
     electric = obstacle.kind in ELECTRIC
     opened = f"cut out of {_named(through)}"
     mend: tuple[str, ...] = ("an open bay there",) if told else ()
     if electric:
         opened = f"reached through {_named(flush)}, and its box stands back there"
+        if notched := [part for part in through if part not in flush]:
+            opened += f"; cut out of {_named(notched)}, too"
         mend = ("its box brought forward, by who may do that", "an open bay there")
     stop = "." if mend else ""
     return Finding(
@@ -102,7 +116,7 @@ def _borne(part: Part, side: Part, obstacle: Obstacle, notation: Notation) -> st
     return f" ({notation.text(left)} of its {notation.with_unit(high - low)} still meets {side.name})"
 
 
-def _covered(obstacle: Obstacle, block: Box, met: Sequence[Part]) -> Finding:
+def _covered(obstacle: Obstacle, block: Box, met: Sequence[Part], rules: Mapping[str, Rules]) -> Finding:
     """Something stands before it, or where it sticks out."""
     electric = obstacle.kind in ELECTRIC
     inside = [part for part in met if _is_in_its_place(part, block, electric)]
@@ -122,17 +136,59 @@ def _covered(obstacle: Obstacle, block: Box, met: Sequence[Part]) -> Finding:
             mend = ("cutouts yes, where that divides no part", *mend)
     elif not electric:
         mend = mend[1:]
-    told = f"covered by {_named(met)}" + (f". {CODE}" if electric else "")
+    screwed, plates = _screwed_to(met, block, obstacle, rules)
+    why = ""
+    if screwed is not None:
+        # Of a pair each has its own side.
+        turned = ("a door hinged on the other side",) if not plates[0].endswith((" left", " right")) else ()
+        mend = ("another hinge from end", *turned, "leave an open bay there")
+        at = ("row", screwed.carcass)
+        are = f"{' and '.join(f'the {plate}' for plate in plates)} {'are' if len(plates) > 1 else 'is'}"
+        why = f"; not cut out, for {are} screwed to {_named([screwed])} there"
+    told = f"covered by {_named(met)}{why}" + (f". {CODE}" if electric else "")
     return Finding(
         "obstacle",
         _about(obstacle),
         "fail" if inside else "warn",
-        f"in the place of {_named(inside)}" if inside else told,
+        f"in the place of {_named(inside)}{why}" if inside else told,
         source="geometry",
         mend=mend,
         brief=obstacle.title,
         mended_at=at,
     )
+
+
+def _buried(obstacle: Obstacle, met: Sequence[Part], under: Sequence[Part]) -> Finding:
+    """It is in the closed space under a box. `met`: what stands against it besides."""
+    # Of a plinth's front and rear it is the nearer one.
+    nearest = max(part.box.high[1] for part in under)
+    covering = met or [part for part in under if part.box.high[1] == nearest]
+    electric = obstacle.kind in ELECTRIC
+    moved = "moved, by who may do that" if electric else "an opening in what stands before it"
+    return Finding(
+        "obstacle",
+        _about(obstacle),
+        "warn",
+        f"covered by {_named(covering)}, in the closed space under the box" + (f". {CODE}" if electric else ""),
+        source="geometry",
+        mend=(moved, "leave an open bay there"),
+        brief=obstacle.title,
+        mended_at=_uncovered_at(covering),
+    )
+
+
+def _screwed_to(
+    met: Sequence[Part], block: Box, obstacle: Obstacle, rules: Mapping[str, Rules]
+) -> tuple[Part | None, list[str]]:
+    """The part that is not cut out because plates of hinges are screwed to it there, and these; None without any."""
+    for part in met:
+        told = rules.get(part.carcass)
+        if told is not None and told.cutouts == "yes":
+            rows = needed_in(part, hole_for(part, block, obstacle, told.cutout_margin))
+            # What they share their holes with is told where they are bored.
+            if plates := [row.place.partition(" in ")[0] for row in rows]:
+                return part, plates
+    return None, []
 
 
 def _narrow_beside(through: Sequence[Part], obstacle: Obstacle, notation: Notation) -> str:
@@ -150,7 +206,13 @@ def _narrow_beside(through: Sequence[Part], obstacle: Obstacle, notation: Notati
                 f"; {notation.with_unit(wide)} is left of {part.name} {part.carcass} at its {part.edge_name(side)}: "
                 "saw it away too, for it breaks off"
                 for side, wide in left.items()
-                if cut.kind == "cutout" and wide < SLIVER
+                if ZERO < wide < SLIVER
+            ]
+            told += [
+                f"; {notation.with_unit(wide)} is left of {part.name} {part.carcass} between that and the {other.kind} "
+                f"{'' if other.place.startswith(FOR) else 'at the '}{other.place}: saw it away too, for it breaks off"
+                for other in part.machining
+                if other.depth is None and ZERO < (wide := _apart(cut, other)) < SLIVER
             ]
             told += [
                 f"; of {part.name} {part.carcass} only {notation.text(whole - cut_away)} of "
@@ -159,6 +221,58 @@ def _narrow_beside(through: Sequence[Part], obstacle: Obstacle, notation: Notati
                 if ZERO < whole - cut_away < LEAST_LEFT * whole
             ]
     return "".join(told)
+
+
+def _apart(one: Machining, other: Machining) -> Fraction:
+    """How wide the strip is between two cuts that are beside each other, mm; nothing where they are not."""
+    along = max(one.x, other.x) - min(one.x + one.length, other.x + other.length)
+    across = max(one.y, other.y) - min(one.y + one.width, other.y + other.width)
+    # Where they are apart both ways no strip is between them, but a corner to a corner.
+    return max(along, across) if min(along, across) < 0 else ZERO
+
+
+def _without_pins(parts: Sequence[Part], obstacle: Obstacle, rules: Mapping[str, Rules]) -> str:
+    """The adjustable shelves of which a corner lies on no pin for what is cut out there, as a clause; or empty."""
+    shelves = [part for part in parts if part.role == "loose shelf" and part.carcass in rules]
+    uprights = [part for part in parts if part.role in ("side", "divider")]
+    lost: dict[str, bool] = {}
+    for shelf in shelves:
+        for upright in uprights:
+            for row in ("front", "rear"):
+                found = _pin_lost(shelf, upright, row, obstacle, rules[shelf.carcass])
+                if found is not None:
+                    lost[shelf.name] = lost.get(shelf.name, True) and found
+    if not lost:
+        return ""
+    several = len(lost) > 1
+    have, them = ("have", "them") if several else ("has", "it")
+    elsewhere = f"put {them} on other holes" if all(lost.values()) else f"leave {them} out there"
+    return f"; {' and '.join(lost)} {have} no pin at that corner: {elsewhere}, or make {them} fixed"
+
+
+def _pin_lost(shelf: Part, upright: Part, row: str, obstacle: Obstacle, rules: Rules) -> bool | None:
+    """Whether there are other holes for a shelf's corner that has lost its pin at an upright; None where it has not."""
+    at_left = upright.box.high[0] <= shelf.box.low[0]
+    apart = shelf.box.low[0] - upright.box.high[0] if at_left else upright.box.low[0] - shelf.box.high[0]
+    if upright.carcass != shelf.carcass or not ZERO <= apart < rules.pin_depth:
+        return None
+    face = "high" if at_left else "low"
+    own = [holes for holes in upright.holes if holes.face == face and holes.place == f"{PINS}, {row} row"]
+    centres = [(y, z) for holes in own for _, y, z in places(upright, holes)]
+    up = shelf.box.low[2] - rules.pin_diameter / 2
+    lines = {y for y, _ in centres}
+    end = shelf.box.low[0] if at_left else shelf.box.high[0]
+    for cut in (block_of(shelf, cut) for cut in _cut_for(shelf, obstacle)):
+        if cut.low[0] <= end <= cut.high[0] and any(cut.low[1] < y < cut.high[1] for y in lines):
+            return any(z != up for _, z in centres)
+    if any(z == up for _, z in centres):
+        return None
+    free = rules.pin_diameter / 2 + WOOD
+    for cut in (block_of(upright, cut) for cut in _cut_for(upright, obstacle)):
+        beside = not lines or any(cut.low[1] - free < y < cut.high[1] + free for y in lines)
+        if beside and cut.low[2] - free < up < cut.high[2] + free:
+            return bool(centres)
+    return None
 
 
 def _named(parts: Sequence[Part]) -> str:
@@ -189,20 +303,32 @@ def _uncovered_at(met: Sequence[Part]) -> Path:
     return ("tops" if part.role == "worktop" else "row", part.carcass)
 
 
-def _in_front(part: Part, block: Box, obstacle: Obstacle) -> bool:
+def _in_front(part: Part, spots: Sequence[tuple[Box, Fraction]], obstacle: Obstacle) -> bool:
     """Whether anything of a part stands against the obstacle, beside the wall that bears it."""
-    if part.role == "filler" and _walls_in(part.box, block, obstacle):
-        return True
-    flat = "y" if obstacle.wall == "back" else "x"
-    # Nobody reaches behind a back; one that ends beside a pipe on a side wall does not cover it.
-    near = NEAR if part.role == "back" and flat == "y" else ZERO
-    return covers(part.box, block, flat, near) and any(covers(box, block, flat, near) for box in solid(part))
+    # Nobody reaches behind these; a back that ends beside a pipe on a side wall does not cover it.
+    if part.role not in (("back",) if obstacle.wall == "back" else ("side", "end panel")):
+        spots = [(spots[0][0], ZERO)]
+    return _stands_before(part, spots, obstacle)
 
 
-def _walls_in(filler: Box, block: Box, obstacle: Obstacle) -> bool:
-    """Whether a filler closes the gap in which an obstacle is: nobody reaches it there any more."""
+def _stands_before(part: Part, spots: Sequence[tuple[Box, Fraction]], obstacle: Obstacle) -> bool:
+    """Whether anything of a part is at one of these, or so far before it, mm, as is told with it."""
+    flat: Axis = "y" if obstacle.wall == "back" else "x"
+    return any(
+        covers(part.box, spot, flat, near) and any(covers(box, spot, flat, near) for box in solid(part))
+        for spot, near in spots
+    )
+
+
+def _walls_in(part: Part, block: Box, obstacle: Obstacle, opened: bool) -> bool:
+    """Whether a filler closes the gap in which an obstacle is: nobody reaches it there any more.
+
+    `opened`: a side or an end panel beside the gap is cut out for it.
+    """
+    if part.role != "filler" or (opened and obstacle.wall != "back"):
+        return False
     # One at a side wall is in the gap at that wall, however little it sticks out.
-    near = ZERO if obstacle.wall == "back" else NEAR
+    near, filler = ZERO if obstacle.wall == "back" else NEAR, part.box
     at_its_height = filler.low[2] < block.high[2] and block.low[2] < filler.high[2]
     beside = filler.low[0] - near < block.high[0] and block.low[0] < filler.high[0] + near
     return at_its_height and beside and block.high[1] > filler.low[1]

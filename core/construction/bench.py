@@ -29,6 +29,8 @@ STANDS: Mapping[str, tuple[Axis, Axis]] = {
     **dict.fromkeys(("plinth end", "drawer side"), ("x", "y")),
 }
 """The axis of each role's thickness, and the one along which its face grain runs."""
+FOR, AND = "for the ", " and the "
+"""How the place begins of what is cut out for something, and what is between two of these in one cut."""
 AS_USUAL: Mapping[str, Grain] = MappingProxyType({})
 
 
@@ -295,7 +297,7 @@ def _share(text: str, place: str) -> Fraction | None:
 
 
 def take_out(part: Part, block: Box, place: str) -> Part:
-    """The part with what `block` covers of it cut away."""
+    """The part with what `block` covers of it cut away. Of two cuts right through, one in the other, one is made."""
 
     def cover(axis: Axis) -> tuple[Fraction, Fraction]:
         i = "xyz".index(axis)
@@ -318,7 +320,35 @@ def take_out(part: Part, block: Box, place: str) -> Part:
         depth=None if full else through[1] - through[0],
         face=None if full else "low" if through[0] == 0 else "high",
     )
-    return replace(part, machining=(*part.machining, cut))
+    kept = []
+    for other in part.machining:
+        outer = _outer(cut, other) if full and other.depth is None else None
+        if outer is None:
+            kept.append(other)
+        else:
+            cut = outer
+    return replace(part, machining=(*kept, cut))
+
+
+def _outer(one: Machining, other: Machining) -> Machining | None:
+    """Of two cuts right through the one in which the other lies, named for both where each is for something."""
+    for outer, inner in ((one, other), (other, one)):
+        along = outer.x <= inner.x and inner.x + inner.length <= outer.x + outer.length
+        if along and outer.y <= inner.y and inner.y + inner.width <= outer.y + outer.width:
+            both = outer.place.startswith(FOR) and inner.place.startswith(FOR)
+            wanted = inner.place.removeprefix(FOR)
+            if both and wanted not in things_cut_for(outer):
+                return replace(outer, place=f"{outer.place}{AND}{wanted}")
+            return outer
+    return None
+
+
+def things_cut_for(cut: Machining) -> list[str]:
+    """What a cut is for, as its place names it; none for one that is at a corner or an edge."""
+    if not cut.place.startswith(FOR):
+        return []
+    whole = cut.place.removeprefix(FOR)
+    return [whole, *(whole.split(AND) if AND in whole else [])]
 
 
 def _kind_of_cut(

@@ -10,7 +10,7 @@ from core.construction.bench import Bench, Built, take_out
 from core.construction.codes import place_key
 from core.construction.goods import ZERO, Goods
 from core.construction.inside import stile_before
-from core.construction.part import Box, Hand, Part
+from core.construction.part import Axis, Box, Hand, Part, Side
 from core.construction.row import Standing, back_board, depth_of
 from core.construction.rule_book import Rules
 from core.mistakes import Mistake
@@ -46,8 +46,7 @@ def build_filler(
     sizes = (place.x, place.right), (front, front + t), (low, beside.height)
     at = bench.panel("filler", "", filler.name, filler.material, *sizes)
     if gap:
-        part = bench.parts[at]
-        bench.parts[at] = replace(part, allowance=(ZERO, gap) if part.width_axis == "x" else (gap, ZERO))
+        bench.parts[at] = _larger(bench.parts[at], "x", gap, at_high=place is not standing[0])
     bench.join(at, place_key(mate))
     return bench.built()
 
@@ -82,10 +81,15 @@ def build_end_panel(
     if board and board.depth > 0 and board.height > low:
         block = Box((place.x, rear - board.depth, ZERO), (place.right, rear, board.height))
         bench.parts[at] = take_out(bench.parts[at], block, "lower back corner")
-    part, scribed = bench.parts[at], ZERO if low else falls
-    bench.parts[at] = replace(part, allowance=(scribed, ZERO) if part.length_axis == "z" else (ZERO, scribed))
+    bench.parts[at] = _larger(bench.parts[at], "z", ZERO if low else falls, at_high=False)
     bench.join(at, place_key(mate))
     return bench.built()
+
+
+def _larger(part: Part, axis: Axis, more: Fraction, *, at_high: bool) -> Part:
+    """The part with a blank that is larger at one end of an axis, mm: nothing more where it need not be."""
+    side: Side = part.side_at(axis, at_high)
+    return replace(part, allowances=((side, more),)) if more else part
 
 
 def rules_of_row(standing: tuple[Standing, ...], rules: Mapping[str, Rules]) -> dict[str, Rules]:

@@ -133,8 +133,8 @@ class Part:
     machining: tuple[Machining, ...] = ()
     holes: tuple[Holes, ...] = ()
     hand: Hand | None = None
-    allowance: tuple[Fraction, Fraction] = (Fraction(0), Fraction(0))
-    """What its blank is larger by along length and width, mm: to be trimmed flush, or scribed to a wall."""
+    allowances: tuple[tuple[Side, Fraction], ...] = ()
+    """At which edges its blank is larger, and by how much, mm: to be trimmed flush, or scribed to wall or floor."""
     blank: tuple[Fraction, Fraction] | None = None
     """Length and width that the saw delivers, where one is cut as another that is nearly the same (`core.evening`)."""
 
@@ -158,6 +158,15 @@ class Part:
     def thickness(self) -> Fraction:
         """Thickness, mm."""
         return self.box.span(self.thickness_axis)
+
+    @property
+    def allowance(self) -> tuple[Fraction, Fraction]:
+        """What its blank is larger by along length and width, mm."""
+        along, across = (
+            sum((more for side, more in self.allowances if side.startswith(way)), Fraction(0))
+            for way in ("length", "width")
+        )
+        return along, across
 
     @property
     def blank_length(self) -> Fraction:
@@ -191,6 +200,12 @@ class Part:
         axis = self.length_axis if along == "length" else self.width_axis
         word = ENDS_OF[axis][sign == "+"]
         return f"{word} end" if along == "length" else word
+
+    def side_at(self, axis: Axis, at_high: bool) -> Side:
+        """The edge at the low or the high end of an axis that is not its thickness."""
+        low: Side = "length-" if axis == self.length_axis else "width-"
+        high: Side = "length+" if axis == self.length_axis else "width+"
+        return high if at_high else low
 
     def face_name(self, face: Face) -> str:
         """A face as installed: `left`, `front`, `bottom`."""

@@ -68,7 +68,7 @@ def build_top(top: Top, standing: tuple[Standing, ...], goods: Goods, parts: Seq
             place = bench.panel("worktop", " ".join(words), name, top.material, ends, y, (z, z + t), banded=True)
             places.append(place)
             if layer == "lower" and top.layers > 1 and allowance:
-                outer = (ends[0] == x[0]) + (ends[1] == x[1])
+                outer = tuple(at_high for at_high in (False, True) if ends[at_high] == x[at_high])
                 bench.parts[place] = _larger(bench.parts[place], allowance, outer)
         for left, right in pairwise(places):
             bench.join(left, right)
@@ -81,12 +81,11 @@ def build_top(top: Top, standing: tuple[Standing, ...], goods: Goods, parts: Seq
     return bench.built()
 
 
-def _larger(part: Part, allowance: Fraction, ends: int) -> Part:
-    """The part as it is cut: larger in front and at the back, and at so many of its ends."""
-    along, across = ends * allowance, 2 * allowance
-    if part.length_axis == "y":
-        along, across = across, along
-    return replace(part, allowance=(along, across))
+def _larger(part: Part, allowance: Fraction, ends: tuple[bool, ...]) -> Part:
+    """The part as it is cut: larger in front and at the back, and at these of its ends, each told as at the right."""
+    sides = [part.side_at("x", at_right) for at_right in ends]
+    sides += [part.side_at("y", at_back) for at_back in (False, True)]
+    return replace(part, allowances=tuple((side, allowance) for side in sides))
 
 
 def _seams(

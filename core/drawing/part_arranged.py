@@ -89,9 +89,10 @@ def _dimensioned(seen: Seen, page: Page) -> Iterator[Arrangement]:
     lanes_right = max((cells(write(m.width)) + 1 for m in cut if m.x + m.length == part.length), default=0)
     # What runs from the edge stands at the other end than what runs from the end begins at.
     climb = max(rising) + 2 if rising else 0
-    left = lanes_left + _words_width(end_words(seen, "length-", glyphs)) + 1 + climb * seen.turned
+    from_right = seen.end == "length+"
+    left = lanes_left + _words_width(end_words(seen, "length-", glyphs)) + 1 + climb * from_right
     right = lanes_right + cells(write(part.width)) + _words_width(end_words(seen, "length+", glyphs)) + 4
-    right += climb * (not seen.turned)
+    right += climb * (not from_right)
     for on_one_line in (False, True):
         notes = 0
         while True:
@@ -106,7 +107,7 @@ def _dimensioned(seen: Seen, page: Page) -> Iterator[Arrangement]:
                 True,
                 page.columns,
                 shape.bottom + below + 1 if run else None,
-                (shape.left - lanes_left - 2 if seen.turned else shape.right + lanes_right + 2) if rising else None,
+                (shape.left - lanes_left - 2 if from_right else shape.right + lanes_right + 2) if rising else None,
             )
             arranged = Arrangement(seen, shape, tell(shape, seen, lanes, write), bare=False)
             needed = len(arranged.notes(glyphs)) if on_one_line else _lines_needed(arranged, page)

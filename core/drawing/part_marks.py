@@ -19,6 +19,7 @@ from core.drawing.part_notes import (
     group_note,
     groups,
     is_channel,
+    larger_in_words,
     lies_along,
     run_out_text,
 )
@@ -101,8 +102,9 @@ def tell(shape: Shape, seen: Seen, lanes: Lanes, write: Write) -> list[Told]:
                 taken.append(place)
                 marks.append((place.left + (place.right - place.left) // 2, place.top))
         told.append(Told((), key, tuple(marks), group_note(seen, group, write, measured)))
-    # The face comes first of the notes: it is the last that may be left out.
-    return [*_face(shape, seen, taken), *told]
+    # These come first of the notes: they are the last that may be left out.
+    larger = larger_in_words(part, write, seen)
+    return [*_face(shape, seen, taken), *([Told(note=larger)] if larger else []), *told]
 
 
 def _written(

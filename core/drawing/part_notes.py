@@ -6,7 +6,7 @@ from collections.abc import Callable, Collection, Hashable, Sequence
 from fractions import Fraction
 from typing import TypeAlias
 
-from core.construction.part import Holes, Machining, Side
+from core.construction.part import Holes, Machining, Part, Side
 from core.drawing.glyphs import Glyphs
 from core.drawing.lettering import cells
 from core.drawing.part_seen import Seen, ends_of
@@ -182,6 +182,48 @@ def _depth(seen: Seen, one: Machining | Holes, write: Write) -> str:
     beneath = "" if one.face == seen.face else f" in the {seen.part.face_name(one.face)} face"
     deep = metric(one.depth, write) if isinstance(one, Holes) else write(one.depth)
     return f"{deep} deep{beneath}"
+
+
+def larger_in_words(part: Part, write: Write, seen: Seen | None = None) -> str:
+    """`8 more at the bottom end, to scribe`: what is still to come off the blank; empty where nothing is.
+
+    `seen`: how the part lies on the bench, where it is its part as seen.
+    """
+    name = seen.edge_name if seen else part.edge_name
+    told = []
+    for more in dict.fromkeys(more for _, more in part.allowances):
+        names = [name(side) for side, by in part.allowances if by == more]
+        # Fillers at both ends of a row are one kind, and each has its wall at another edge.
+        listed = " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
+        where = "the wall" if part.role == "filler" else f"the {listed}"
+        told.append(f"{write(more)} more at {where}")
+    if not told:
+        return ""
+    further = any(in_blank(part, cut) != (cut.length, cut.width) for cut in part.machining)
+    how = "to trim flush" if is_trimmed(part) else "to scribe"
+    return f"{' and '.join(told)}, {how}" + (": a cut there goes in as much further" if further else "")
+
+
+def is_trimmed(part: Part) -> bool:
+    """Whether what its blank is larger by comes off before anything is cut into it: so it is with layers of a top."""
+    return part.role == "worktop" and bool(part.allowances)
+
+
+def in_blank(part: Part, cut: Machining) -> tuple[Fraction, Fraction]:
+    """How long and how wide a notch is where it is cut before the part is scribed at the edge that it lies at, mm."""
+    at: dict[Side, bool] = {
+        "length-": cut.x == 0,
+        "length+": cut.x + cut.length == part.length,
+        "width-": cut.y == 0,
+        "width+": cut.y + cut.width == part.width,
+    }
+    length, width = cut.length, cut.width
+    for side, more in () if is_trimmed(part) else part.allowances:
+        if at[side] and side.startswith("length"):
+            length += more
+        elif at[side]:
+            width += more
+    return length, width
 
 
 def run_out_text(seen: Seen, cut: Machining, write: Write) -> str:

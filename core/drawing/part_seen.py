@@ -30,8 +30,15 @@ class Seen:
 
     @property
     def end(self) -> Side:
-        """The end, as seen, from which every place along the length is measured: where the length begins."""
-        return "length+" if self.turned else "length-"
+        """The end, as seen, from which every place along the length is measured.
+
+        Where the length begins, unless the blank is larger at that end alone: it is no finished edge yet.
+        """
+        return self._finished("length+", "length-") if self.turned else self._finished("length-", "length+")
+
+    def _finished(self, side: Side, other: Side) -> Side:
+        larger = [at for at, _ in self.part.allowances]
+        return other if side in larger and other not in larger else side
 
     @property
     def edge(self) -> Side:
@@ -39,14 +46,16 @@ class Seen:
 
         The near one, unless all that runs along the panel lies nearer to the far one: so it is with the cups of
         a door, and with a groove in a bottom for a back. A side has its front edge, whatever is cut into it: a left
-        and a right are measured alike.
+        and a right are measured alike. As of the ends, none at which the blank is larger.
         """
         part = self.part
         if part.role == "side":
             return "width-"
         middles = [2 * holes.y for holes in part.holes if holes.along == "length"]
         middles += [2 * cut.y + cut.width for cut in part.machining if cut.kind == "groove"]
-        return "width+" if middles and all(middle > part.width for middle in middles) else "width-"
+        if middles and all(middle > part.width for middle in middles):
+            return self._finished("width+", "width-")
+        return self._finished("width-", "width+")
 
     def edge_name(self, side: Side) -> str:
         """The edge as installed of a side as seen."""
@@ -105,6 +114,7 @@ def _end_over_end(part: Part) -> Part:
     return replace(
         part,
         edges=tuple(replace(edge, side=_OTHER_END[edge.side]) for edge in part.edges),
+        allowances=tuple((_OTHER_END[side], more) for side, more in part.allowances),
         machining=tuple(_turned_cut(cut, part.length) for cut in part.machining),
         holes=tuple(_turned_row(holes, part.length) for holes in part.holes),
     )

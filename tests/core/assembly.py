@@ -7,9 +7,10 @@ every cut that it must have, and no other. What is hung and bored is told in `hu
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from itertools import combinations
+from math import prod
 from typing import Any
 
 from as_printed import AXES, TOLERANCE, Amiss, Piece, number, overlap, pieces_of, same, touch
@@ -423,13 +424,34 @@ class Assembly:
                 same(have[0], stretch[0], f"{place}, {axis}, where it begins")
                 same(have[1], stretch[1], f"{place}, {axis}, where it ends")
             left = list(piece.taken)
-            for cut in self.cut[place]:
+            for cut in outermost(self.cut[place], piece.block):
                 match = next((one for one in left if alike(one, cut)), None)
                 if match is None:
                     raise Amiss(f"{place} lacks the cut {told(cut)}; it has {[told(one) for one in left]}")
                 left.remove(match)
             if left:
                 raise Amiss(f"{place} has a cut for nothing, {told(left[0])}")
+
+
+def outermost(cuts: Sequence[Any], block: Any) -> list[Any]:
+    """Without what goes right through a piece within another cut that does: only that is made."""
+    thin = min(range(3), key=lambda axis: block[axis][1] - block[axis][0])
+    kept: list[Any] = []
+    for cut in sorted(cuts, key=lambda cut: -volume(cut)):
+        others = [one for one in kept if alike([one[thin]], [block[thin]]) and alike([cut[thin]], [block[thin]])]
+        if not any(abs(volume(cut) - volume(common(cut, one))) <= TOLERANCE for one in others):
+            kept.append(cut)
+    return kept
+
+
+def common(one: Any, other: Any) -> list[tuple[float, float]]:
+    """What two blocks share; along an axis where they are apart, nothing."""
+    shared = [(max(float(a), float(c)), min(float(b), float(d))) for (a, b), (c, d) in zip(one, other, strict=True)]
+    return [(low, max(low, high)) for low, high in shared]
+
+
+def volume(block: Any) -> float:
+    return prod(float(high) - float(low) for low, high in block)
 
 
 def alike(one: Any, other: Any) -> bool:

@@ -650,7 +650,8 @@ def test_what_is_above_or_beside_an_obstacle_does_not_cover_it() -> None:
     # The back ends at 34 1/2; it begins at the bottom's underside, 4 up; the outlet is 4 1/2 high.
     assert told(carcass("A", "71"), up="34 1/2") == "nothing covers it"
     assert told(carcass("A", "71"), up="34 7/16").startswith("covered by Top A, Back A")
-    assert told(carcass("A", "71", kick_height="18"), up="12") == "nothing covers it"
+    low = told(carcass("A", "71", kick_height="18"), up="12")
+    assert low.startswith("covered by Kick panel A, in the closed space under the box. Power in a wall")
     assert told(carcass("A", "71", back="none")) == "nothing covers it"
     # A shelf that reaches to the wall meets it.
     box = carcass("A", "71", "34 1/2", "23 1/4", Bay("share", ("9",)), back="none")
@@ -837,7 +838,7 @@ def test_no_hole_is_bored_where_a_pipe_is_cut_out_and_a_shelf_without_a_pin_is_t
     # What is left of the row is on the same grid, above the pipe.
     assert rear.count < front.count and {x for x, _ in rear.centres()} <= {x for x, _ in front.centres()}
     (told,) = [one for one in run_checks(worked) if one.check == "obstacle"]
-    assert told.result == "warn" and "has no pin at that corner" in told.because
+    assert told.result == "warn" and "have no pin at that corner: put them on other holes" in told.because
 
 
 def test_a_pipe_in_the_way_of_a_drawer_fails_and_says_what_mends_it() -> None:

@@ -15,6 +15,7 @@ from core.cutting import cut_free
 from core.drawing.glyphs import Glyphs
 from core.drawing.lettering import cells, clean, fitted
 from core.drawing.part import draw_part
+from core.drawing.part_notes import larger_in_words
 from core.edits import band, hold_back
 from core.held_back import held_in_words
 from core.mistakes import Mistake
@@ -241,5 +242,6 @@ def _told(kind: Kind, plan: Plan, *, whole: bool) -> list[Row]:
     if part.edges or part.is_cut_otherwise:
         bands = ", ".join(f"{part.edge_name(edge.side)} {edge.banding}" for edge in part.edges)
         told = f"blank {say(part.blank_length)} x {say(part.blank_width)}" + (f", banded at {bands}" if bands else "")
-        rows.append(plain_row(told + (", to be trimmed or scribed" if any(part.allowance) else ""), "quiet"))
+        larger = larger_in_words(part, say)
+        rows.append(plain_row(told + (f", {larger}" if larger else ""), "quiet"))
     return rows
