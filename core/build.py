@@ -6,43 +6,26 @@ The order is common practice, no source: dry fit, box, inside, back, then the ro
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Collection, Container, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from fractions import Fraction
-from itertools import groupby, pairwise, permutations
+from itertools import groupby, permutations
 
-from core.checks.moving import ONE_PERSON
+from core.build_step import BuildStep, all_of, lifting, listed
 from core.construction.codes import place_key
 from core.construction.part import Part
-from core.construction.row import Standing, count_feet
+from core.construction.row import count_feet
 from core.construction.rule_book import Rules
 from core.cutting import SHORT, cut_free
 from core.dry_fit import Way
 from core.fastening import FRAME, Fastener
+from core.in_the_room import room_steps
 from core.lengths import Notation
-from core.own_units import RoundSize, weight_text
 from core.plan import Plan
-from core.project import Carcass, Gap, Top
+from core.project import Carcass
 from core.put_together import BOX, DRAWER
-from core.workings import Worked
 
 PLINTH = ("plinth", "plinth end")
 DUST = "Dust of wood and board harms the lungs: extraction and a mask, also when sanding."
-WALL = (
-    "Before a screw goes into a wall find wires and pipes. Power in a wall is licensed work; local codes stand before "
-    "anything said here."
-)
-TALL = RoundSize(27, 685)
-"""From here up a piece is fastened: ASTM F2057-23 counts free-standing clothing storage from 27 in high."""
-
-
-@dataclass(frozen=True, slots=True)
-class BuildStep:
-    """One thing to do; `caution` where somebody can be hurt."""
-
-    about: str
-    text: str
-    caution: str = ""
 
 
 def build_steps(plan: Plan) -> tuple[BuildStep, ...]:
@@ -52,13 +35,13 @@ def build_steps(plan: Plan) -> tuple[BuildStep, ...]:
     notation = plan.worked.notation
     carcasses = [place.item for place in plan.worked.standing if isinstance(place.item, Carcass)]
     steps = (
-        BuildStep("sheets", "Bring the sheets to the saw and cut in the order of the cut list.", _lifting(notation)),
+        BuildStep("sheets", "Bring the sheets to the saw and cut in the order of the cut list.", lifting(notation)),
         BuildStep(
             "sheets", "Tick every cut as it is made; pencil the code on each part as it comes off.", _saws(notation)
         ),
         *_every_part(plan),
         *(step for one in carcasses for step in _carcass(one, plan)),
-        *_room(plan),
+        *room_steps(plan),
         *(step for one in carcasses for step in _opened(one, plan)),
     )
     return tuple(_measured_first(steps, plan))
@@ -87,20 +70,6 @@ def _saws(notation: Notation) -> str:
     )
 
 
-def _lifting(notation: Notation) -> str:
-    return (
-        f"A full sheet is a lift for two, or a dolly: most weigh more than {weight_text(ONE_PERSON, notation)}, the "
-        "most for one person."
-    )
-
-
-def _tipping(notation: Notation) -> str:
-    return (
-        f"Whatever is taller than {TALL.text(notation)} is fastened to the wall, at two studs at least, before "
-        "anything is put in it."
-    )
-
-
 def _every_part(plan: Plan) -> list[BuildStep]:
     """What is done to parts before any two of them meet."""
     steps = []
@@ -111,11 +80,11 @@ def _every_part(plan: Plan) -> list[BuildStep]:
             text += f" Not those of {' and '.join(layered)}: that is banded over its layers when they are glued."
         steps.append(BuildStep("parts", text, DUST))
     held = set(plan.project.design.held_back)
-    machined = _listed(plan, lambda part: bool(part.machining or part.holes), held)
+    machined = listed(plan, lambda part: bool(part.machining or part.holes), held)
     if machined:
         text = f"Machine the parts by set-up, as the cut list says, measured from finished edges: {machined}. Left and "
         text += "right mirror: mark the good face first."
-        if scribed := _listed(plan, lambda part: part.role == "end panel" and any(part.allowance), held):
+        if scribed := listed(plan, lambda part: part.role == "end panel" and any(part.allowance), held):
             text += f" The bottom of {scribed} is no finished edge yet: it is scribed to the floor in its place."
         steps.append(BuildStep("parts", text))
     return steps
@@ -158,7 +127,7 @@ def _carcass(carcass: Carcass, plan: Plan) -> list[BuildStep]:
             "levelled in its place, and the box screwed down to it."
         )
     if named("loose shelf"):
-        texts.append(f"Try {_all('shelf', named('loose shelf'), 'shelves')} on the pins.")
+        texts.append(f"Try {all_of('shelf', named('loose shelf'), 'shelves')} on the pins.")
     if named("stile"):
         texts.append(
             f"Put the face frame together on a flat bench: stiles {named('stile')}, rails {named('frame rail')}, with "
@@ -180,12 +149,7 @@ def _opened(carcass: Carcass, plan: Plan) -> list[BuildStep]:
 
 def _namer(carcass: Carcass, plan: Plan) -> Callable[..., str]:
     """Lists the pieces of a carcass that have one of some roles."""
-    return lambda *roles: _listed(plan, lambda part: part.carcass == carcass.id and part.role in roles)
-
-
-def _all(word: str, pieces: str, several: str = "") -> str:
-    """`the door G1/1`, `the doors G1/1, G2/1`."""
-    return f"the {(several or f'{word}s') if ', ' in pieces else word} {pieces}"
+    return lambda *roles: listed(plan, lambda part: part.carcass == carcass.id and part.role in roles)
 
 
 def _feet(carcass: Carcass, plan: Plan) -> str:
@@ -234,7 +198,7 @@ def _heights(carcass: Carcass, plan: Plan) -> str:
         def sits(part: Part) -> bool:
             return part.carcass == carcass.id and part.role == "drawer side" and part.box.low[2] == height
 
-        return f"{plan.worked.notation.text(height - floor)} ({_listed(plan, sits)})"
+        return f"{plan.worked.notation.text(height - floor)} ({listed(plan, sits)})"
 
     return ", ".join(map(at, heights))
 
@@ -261,12 +225,12 @@ def _drawers(about: str, rules: Rules, named: Callable[..., str], carcass: Carca
 def _doors(about: str, rules: Rules, named: Callable[..., str]) -> list[BuildStep]:
     steps = []
     if named("false front"):
-        fronts = _all("false front", named("false front"))
+        fronts = all_of("false front", named("false front"))
         text = f"Hold {fronts} from behind, by blocks glued and screwed to the uprights."
         steps.append(BuildStep(about, text))
     if named("door"):
         caution = "Two hold a tall door while it is hung: until the last screw is in, it can fall."
-        text = f"Hang {_all('door', named('door'))}, and set the hinges until the gaps are equal."
+        text = f"Hang {all_of('door', named('door'))}, and set the hinges until the gaps are equal."
         steps.append(BuildStep(about, text, caution))
     return steps
 
@@ -315,115 +279,3 @@ def _holes(dowel: Fastener, notation: Notation) -> str:
     if dowel.into_face is None or dowel.into_edge is None:
         return ""
     return f", in holes {notation.text(dowel.into_face)} deep in faces, {notation.text(dowel.into_edge)} in edges"
-
-
-def _room(plan: Plan) -> list[BuildStep]:
-    """In its place: level, plumb, fast to the wall, then the tops and what no rule makes."""
-    steps = []
-    worked = plan.worked
-    if worked.standing:
-        falls = worked.envelope.falls
-        low = f" That is up to {worked.notation.with_unit(falls)} where it is lowest." if falls else ""
-        text = (
-            "Level from the highest point of the floor: everything is shimmed up to it, nothing cut down to a low spot."
-        )
-        steps.append(BuildStep("room", f"{text}{low}"))
-        fits = [fit for fit in worked.envelope.sides if fit.widest_gap]
-        if fits:
-            told = ", ".join(f"{fit.wall} up to {worked.notation.with_unit(fit.widest_gap)}" for fit in fits)
-            steps.append(BuildStep("room", f"Scribe or fill at the walls: {told}."))
-        if closing := _listed(plan, lambda part: part.role == "end panel"):
-            more = f"their blanks are {worked.notation.with_unit(falls)} longer at the bottom"
-            scribed = f"Scribe the end panels to the floor: {more}. " if falls else ""
-            text = f"Screw the end panels {closing} to their carcasses from inside, before others stand beside them."
-            steps.append(BuildStep("room", f"{scribed}{text}"))
-        steps += [BuildStep("room", text) for text in _neighbours(worked.standing, worked.notation)]
-        steps += _hung(worked)
-        text = "Fasten every carcass to the wall."
-        steps.append(BuildStep("room", text, f"{_tipping(worked.notation)} {WALL}"))
-    if fillers := _listed(plan, lambda part: part.role == "filler"):
-        wider = any(part.role == "filler" and any(part.allowance) for part in worked.parts)
-        several = ", " in fillers
-        it, them, blank = ("they stand", "them", "their blanks are") if several else ("it stands", "it", "its blank is")
-        text = f"Scribe {_all('filler', fillers)} to what {it} at, and screw {them} on"
-        text += f": {blank} wider." if wider else "."
-        steps.append(BuildStep("room", text))
-    for top in plan.project.design.tops:
-        layers = _listed(plan, lambda part, top=top: part.role == "worktop" and part.carcass == top.id)  # type: ignore[misc]
-        if layers:
-            glue = _glued(top, plan)
-            how = "screw it from below, no screw longer than what it holds"
-            if _moves(top, plan):
-                how = (
-                    "screw it fast along its front edge only, at the back through slots or with buttons in a groove; "
-                    "never glue it down. It grows and shrinks across its grain, by as much as the checks say"
-                )
-            text = f"{glue}Lay {top.name} {layers} last and {how}."
-            steps.append(BuildStep("room", text, _lifting(worked.notation)))
-    loose = _listed(plan, lambda part: part.role == "loose")
-    if loose:
-        steps.append(BuildStep("room", f"Fit what is left, scribed to the wall where it meets one: {loose}."))
-    return steps
-
-
-def _hung(worked: Worked) -> list[BuildStep]:
-    """How the carcasses that only the wall carries come to their height."""
-    say = worked.notation.with_unit
-    hung = [place for place in worked.standing if place.foot and worked.rules[place.item.id].hangs]
-    if not hung:
-        return []
-    text = (
-        "Hang what hangs before anything stands below it, with its underside above the floor's highest point: "
-        + ", ".join(f"{place.item.id} {say(place.foot)}" for place in hung)
-        + ". A straight ledger that is screwed level into the studs carries it until its own screws are in."
-    )
-    return [BuildStep("room", text, f"Two hold it while it is hung: until the last screw is in, it can fall. {WALL}")]
-
-
-def _moves(top: Top, plan: Plan) -> bool:
-    """Whether a top is of solid wood."""
-    material = plan.project.design.materials.get(top.material)
-    return bool(material and material.movement)
-
-
-def _glued(top: Top, plan: Plan) -> str:
-    """What is done with the layers of a top, and where its pieces meet, before it is laid."""
-    seams = any(part.carcass == top.id and part.place.endswith("2") for part in plan.worked.placed)
-    told = "Put its pieces together where they meet over an upright, flush on top. " if seams else ""
-    if top.layers < 2:
-        return told
-    larger = any(part.carcass == top.id and any(part.allowance) for part in plan.worked.placed)
-    last = ", and only then band the edges over both" if top.banding else ""
-    flush = (
-        f"trim the lower one flush when the glue has set{last}" if larger else "line up the edges: they are cut to size"
-    )
-    return f"{told}Glue its two layers all over and {flush}. "
-
-
-def _neighbours(standing: Sequence[Standing], notation: Notation) -> list[str]:
-    """Which carcasses are joined to each other, and how far those stand apart that an open bay parts."""
-    items = [place for place in standing if place.outside.width]
-    joined, apart = [], []
-    for left, right in pairwise(place for place in items if isinstance(place.item, Carcass)):
-        one, other = left.item.id, right.item.id
-        between = items[items.index(left) + 1 : items.index(right)]
-        if any(isinstance(place.item, Gap) for place in between):
-            apart.append(f"{one} and {other} {notation.with_unit(right.x - left.right)}")
-        else:
-            flush = "fronts" if left.outside.depth == right.outside.depth else "rear edges"
-            joined.append(f"{one} to {other}, {flush} flush")
-    texts = [f"Join the carcasses that touch: {'; '.join(joined)}."] if joined else []
-    if apart:
-        texts.append(f"Set carcasses apart with a spacer, top and bottom, as wide as the open bay: {', '.join(apart)}.")
-    return texts
-
-
-def _listed(plan: Plan, wanted: Callable[[Part], bool], without: Container[str] = ()) -> str:
-    """The pieces of the wanted parts, by their codes; none of those `without` names."""
-    return ", ".join(
-        piece
-        for kind in plan.kinds
-        if kind.code not in without
-        for piece, (_, part) in zip(kind.piece_ids(), kind.pieces, strict=True)
-        if wanted(part)
-    )
