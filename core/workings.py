@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from core.banding import banded, check_part_told
 from core.construction.bench import Built
-from core.construction.closing import build_end_panel, build_filler, rules_of_row
+from core.construction.closing import build_end_panel, build_filler, rules_of_row, turn_of
 from core.construction.codes import place_key
 from core.construction.goods import DENSE, Goods, Section
 from core.construction.hands import handed
@@ -391,8 +391,7 @@ def _build(
             with problems.at(f"carcass {place.item.id}"):
                 built.append(build_standing(place, depth, rules[place.item.id], goods, envelope.baseboard, stands_off))
     gaps = {fit.wall: fit.widest_gap for fit in envelope.sides}
-    # A filler may stand against an end panel.
-    for n, place in sorted(enumerate(standing), key=lambda one: isinstance(one[1].item, Filler)):
+    for n, place in sorted(enumerate(standing), key=lambda one: turn_of(one[1], standing)):
         item = place.item
         wall = gaps.get("left", ZERO) if n == 0 else gaps.get("right", ZERO) if n == len(standing) - 1 else ZERO
         if isinstance(item, Filler | EndPanel):

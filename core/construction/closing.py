@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import replace
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from core.construction.bench import Bench, Built, take_out
@@ -25,7 +25,7 @@ def build_filler(
     made: Mapping[str, Part],
     gap: Fraction,
 ) -> Built:
-    """A filler, flush with the front edges of the carcass beside it, from the underside of its bottom to its top.
+    """A filler, flush with the front edges of the carcass it closes, from the underside of its bottom to its top.
 
     At a flush base it begins on the floor. `made`: what of the row is built, by its place. `gap`: the widest gap to
     the wall that it stands at, mm, 0 where it stands at none: its blank is wider by that. Raises Mistake where no
@@ -62,7 +62,7 @@ def build_end_panel(
     stands_off: Fraction,
     falls: Fraction,
 ) -> Built:
-    """An end panel against the carcass beside it, as deep, from the floor to its top; notched for a baseboard.
+    """An end panel against the carcass it covers, as deep, from the floor to its top; notched for a baseboard.
 
     `made`: what of the row is built, by its place; the baseboard as for `build_standing`. `falls`: how far the floor
     falls from its highest point, mm: the blank is longer by that, to be scribed down to it. Raises Mistake where no
@@ -86,36 +86,62 @@ def build_end_panel(
 
 
 def rules_of_row(standing: tuple[Standing, ...], rules: Mapping[str, Rules]) -> dict[str, Rules]:
-    """By what rules each carcass of a row is cut out, by its id, and each end panel: those of the carcass beside it."""
+    """By what rules each carcass of a row is cut out, by its id, and each end panel: those of the carcass it covers."""
     found = dict(rules)
     for place in standing:
         if isinstance(place.item, EndPanel):
-            beside = next((carcass.item.id for carcass, _, _ in _closed(place, standing)), "")
-            if beside in rules:
+            beside = next((one.carcass.item.id for one in _closed(place, standing) if one.carcass.item.id in rules), "")
+            if beside:
                 found[place.item.id] = rules[beside]
     return found
 
 
-def _closed(place: Standing, standing: tuple[Standing, ...]) -> Iterator[tuple[Standing, str, Hand]]:
-    """The carcasses next to it, the place of what it meets, a side or an end panel between them, and on which side."""
+def turn_of(place: Standing, standing: tuple[Standing, ...]) -> int:
+    """Its turn among what closes a row: a filler may stand against an end panel, and that against another."""
+    if isinstance(place.item, Filler):
+        return 2
+    return int(all(one.beyond for one in _closed(place, standing)))
+
+
+@dataclass(frozen=True, slots=True)
+class _Closed:
+    """A carcass that something closes: what of it that meets, by its place, and on which side of the carcass."""
+
+    carcass: Standing
+    meets: str
+    side: Hand
+    beyond: bool
+    """An end panel stands between."""
+
+
+def _closed(place: Standing, standing: tuple[Standing, ...]) -> list[_Closed]:
+    """The carcasses next to it, first the one it closes: the higher, of two as high the deeper, else the left one.
+
+    Over the lower one the side of the higher is seen, and before the shallower that of the deeper. An end panel covers
+    the carcass that it touches, before one that another end panel covers.
+    """
     at = standing.index(place)
     sides: tuple[tuple[tuple[Standing, ...], Hand], ...] = (
         (standing[:at][::-1], "right"),
         (standing[at + 1 :], "left"),
     )
+    found = []
     for row, side in sides:
         panels = [one for one in row[:1] if isinstance(one.item, EndPanel)]
         carcass = row[len(panels)] if len(row) > len(panels) else None
         if carcass is not None and isinstance(carcass.item, Carcass) and carcass.height:
-            yield carcass, f"{panels[0].item.id} end panel" if panels else f"{carcass.item.id} side {side}", side
+            meets = f"{panels[0].item.id} end panel" if panels else f"{carcass.item.id} side {side}"
+            found.append(_Closed(carcass, meets, side, bool(panels)))
+    covered = isinstance(place.item, EndPanel)
+    return sorted(found, key=lambda one: (covered and one.beyond, -one.carcass.height, -one.carcass.outside.depth))
 
 
 def _beside(place: Standing, standing: tuple[Standing, ...], made: Mapping[str, Part]) -> tuple[Standing, Part, Hand]:
     """The carcass that it closes, the part that it meets, and on which side of the carcass that is."""
-    closed = list(_closed(place, standing))
-    for carcass, meets, side in closed:
-        if meets in made:
-            return carcass, made[meets], side
+    closed = _closed(place, standing)
+    for one in closed:
+        if one.meets in made:
+            return one.carcass, made[one.meets], one.side
     if closed:
-        raise Mistake(f"it stands beside carcass {closed[0][0].item.id}, which cannot be built as it is")
+        raise Mistake(f"it stands beside carcass {closed[0].carcass.item.id}, which cannot be built as it is")
     raise Mistake("no carcass stands beside it; move it next to one")

@@ -50,6 +50,39 @@ def test_a_filler_is_as_long_as_the_stiles_of_a_frame_that_hangs(between: tuple[
     assert found["F filler"].box.low[2] == F(13, 4) * INCH
 
 
+@pytest.mark.parametrize("lower_first", [True, False])
+def test_between_a_low_and_a_high_carcass_the_higher_is_closed(lower_first: bool) -> None:
+    # The lower one is the deeper: 24 against 22.
+    row = [carcass("B", "24", "34 1/2", "24"), PANEL, carcass("A", "24", "84", "22")]
+    found = parts_of(design(*(row if lower_first else row[::-1])))
+    panel, side = found["E end panel"], found[f"A side {'left' if lower_first else 'right'}"]
+    assert size(panel) == (F(84), F(22))
+    assert panel.box.low[0] == side.box.high[0] or panel.box.high[0] == side.box.low[0]
+    row[1] = FILLER
+    filler = parts_of(design(*(row if lower_first else row[::-1])))["F filler"]
+    # From the bottom's underside, 4, to the top of the higher one, flush with its front.
+    assert size(filler) == (F(80), F(3, 2))
+    assert filler.box.low[1] == side.box.low[1]
+
+
+def test_of_two_carcasses_as_high_the_deeper_is_closed_and_of_two_alike_the_left() -> None:
+    shallow, deep = carcass("A", "24", depth="12", front_banding="lip"), carcass("B", "24", depth="22")
+    assert size(parts_of(design(shallow, PANEL, deep))["E end panel"]) == (F(69, 2), F(22))
+    alike = parts_of(design(carcass("A", "24", front_banding="lip"), PANEL, carcass("B", "24")))
+    # By the rules of the left one it is banded, by those of the other it is not.
+    assert [edge.banding for edge in alike["E end panel"].edges] == ["lip"]
+
+
+def test_two_end_panels_cover_what_each_stands_against() -> None:
+    other = EndPanel("D", "Other", "ply")
+    between = parts_of(design(carcass("A", "24"), PANEL, other, carcass("B", "24", "84", "22")))
+    assert size(between["E end panel"]) == (F(69, 2), F(93, 4))
+    assert size(between["D end panel"]) == (F(84), F(22))
+    # At the left end of a row the first of them stands against the second.
+    both = parts_of(design(PANEL, other, carcass("A", "24")))
+    assert size(both["E end panel"]) == size(both["D end panel"]) == (F(69, 2), F(93, 4))
+
+
 def test_what_stands_beside_nothing_that_can_be_built_says_so() -> None:
     alone = "no carcass stands beside it; move it next to one"
     assert said(Gap("G", "Gap", "10"), PANEL) == [f"end panel E: {alone}"]
