@@ -8,6 +8,7 @@ from __future__ import annotations
 import json
 from fractions import Fraction as F
 from math import acos, atan, cos, hypot, sin
+from typing import Literal
 
 import pytest
 from designs import INCH, carcass, design, inches, parts_of, plan_of, size
@@ -210,6 +211,36 @@ def test_what_is_wrong_with_a_frame_is_said() -> None:
     for height, told in (("11 3/4", "; make the opening 11 7/8 in high, or the shelf fixed"), ("11 7/8", "")):
         low = framed(Bay(openings=(Opening(height, adjustable_shelves=1, above="shelf"), Opening())))
         assert [str(one).endswith(told) for one in plan_of(low).problems] == [True] * bool(told)
+
+
+@pytest.mark.parametrize("with_shelf", [0, 1])
+def test_a_shelf_is_tilted_in_through_all_that_nothing_parts(with_shelf: int) -> None:
+    # It wants 11.08, as above; of the 28 1/4 that the frame leaves of the bay its own opening has 8.
+    heights = ("8", "share") if with_shelf == 0 else ("share", "9 1/2")
+
+    def openings(above: Literal["rail", "nothing"]) -> Bay:
+        shelves = [int(n == with_shelf) for n in range(2)]
+        return Bay(
+            openings=tuple(
+                Opening(height, above=above, adjustable_shelves=count)
+                for height, count in zip(heights, shelves, strict=True)
+            )
+        )
+
+    assert plan_of(framed(openings("nothing"))).problems == ()
+    (told,) = plan_of(framed(openings("rail"))).problems
+    assert "cannot be tilted in through 33 in x" in str(told) and "make the opening" in str(told)
+
+
+def test_where_nothing_parts_a_bay_that_is_too_low_the_carcass_is_to_be_higher() -> None:
+    # 13 less a bottom of 3/4 and a rail of 1 1/2: the frame leaves 10 3/4 of the bay, and the shelf wants 11.08.
+    def told(height: str) -> list[str]:
+        bay = Bay(openings=(Opening("5", adjustable_shelves=1, above="nothing"), Opening()))
+        item = carcass("A", "36", height, "24", bay, base="none", face_frame="poplar")
+        return [str(one).rpartition("; make ")[2] for one in plan_of(design(item, boards={"poplar": POPLAR})).problems]
+
+    assert told("13") == ["the carcass 3/8 in higher, or the shelf fixed"]
+    assert told("13 3/8") == []
 
 
 @pytest.mark.parametrize(
