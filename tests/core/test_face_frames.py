@@ -15,6 +15,7 @@ from designs import INCH, carcass, design, inches, parts_of, plan_of, size
 
 from core.boards import boards_in_words
 from core.build import build_steps
+from core.checks import run_checks
 from core.construction.bench import place_of
 from core.goods import Board, Length
 from core.outputs import parts_document, sheets_document
@@ -270,3 +271,20 @@ def test_a_box_whose_plinth_stands_under_the_frame_is_screwed_to_a_crosspiece() 
     assert front.fastener is None and not front.glued
     (down,) = (one for one in joints if {"bottom", "plinth end"} == {part.role for part in one.meeting.parts})
     assert down.fastener is not None and down.fastener.kind == "screws"
+
+
+def test_an_opening_through_which_no_hand_goes_is_told() -> None:
+    def told(*bays: Bay) -> list[tuple[str, str, str]]:
+        findings = run_checks(plan_of(framed(*bays)).worked)
+        return [(one.about, one.because, one.mend[1]) for one in findings if one.check == "face frame"]
+
+    # Of a bay 3 wide the left stile takes 3/4 and the one before the divider 3/8: 1 7/8, less than 50 mm.
+    ((about, because, mend),) = told(Bay("3"), Bay())
+    assert about == "the face frame of carcass A, between stile, left and stile 1, over frame rail, bottom"
+    assert because.startswith("it leaves 1 7/8 in x 28 1/4 in open there") and mend == "a narrower board as face frame"
+    # The rail flush with the top of the shelf reaches 3/4 below it: 1 7/8 of an opening 2 5/8 high.
+    low = Bay(openings=(Opening("2 5/8", above="shelf"), Opening()))
+    ((about, because, mend),) = told(low)
+    assert because.startswith("it leaves 33 in x 1 7/8 in open there") and mend == "a narrower board as frame rail"
+    # 2 in are 50.8 mm.
+    assert told(Bay("3 1/8"), Bay()) == told(Bay(openings=(Opening("2 3/4", above="shelf"), Opening()))) == []
