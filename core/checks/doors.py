@@ -147,23 +147,25 @@ def _over_its_stile(door: Part, parts: Sequence[Part], notation: Notation) -> li
 
 def _cups(carcass: str, rules: Rules, notation: Notation) -> list[Finding]:
     """Where makers of hinges would have cups, plates and gaps otherwise."""
-    say, unit, wrong = notation.with_unit, notation.unit, {}
+    say, unit = notation.with_unit, notation.unit
+    wrong: dict[tuple[str, ...], str] = {}
     if not CUP_EDGE[0] <= rules.cup_edge <= CUP_EDGE[1]:
-        wrong[f"cup edge {usual('cup_edge', unit)}"] = (
+        wrong[(f"cup edge {usual('cup_edge', unit)}",)] = (
             f"a cup {say(rules.cup_edge)} from the edge, where makers ask for 3 to 6 mm, 8 at most: with less it "
             "breaks out, with more the hinge does not reach"
         )
     if rules.hinge_from_end < FROM_END:
-        wrong[f"hinge from end {notation.at_least(FROM_END)} or more"] = (
+        # A low door has no room for so much: there the construction itself asks for less.
+        wrong[f"hinge from end {notation.at_least(FROM_END)} or more", "a higher door where that has no room"] = (
             f"a hinge wanted {say(rules.hinge_from_end)} from an end, where 80 mm or more is usual"
         )
     if not rules.face_frame and not PLATE_SETBACK[0] <= rules.plate_setback <= PLATE_SETBACK[1]:
-        wrong[f"plate setback {usual('plate_setback', unit)}"] = (
+        wrong[(f"plate setback {usual('plate_setback', unit)}",)] = (
             f"plates {say(rules.plate_setback)} behind the front, where makers ask for about 37 mm: the hinge does "
             "not reach"
         )
     if rules.fronts == "inset" and rules.front_gap > INSET_GAP:
-        wrong[f"front gap {usual('front_gap', unit)}"] = (
+        wrong[(f"front gap {usual('front_gap', unit)}",)] = (
             f"gaps of {say(rules.front_gap)} round inset doors, where 2 to 3 mm is usual: the hinge does not reach"
         )
     return [
@@ -173,7 +175,7 @@ def _cups(carcass: str, rules: Rules, notation: Notation) -> list[Finding]:
             "warn",
             sentence,
             source="trade practice; the maker's instructions stand before it",
-            mend=(mend,),
+            mend=mend,
             brief=f"hinges {carcass}",
             mended_at=("row", carcass),
         )

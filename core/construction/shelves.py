@@ -20,6 +20,7 @@ from core.construction.rule_book import Rules
 from core.mistakes import Mistake
 
 PINS = "shelf pins"
+FRONT_PINS = f"{PINS}, front row"
 
 
 def add_adjustable(
