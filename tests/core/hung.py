@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
@@ -13,6 +14,8 @@ from asked import AskedOpening, Room, Stretch
 if TYPE_CHECKING:
     from assembly import Assembly
 
+BESIDE = 25
+"""From the middle of a plate to a shelf at least, mm."""
 CUP = Fraction(35, 2)
 """Half of a hinge's cup, mm."""
 PLATE = 16
@@ -53,6 +56,8 @@ def check_hung(a: Assembly) -> None:
                 under = rooms[n - 1].z[1] if n else None
                 _front(a, room, (under, over), bored)
     bored.no_more()
+    for room in a.rooms:
+        _keeps_pins(a, room)
 
 
 class _Bored:
@@ -184,6 +189,30 @@ def _pins(a: Assembly, room: Room, bored: _Bored) -> list[float]:
         for mine, first in zip(one, found[0], strict=True):
             same(mine, first, f"bay {room.bay}: heights of its pins")
     return found[0]
+
+
+def _keeps_pins(a: Assembly, room: Room) -> None:
+    """As many holes as an opening has adjustable shelves have room for one 25 mm away from the middle of any plate."""
+    asked, numbers = a.asked, range(room.opening.loose)
+    if not numbers:
+        return
+    half, t = float(asked["pin_diameter"] / 2), float(asked["shelf_panel"])
+    seats, plates = set[float](), list[float]()
+    front = min(piece.block[1][0] for place, piece in a.pieces.items() if place.startswith("loose shelf"))
+    for upright, inward in zip(room.uprights, (-1, 1), strict=True):
+        own = [hole for hole in a.pieces[upright].holes if hole.inward == inward]
+        pins = [hole.mouth[2] for hole in own if "pins, front row" in hole.what and not hole.what.startswith("plate")]
+        seats |= {up + half for up in pins if float(room.z[0]) <= up <= float(room.z[1])}
+        screws = [hole for hole in own if hole.what.startswith("plate") and hole.mouth[1] + BESIDE > front]
+        for what in {hole.what for hole in screws}:
+            plates.append(sum(hole.mouth[2] for hole in screws if hole.what == what) / 2)
+    lying, top = 0, -math.inf
+    for up in sorted(seats):
+        free = all(one <= up - BESIDE + ROW or one >= up + t + BESIDE - ROW for one in plates)
+        if free and up > top:
+            lying, top = lying + 1, up + t
+    if lying < len(numbers):
+        raise Amiss(f"bay {room.bay}: plates leave {lying} holes for {len(numbers)} adjustable shelves")
 
 
 # --- Fronts
