@@ -21,7 +21,7 @@ from core.construction.part import Box, Part
 from core.construction.row import Profile, Standing, build_loose, build_standing, check_row, depth_of, stand
 from core.construction.rule_book import Rules
 from core.construction.rules import resolve
-from core.construction.tops import build_top, rules_of_tops
+from core.construction.tops import build_top, rules_of_tops, under_tops
 from core.cuts.saws import ShopSaw
 from core.dry_fit import Coming, Meeting, Misfit, Moving, dry_fit
 from core.envelope import Envelope, find_envelope
@@ -128,7 +128,10 @@ def work_out(design: Design) -> Worked:
     built = []
     raw = _build(design, standing, rules, goods, envelope, air["back"], problems)
     end_panels = [part for one in raw for part in one.parts if part.role == "end panel"]
-    of_all = {**rules_of_row(standing, rules), **rules_of_tops(design.tops, standing, rules)}
+    of_all = {
+        **rules_of_row(standing, rules, under_tops(design.tops, standing)),
+        **rules_of_tops(design.tops, standing, rules),
+    }
     kinds = {**{place.item.id: place.item.kind for place in standing}, **{top.id: "top" for top in design.tops}}
     for one in raw:
         id = one.parts[0].carcass if one.parts else ""
@@ -395,7 +398,8 @@ def _build(
         item = place.item
         wall = gaps.get("left", ZERO) if n == 0 else gaps.get("right", ZERO) if n == len(standing) - 1 else ZERO
         if isinstance(item, Filler | EndPanel):
-            beside = standing, rules, goods, {place_key(part): part for one in built for part in one.parts}
+            made = {place_key(part): part for one in built for part in one.parts}
+            beside = standing, rules, goods, made, under_tops(design.tops, standing)
             with problems.at(f"{item.kind} {item.id}"):
                 if isinstance(item, Filler):
                     built.append(build_filler(place, *beside, wall))

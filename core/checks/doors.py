@@ -49,12 +49,16 @@ def check_doors(
     parts = tuple(parts)
     walls = {fit.wall for fit in envelope.sides}
     right = envelope.width or max((place.right for place in standing), default=Fraction(0))
+    names = {part.carcass: f"top {part.carcass}" for part in parts if part.role == "worktop"}
+    names |= {place.item.id: f"{place.item.kind} {place.item.id}" for place in standing}
     found = []
     for door in (part for part in parts if part.role == "door"):
         beside = [
-            (away, f"carcass {other.carcass}", f"beside carcass {other.carcass}", ", which stands out before it")
+            (away, names[other.carcass], f"beside {names[other.carcass]}", ", which stands out before it")
             for other in parts
-            if other.carcass not in ("", door.carcass) and (away := _jutting(door, other.box)) is not None
+            if other.carcass in names
+            and other.carcass != door.carcass
+            and (away := _jutting(door, other.box)) is not None
         ]
         beside += [
             (away, f"the {obstacle.title}", f"beside the {obstacle.title}", f" on the {obstacle.wall} wall")
