@@ -11,7 +11,7 @@ from fractions import Fraction
 from itertools import pairwise
 from math import ceil
 
-from core.construction.bench import Bench
+from core.construction.bench import Bench, place_of
 from core.construction.goods import ZERO, Goods
 from core.construction.inside import Room, Span
 from core.construction.part import Face, Hand, Holes, Part
@@ -94,8 +94,11 @@ def hang(bench: Bench, rules: Rules, doors: Sequence[Hung]) -> None:
 
 
 def _hang(bench: Bench, rules: Rules, doors: Sequence[Hung]) -> None:
-    for one in doors:
-        _Hinges(bench, rules, one.room, one.door, one.upright, one.hinged).bore()
+    hung = [_Hinges(bench, rules, one.room, one.door, one.upright, one.hinged) for one in doors]
+    for hinges in hung:
+        hinges.bore()
+    for hinges in hung:
+        hinges.lay_shelves()
 
 
 def _distances(asked: Fraction, first: str, goods: Goods) -> Iterator[str]:
@@ -147,7 +150,7 @@ class _Hinges:
         if rules.face_frame:
             heights = self._wanted()
         else:
-            plates = Plates(self.bench, rules, self.room, self.upright, self.hinged, self.setback)
+            plates = self._plates()
             heights = self._heights(plates)
             for n, up in enumerate(heights, start=1):
                 at = (self.setback, up - PLATE / 2 - self.post.box.low[2])
@@ -162,6 +165,15 @@ class _Hinges:
             return
         for n, up in enumerate(heights, start=1):
             self._row(self.place, f"hinge cup {n}", (across, up - low), (1, ZERO), CUP, CUP_DEPTH, "high")
+
+    def lay_shelves(self) -> None:
+        """Lays the adjustable shelves beside the door where no plate is; when all doors of the carcass are hung."""
+        if not self.rules.face_frame:
+            laid = [shelf for column in self._plates().columns() for shelf in column.laid()]
+            self.bench.parts |= {place_of(shelf): shelf for shelf in laid}
+
+    def _plates(self) -> Plates:
+        return Plates(self.bench, self.rules, self.room, self.upright, self.hinged, self.setback)
 
     def _check_plates(self) -> None:
         """Raises Mistake where the holes of plates cannot be bored at all."""
@@ -258,7 +270,7 @@ class _Hinges:
                     found, kept = moved, [*kept, *way]
                     break
             else:
-                count = len(short.drawn)
+                count = len(short.shelves)
                 raise _NoPlace(
                     f"the plates for the hinges of the {self.door.name.lower()} leave no holes for the pins of the "
                     f"{'adjustable shelf' if count == 1 else f'{count} adjustable shelves'} beside them",

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from itertools import combinations, islice, pairwise
+from itertools import chain, combinations, islice, pairwise
 
 from core.construction.bench import Bench, place_of
 from core.construction.inside import Room, Span
@@ -27,7 +27,7 @@ WOOD = Fraction(3)
 """Between two holes beside each other at least, mm; common practice, no source."""
 BEHIND = Fraction(2)
 """Between two holes, or a hole and a housing, from opposite faces, mm."""
-MOST_WAYS = 200
+MOST_WAYS = 60
 """Ways to lay the adjustable shelves of one opening that are tried, the nearest to where they are drawn first."""
 
 
@@ -46,12 +46,16 @@ class _Hole:
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """The pins of one opening: the undersides of a shelf on each hole that is still of use, and of those drawn, mm."""
+    """The pins of one opening: the undersides of a shelf on each hole that is still of use, mm, upwards."""
 
     seats: tuple[Fraction, ...]
-    drawn: tuple[Fraction, ...]
-    t: Fraction
-    """Thickness of the shelves."""
+    shelves: tuple[Part, ...]
+    """Those of the opening, upwards."""
+
+    @property
+    def t(self) -> Fraction:
+        """Thickness of the shelves, mm."""
+        return self.shelves[0].thickness
 
     def holds(self, heights: Sequence[Fraction]) -> bool:
         """Whether plates at these heights leave each of its shelves a hole."""
@@ -60,7 +64,7 @@ class Column:
             free = all(is_beside(plate, [self.kept(up)]) for plate in heights)
             if free and (below is None or up - below > self.t):
                 lying, below = lying + 1, up
-        return lying >= len(self.drawn)
+        return lying >= len(self.shelves)
 
     def kept(self, up: Fraction) -> Span:
         """Between which heights no plate is, where a shelf may lie at this one."""
@@ -70,11 +74,37 @@ class Column:
         """What is kept free of plates for each way of laying its shelves, the nearest to where they are drawn first."""
         ways = [
             way
-            for way in combinations(self.seats, len(self.drawn))
+            for way in combinations(self.seats, len(self.shelves))
             if all(above - below > self.t for below, above in pairwise(way))
         ]
-        ways.sort(key=lambda way: sum(abs(up - drawn) for up, drawn in zip(way, self.drawn, strict=True)))
+        ways.sort(key=lambda way: sum(map(_away, self.shelves, way)))
         return ([self.kept(up) for up in way] for way in islice(ways, MOST_WAYS))
+
+    def laid(self) -> list[Part]:
+        """Those of its shelves that lie where a plate is, and others that make room for them, where none is.
+
+        Each is as near to where it was drawn as the others let it be.
+        """
+        if all(shelf.box.low[2] in self.seats for shelf in self.shelves):
+            return []
+        # For each seat of the one above: how far all up to it are moved at least, and to which seats.
+        best: list[tuple[Fraction, tuple[Fraction, ...]]] = [(Fraction(0), ())]
+        for shelf in self.shelves:
+            best = [
+                (moved + _away(shelf, up), (*below, up))
+                for up in self.seats
+                if (under := [one for one in best if not one[1] or up - one[1][-1] > self.t])
+                for moved, below in [min(under)]
+            ]
+        _, way = min(best)
+        return [
+            shelf.moved(Fraction(0), Fraction(0), up - shelf.box.low[2])
+            for shelf, up in zip(self.shelves, way, strict=True)
+        ]
+
+
+def _away(shelf: Part, up: Fraction) -> Fraction:
+    return abs(shelf.box.low[2] - up)
 
 
 class Plates:
@@ -112,7 +142,7 @@ class Plates:
         """
         pins = sorted((pin + PLATE / 2 for pin in self.pins), key=lambda up: abs(up - wanted))
         together = [up for up in pins if abs(up - wanted) <= moved and {up - PLATE / 2, up + PLATE / 2} <= self.pins]
-        return (up for up in (*together, *near(wanted)) if self.is_free(up))
+        return (up for up in chain(together, near(wanted)) if self.is_free(up))
 
     def is_free(self, up: Fraction) -> bool:
         """Whether a plate can sit at a height: on no shelf, its holes clear of others."""
@@ -133,9 +163,13 @@ class Plates:
 
     def columns(self) -> list[Column]:
         """The pins on this face of the upright, those of each opening together, without what other plates cover."""
-        post, parts, found = self.post, self.bench.parts, []
+        post, parts = self.post, self.bench.parts
+        found: list[Column] = []
         reached = post.box.low[1] + self.setback + PLATE_REACH
         ends = {joint.one: joint.other for joint in self.bench.joints if joint.other != self.upright}
+        rows = [row for row in post.holes if row.face == self.face and row.place == FRONT_PINS]
+        if not rows:
+            return found
         shelves = [
             parts[joint.one]
             for joint in self.bench.joints
@@ -144,9 +178,7 @@ class Plates:
             and (parts[joint.one].box.low[0] >= self._x) == (self.face == "high")
             and parts[joint.one].box.low[1] < reached
         ]
-        for row in post.holes:
-            if row.face != self.face or row.place != FRONT_PINS:
-                continue
+        for row in rows:
             seats = [up + row.diameter / 2 for up in _heights(post, row)]
             on_it = [one for one in shelves if seats[0] <= one.box.low[2] <= seats[-1]]
             if not on_it:
@@ -158,14 +190,18 @@ class Plates:
                 if plate.face == face and plate.place.startswith("plate")
                 for up in _heights(part, plate)[:1]
             ]
-            column = Column(tuple(seats), tuple(sorted(one.box.low[2] for one in on_it)), on_it[0].thickness)
-            free = [
+            shelves_up = tuple(sorted(on_it, key=lambda one: one.box.low[2]))
+            t = shelves_up[0].thickness
+            fits = [
                 up
                 for up in seats
-                if all(is_beside(plate, [column.kept(up)]) for plate in others)
-                and not any(low + PLATE_REACH < up + column.t and up < high - PLATE_REACH for low, high in self.lying)
+                if not any(low + PLATE_REACH < up + t and up < high - PLATE_REACH for low, high in self.lying)
             ]
-            found.append(replace(column, seats=tuple(free)))
+            column = Column(tuple(fits), shelves_up)
+            if column.holds(()):
+                # Else there is too little room as it is, and that is told of the shelves.
+                free = [up for up in fits if all(is_beside(plate, [column.kept(up)]) for plate in others)]
+                found.append(replace(column, seats=tuple(free)))
         return found
 
     def _near_the_row(self) -> list[_Hole]:
@@ -222,9 +258,9 @@ def _opposite(face: Face) -> Face:
     return "low" if face == "high" else "high"
 
 
-def near(wanted: Fraction) -> list[Fraction]:
+def near(wanted: Fraction) -> Iterator[Fraction]:
     """The heights at which a hinge may sit, the wanted one first, mm."""
-    return [wanted + sign * n for n in range(int(FURTHEST) + 1) for sign in (1, -1)]
+    return (wanted + sign * n for n in range(int(FURTHEST) + 1) for sign in (1, -1))
 
 
 def is_beside(up: Fraction, lying: Sequence[Span]) -> bool:

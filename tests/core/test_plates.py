@@ -89,6 +89,17 @@ def test_a_low_door_makes_room_for_a_shelf(height: str) -> None:
     assert lie_on_pins(parts_of(box("500", height, Bay(adjustable_shelves=1, front="door"))))
 
 
+def test_a_shelf_is_drawn_at_a_hole_beside_which_no_plate_is() -> None:
+    # Evenly it stands at 18 + (1214 - 18) / 2 = 616; pins are at 114 + 32 n, so its top is on that at 594: 596.5.
+    found = parts_of(box("500", "1250", Bay(adjustable_shelves=1)))
+    assert found["A loose shelf bay 1 no 1"].box.low[2] == F("596.5")
+    # A door has a hinge in the middle, with its plate in the holes of 594 and 626: it reaches from 585 to 635.
+    found = parts_of(box("500", "1250", Bay(adjustable_shelves=1, front="door")))
+    assert heights(found["A side left"], "plate of hinge 2") == [594, 626]
+    # On the pin below, 562, the shelf ends at 564.5 + 18.
+    assert found["A loose shelf bay 1 no 1"].box.low[2] == F("564.5")
+
+
 @pytest.mark.parametrize(
     ("height", "bay", "told"),
     [
