@@ -70,7 +70,7 @@ def check_doors(
             beside.append((door.box.low[0] + air["left"], "the wall", "at the left wall", ""))
         if door.hand == "right" and "right" in walls:
             beside.append((right + air["right"] - door.box.high[0], "the wall", "at the right wall", ""))
-        found.append(_hinges(door, notation))
+        found.append(_hinges(door, rules[door.carcass], notation))
         found += _over_its_stile(door, parts, notation)
         if beside and min(beside)[0] < WORTH_TELLING:
             found.append(_beside(door, *min(beside), notation))
@@ -96,12 +96,13 @@ def is_one_of_a_pair(door: Part) -> bool:
     return door.place.endswith((" left", " right"))
 
 
-def _hinges(door: Part, notation: Notation) -> Finding:
+def _hinges(door: Part, rules: Rules, notation: Notation) -> Finding:
     """Common practice: what is wider than its hinges are apart hangs down at the other side."""
     heights = [x if door.length_axis == "z" else y for row in door.holes for x, y in row.centres()]
     apart, wide = max(heights) - min(heights), door.box.span("x")
     ok = apart > wide
     pair = () if is_one_of_a_pair(door) else ("a pair of doors",)
+    less = ("hinge from end less",) if rules.hinge_from_end > FROM_END else ()
     return Finding(
         "door",
         f"{door.name} {door.carcass}, {notation.with_unit(wide)} wide",
@@ -113,7 +114,7 @@ def _hinges(door: Part, notation: Notation) -> Finding:
         "mm",
         "distance of the outer hinges > width of the door",
         "a hinge maker's guide, trade practice",
-        () if ok else (*pair, "hinge from end less", "a flap that is hinged at its long edge"),
+        () if ok else (*pair, *less, "a flap that is hinged at its long edge"),
         f"{door.name.partition(',')[0]} {door.carcass}",
         () if ok else ("row", door.carcass),
     )
