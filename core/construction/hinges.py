@@ -78,17 +78,19 @@ def hang(bench: Bench, rules: Rules, doors: Sequence[Hung]) -> None:
     try:
         _hang(bench, rules, doors)
     except _NoPlace as mistake:
-        for number in _distances(rules.hinge_from_end, mistake.first, bench.goods):
+        most = min(before[one.door].box.span("z") for one in doors) / 2
+        for number in _distances(rules.hinge_from_end, most, mistake.first, bench.goods):
             bench.parts = dict(before)
             try:
                 _hang(bench, replace(rules, hinge_from_end=bench.goods.size(number, "hinge from end")), doors)
             except Mistake:
                 continue
             other = f", or {mistake.mend.removeprefix('make ')}" if mistake.mend else ""
-            if mistake.first:
-                # Where the first does not, more is in the way than room at the ends, and what else mends that is not
-                # known to be enough.
-                number, other = (f"{number}{mistake.more}", other) if number == mistake.first else (number, "")
+            if number == mistake.first:
+                number += mistake.more
+            elif mistake.first:
+                # More than room at the ends is in the way, and what would give that is not known to be enough.
+                other = ""
             raise Mistake(f"{mistake.told}; make hinge from end {number}{other}") from None
         raise
 
@@ -101,8 +103,8 @@ def _hang(bench: Bench, rules: Rules, doors: Sequence[Hung]) -> None:
         hinges.lay_shelves()
 
 
-def _distances(asked: Fraction, first: str, goods: Goods) -> Iterator[str]:
-    """Distances from the ends of doors that may do in place of the one asked for, mm, as they can be typed.
+def _distances(asked: Fraction, most: Fraction, first: str, goods: Goods) -> Iterator[str]:
+    """Distances from the ends of doors, at `most` so far, that may do in place of the one `asked` for, mm, as typed.
 
     After the `first`, round ones: from 80 mm on, the nearest first; then less, for doors too low for that.
     """
@@ -110,7 +112,7 @@ def _distances(asked: Fraction, first: str, goods: Goods) -> Iterator[str]:
         yield first
     fine = UNITS["in"] / 4 if goods.notation.unit == "in" else Fraction(5)
     coarse = 2 * fine
-    usual = [n * coarse for n in range(ceil(FROM_END / coarse), ceil((asked + FURTHEST) / coarse) + 1)]
+    usual = [n * coarse for n in range(ceil(FROM_END / coarse), int(min(most, asked + FURTHEST) / coarse) + 1)]
     low = [n * fine for n in range(ceil(FROM_END / fine) - 1, 0, -1)]
     for distance in (*sorted(usual, key=lambda one: abs(one - asked)), *low):
         yield goods.notation.exactly(distance)
@@ -296,22 +298,32 @@ class _Hinges:
     def _placed(self, plates: Plates, moved: Fraction, kept: Sequence[Span]) -> list[Fraction] | None:
         """The heights of the hinges, upwards, each moved so far at most, mm, for the holes of two pins; or None."""
         wanted, (lowest, highest) = self._wanted(), self._within()
-        failed: dict[int, Fraction] = {}
+        apart = CUP + BETWEEN_CUPS
 
-        def from_hinge(n: int, least: Fraction) -> list[Fraction] | None:
-            if n == len(wanted):
-                return []
-            # Where it had no place, it has none higher up.
-            if n not in failed or least < failed[n]:
-                for up in plates.near(wanted[n], moved):
-                    if least <= up <= highest and is_beside(up, kept):
-                        above = from_hinge(n + 1, up + CUP + BETWEEN_CUPS)
-                        if above is not None:
-                            return [up, *above]
-                failed[n] = least
-            return None
+        def places(wanted: Fraction) -> Iterator[Fraction]:
+            return (up for up in plates.near(wanted, moved) if lowest <= up <= highest and is_beside(up, kept))
 
-        return from_hinge(0, lowest)
+        def each_first(latest: Sequence[Fraction]) -> list[Fraction] | None:
+            found: list[Fraction] = []
+            for one, most in zip(wanted, latest, strict=True):
+                least = found[-1] + apart if found else lowest
+                up = next((up for up in places(one) if least <= up <= most), None)
+                if up is None:
+                    return None
+                found.append(up)
+            return found
+
+        # Mostly the best place of each leaves the next one its own.
+        found = each_first([highest] * len(wanted))
+        if found is not None:
+            return found
+        latest: list[Fraction] = []
+        for one in reversed(wanted):
+            able = [up for up in places(one) if not latest or up + apart <= latest[0]]
+            if not able:
+                return None
+            latest.insert(0, max(able))
+        return each_first(latest)
 
     def _within(self) -> Span:
         """Between which heights hinges are: not nearer to an end than was asked for, or than makers want."""

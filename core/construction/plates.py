@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import chain, combinations, islice, pairwise
+from math import comb
 
 from core.construction.bench import Bench, place_of
 from core.construction.inside import Room, Span
@@ -27,8 +28,10 @@ WOOD = Fraction(3)
 """Between two holes beside each other at least, mm; common practice, no source."""
 BEHIND = Fraction(2)
 """Between two holes, or a hole and a housing, from opposite faces, mm."""
-MOST_WAYS = 60
+MOST_WAYS = 10
 """Ways to lay the adjustable shelves of one opening that are tried, the nearest to where they are drawn first."""
+MOST_SETS = 1000
+"""Sets of holes that are looked at for such ways: of more, where shelves are many, only the nearest is tried."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,21 +75,30 @@ class Column:
 
     def ways(self) -> Iterator[list[Span]]:
         """What is kept free of plates for each way of laying its shelves, the nearest to where they are drawn first."""
-        ways = [
-            way
-            for way in combinations(self.seats, len(self.shelves))
-            if all(above - below > self.t for below, above in pairwise(way))
-        ]
-        ways.sort(key=lambda way: sum(map(_away, self.shelves, way)))
-        return ([self.kept(up) for up in way] for way in islice(ways, MOST_WAYS))
+        ways = [self._nearest()] if self.holds(()) else []
+        if comb(len(self.seats), len(self.shelves)) <= MOST_SETS:
+            ways = [
+                way
+                for way in combinations(self.seats, len(self.shelves))
+                if all(above - below > self.t for below, above in pairwise(way))
+            ]
+            ways.sort(key=lambda way: sum(map(_away, self.shelves, way)))
+        return (_merged([self.kept(up) for up in way]) for way in islice(ways, MOST_WAYS))
 
     def laid(self) -> list[Part]:
-        """Those of its shelves that lie where a plate is, and others that make room for them, where none is.
-
-        Each is as near to where it was drawn as the others let it be.
-        """
-        if all(shelf.box.low[2] in self.seats for shelf in self.shelves):
+        """Its shelves where no plate is, each as near to where it was drawn as the others let it be; or none."""
+        if not self.holds(()):
             return []
+        return [
+            shelf.moved(Fraction(0), Fraction(0), up - shelf.box.low[2])
+            for shelf, up in zip(self.shelves, self._nearest(), strict=True)
+        ]
+
+    def _nearest(self) -> tuple[Fraction, ...]:
+        """The undersides of its shelves, which it holds, moved as little as can be, mm."""
+        drawn = tuple(shelf.box.low[2] for shelf in self.shelves)
+        if set(drawn) <= set(self.seats):
+            return drawn
         # For each seat of the one above: how far all up to it are moved at least, and to which seats.
         best: list[tuple[Fraction, tuple[Fraction, ...]]] = [(Fraction(0), ())]
         for shelf in self.shelves:
@@ -96,15 +108,21 @@ class Column:
                 if (under := [one for one in best if not one[1] or up - one[1][-1] > self.t])
                 for moved, below in [min(under)]
             ]
-        _, way = min(best)
-        return [
-            shelf.moved(Fraction(0), Fraction(0), up - shelf.box.low[2])
-            for shelf, up in zip(self.shelves, way, strict=True)
-        ]
+        return min(best)[1]
 
 
 def _away(shelf: Part, up: Fraction) -> Fraction:
     return abs(shelf.box.low[2] - up)
+
+
+def _merged(spans: Sequence[Span]) -> list[Span]:
+    """The same spans, upwards, those that overlap as one."""
+    found: list[Span] = []
+    for low, high in spans:
+        if found and low < found[-1][1]:
+            low = found.pop()[0]
+        found.append((low, high))
+    return found
 
 
 class Plates:

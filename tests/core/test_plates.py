@@ -137,6 +137,13 @@ def test_where_no_distance_from_the_end_does_something_else_is_named() -> None:
     assert told("700", *tight, Opening()) == "change the height of the shelf, or make the door higher"
 
 
+@pytest.mark.parametrize("from_end", ["100", "99999999"])
+def test_what_is_absurd_is_soon_told(from_end: str) -> None:
+    # Of 50 holes for pins sets of 45 are too many to be looked at, and so are all distances up to 100 km.
+    told = said(box("500", "1850", Bay(adjustable_shelves=45, front="pair of doors"), hinge_from_end=from_end))
+    assert len(told) == 1
+
+
 def test_a_plate_says_which_of_its_holes_are_those_of_pins() -> None:
     def told(height: str) -> list[str]:
         side = parts_of(box("500", height, Bay(adjustable_shelves=1, front="door")))["A side left"]
