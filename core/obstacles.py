@@ -10,8 +10,8 @@ from itertools import groupby
 from core.construction.bench import FOR, Built, place_of, take_out
 from core.construction.codes import place_key
 from core.construction.goods import ZERO, Goods
-from core.construction.hinges import WOOD
 from core.construction.part import Axis, Box, Holes, Part
+from core.construction.plates import WOOD
 from core.construction.row import Standing, depth_of
 from core.construction.rule_book import Rules
 from core.construction.shelves import PINS

@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from core.banding import banded, check_part_told
 from core.construction.bench import Built
-from core.construction.closing import build_end_panel, build_filler, rules_of_row
+from core.construction.closing import build_end_panel, build_filler, rules_of_row, turn_of
 from core.construction.codes import place_key
 from core.construction.goods import DENSE, Goods, Section
 from core.construction.hands import handed
@@ -21,7 +21,7 @@ from core.construction.part import Box, Part
 from core.construction.row import Profile, Standing, build_loose, build_standing, check_row, depth_of, stand
 from core.construction.rule_book import Rules
 from core.construction.rules import resolve
-from core.construction.tops import build_top, rules_of_tops
+from core.construction.tops import build_top, rules_of_tops, under_tops
 from core.cuts.saws import ShopSaw
 from core.dry_fit import Coming, Meeting, Misfit, Moving, dry_fit
 from core.envelope import Envelope, find_envelope
@@ -128,7 +128,10 @@ def work_out(design: Design) -> Worked:
     built = []
     raw = _build(design, standing, rules, goods, envelope, air["back"], problems)
     row = [part for one in raw for part in one.parts]
-    of_all = {**rules_of_row(standing, rules), **rules_of_tops(design.tops, standing, rules)}
+    of_all = {
+        **rules_of_row(standing, rules, under_tops(design.tops, standing)),
+        **rules_of_tops(design.tops, standing, rules),
+    }
     kinds = {**{place.item.id: place.item.kind for place in standing}, **{top.id: "top" for top in design.tops}}
     for one in raw:
         id = one.parts[0].carcass if one.parts else ""
@@ -391,12 +394,12 @@ def _build(
             with problems.at(f"carcass {place.item.id}"):
                 built.append(build_standing(place, depth, rules[place.item.id], goods, envelope.baseboard, stands_off))
     gaps = {fit.wall: fit.widest_gap for fit in envelope.sides}
-    # A filler may stand against an end panel.
-    for n, place in sorted(enumerate(standing), key=lambda one: isinstance(one[1].item, Filler)):
+    for n, place in sorted(enumerate(standing), key=lambda one: turn_of(one[1], standing)):
         item = place.item
         wall = gaps.get("left", ZERO) if n == 0 else gaps.get("right", ZERO) if n == len(standing) - 1 else ZERO
         if isinstance(item, Filler | EndPanel):
-            beside = standing, rules, goods, {place_key(part): part for one in built for part in one.parts}
+            made = {place_key(part): part for one in built for part in one.parts}
+            beside = standing, rules, goods, made, under_tops(design.tops, standing)
             with problems.at(f"{item.kind} {item.id}"):
                 if isinstance(item, Filler):
                     built.append(build_filler(place, *beside, wall))

@@ -9,6 +9,7 @@ from core.checks.doors import check_doors
 from core.checks.drawers import check_drawers
 from core.checks.finding import Finding
 from core.checks.fit import check_dry_fit, check_floor, check_reach, check_space
+from core.checks.frames import check_frames
 from core.checks.in_front import check_in_front
 from core.checks.joints import check_joints
 from core.checks.movement import check_movement
@@ -47,6 +48,7 @@ def run_checks(worked: Worked) -> tuple[Finding, ...]:
         *check_reach(_up_to(worked), worked.placed, notation),
         *check_dry_fit(worked.misfits, worked.placed, notation),
         *check_joints(worked.joints),
+        *check_frames(worked.placed, worked.rules, notation),
         *check_sheets(worked.parts, worked.stock, worked.rules, notation),
         *check_lengths(worked.parts, design.boards, worked.names, notation),
         *check_backs(worked.standing, worked.placed, worked.rules, worked.envelope.baseboard, notation),

@@ -49,12 +49,16 @@ def check_doors(
     parts = tuple(parts)
     walls = {fit.wall for fit in envelope.sides}
     right = envelope.width or max((place.right for place in standing), default=Fraction(0))
+    names = {part.carcass: f"top {part.carcass}" for part in parts if part.role == "worktop"}
+    names |= {place.item.id: f"{place.item.kind} {place.item.id}" for place in standing}
     found = []
     for door in (part for part in parts if part.role == "door"):
         beside = [
-            (away, f"carcass {other.carcass}", f"beside carcass {other.carcass}", ", which stands out before it")
+            (away, names[other.carcass], f"beside {names[other.carcass]}", ", which stands out before it")
             for other in parts
-            if other.carcass not in ("", door.carcass) and (away := _jutting(door, other.box)) is not None
+            if other.carcass in names
+            and other.carcass != door.carcass
+            and (away := _jutting(door, other.box)) is not None
         ]
         beside += [
             (away, f"the {obstacle.title}", f"beside the {obstacle.title}", f" on the {obstacle.wall} wall")
@@ -66,7 +70,7 @@ def check_doors(
             beside.append((door.box.low[0] + air["left"], "the wall", "at the left wall", ""))
         if door.hand == "right" and "right" in walls:
             beside.append((right + air["right"] - door.box.high[0], "the wall", "at the right wall", ""))
-        found.append(_hinges(door, notation))
+        found.append(_hinges(door, rules[door.carcass], notation))
         found += _over_its_stile(door, parts, notation)
         if beside and min(beside)[0] < WORTH_TELLING:
             found.append(_beside(door, *min(beside), notation))
@@ -92,12 +96,13 @@ def is_one_of_a_pair(door: Part) -> bool:
     return door.place.endswith((" left", " right"))
 
 
-def _hinges(door: Part, notation: Notation) -> Finding:
+def _hinges(door: Part, rules: Rules, notation: Notation) -> Finding:
     """Common practice: what is wider than its hinges are apart hangs down at the other side."""
     heights = [x if door.length_axis == "z" else y for row in door.holes for x, y in row.centres()]
     apart, wide = max(heights) - min(heights), door.box.span("x")
     ok = apart > wide
     pair = () if is_one_of_a_pair(door) else ("a pair of doors",)
+    less = ("hinge from end less",) if rules.hinge_from_end > FROM_END else ()
     return Finding(
         "door",
         f"{door.name} {door.carcass}, {notation.with_unit(wide)} wide",
@@ -109,7 +114,7 @@ def _hinges(door: Part, notation: Notation) -> Finding:
         "mm",
         "distance of the outer hinges > width of the door",
         "a hinge maker's guide, trade practice",
-        () if ok else (*pair, "hinge from end less", "a flap that is hinged at its long edge"),
+        () if ok else (*pair, *less, "a flap that is hinged at its long edge"),
         f"{door.name.partition(',')[0]} {door.carcass}",
         () if ok else ("row", door.carcass),
     )
@@ -147,23 +152,25 @@ def _over_its_stile(door: Part, parts: Sequence[Part], notation: Notation) -> li
 
 def _cups(carcass: str, rules: Rules, notation: Notation) -> list[Finding]:
     """Where makers of hinges would have cups, plates and gaps otherwise."""
-    say, unit, wrong = notation.with_unit, notation.unit, {}
+    say, unit = notation.with_unit, notation.unit
+    wrong: dict[tuple[str, ...], str] = {}
     if not CUP_EDGE[0] <= rules.cup_edge <= CUP_EDGE[1]:
-        wrong[f"cup edge {usual('cup_edge', unit)}"] = (
+        wrong[(f"cup edge {usual('cup_edge', unit)}",)] = (
             f"a cup {say(rules.cup_edge)} from the edge, where makers ask for 3 to 6 mm, 8 at most: with less it "
             "breaks out, with more the hinge does not reach"
         )
     if rules.hinge_from_end < FROM_END:
-        wrong[f"hinge from end {notation.at_least(FROM_END)} or more"] = (
+        # A low door has no room for so much: there the construction itself asks for less.
+        wrong[f"hinge from end {notation.at_least(FROM_END)} or more", "a higher door where that has no room"] = (
             f"a hinge wanted {say(rules.hinge_from_end)} from an end, where 80 mm or more is usual"
         )
     if not rules.face_frame and not PLATE_SETBACK[0] <= rules.plate_setback <= PLATE_SETBACK[1]:
-        wrong[f"plate setback {usual('plate_setback', unit)}"] = (
+        wrong[(f"plate setback {usual('plate_setback', unit)}",)] = (
             f"plates {say(rules.plate_setback)} behind the front, where makers ask for about 37 mm: the hinge does "
             "not reach"
         )
     if rules.fronts == "inset" and rules.front_gap > INSET_GAP:
-        wrong[f"front gap {usual('front_gap', unit)}"] = (
+        wrong[(f"front gap {usual('front_gap', unit)}",)] = (
             f"gaps of {say(rules.front_gap)} round inset doors, where 2 to 3 mm is usual: the hinge does not reach"
         )
     return [
@@ -173,7 +180,7 @@ def _cups(carcass: str, rules: Rules, notation: Notation) -> list[Finding]:
             "warn",
             sentence,
             source="trade practice; the maker's instructions stand before it",
-            mend=(mend,),
+            mend=mend,
             brief=f"hinges {carcass}",
             mended_at=("row", carcass),
         )

@@ -122,7 +122,8 @@ def check_floor(
     falls: Fraction, standing: Sequence[Standing], rules: Mapping[str, Rules], notation: Notation
 ) -> list[Finding]:
     """How far what stands on the highest point of the floor stands off its lowest."""
-    if not falls or not any(place.outside.height and not rules[place.item.id].hangs for place in standing):
+    hung = {id for id, told in rules.items() if told.hangs}
+    if not falls or not any(place.outside.height and place.item.id not in hung for place in standing):
         return []
     ok, say = falls <= SLIT, notation.with_unit
     return [

@@ -8,8 +8,8 @@ from fractions import Fraction
 from core.checks.finding import Finding, Result
 from core.construction.bench import FOR, things_cut_for
 from core.construction.goods import ZERO
-from core.construction.hinges import WOOD
 from core.construction.part import Axis, Box, Machining, Part, Side
+from core.construction.plates import WOOD
 from core.construction.rule_book import Rules
 from core.construction.shelves import PINS
 from core.edits import Path

@@ -68,9 +68,9 @@ def check_tipping(
     notation: Notation,
 ) -> list[Finding]:
     """Each carcass alone, empty, not yet fastened: how hard a pull at hand height tips it over its front feet."""
-    found = []
+    found, hung = [], {id for id, told in rules.items() if told.hangs}
     for place in standing:
-        if not isinstance(place.item, Carcass) or place.height < TALL or rules[place.item.id].hangs:
+        if not isinstance(place.item, Carcass) or place.height < TALL or place.item.id in hung:
             continue
         own = [part for part in parts if part.carcass == place.item.id]
         if not own:

@@ -67,7 +67,7 @@ def build_carcass(carcass: Carcass, outside: Outside, rules: Rules, goods: Goods
     # What is bored and hung comes when the box stands: its holes are placed on finished panels.
     kept = (board.height, outside.depth - board.depth) if board else (ZERO, outside.depth)
     for room in rooms:
-        add_adjustable(bench, room, rules, inside, kept)
+        add_adjustable(bench, room, rooms, rules, inside, kept)
     fronts = add_fronts(bench, carcass.bays, rooms, rules, inside, outside.width)
     for front in fronts:
         if front.drawer:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import replace
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from core.construction.bench import Bench, Built, take_out
@@ -23,25 +23,30 @@ def build_filler(
     rules: Mapping[str, Rules],
     goods: Goods,
     made: Mapping[str, Part],
+    under: Sequence[Collection[str]],
     gap: Fraction,
 ) -> Built:
-    """A filler, flush with the front edges of the carcass beside it, from the underside of its bottom to its top.
+    """A filler from the underside of the bottom of the carcass it closes to its top, flush with its front edges.
 
-    At a flush base it begins on the floor. `made`: what of the row is built, by its place. `gap`: the widest gap to
-    the wall that it stands at, mm, 0 where it stands at none: its blank is wider by that. Raises Mistake where no
-    carcass stands beside it.
+    Between two carcasses it is flush with the shallower, for there it closes what is between them. At a flush base it
+    begins on the floor. `made`: what of the row is built, by its place; `under`: the items that lie under one top, by
+    their ids, for each top. `gap`: the widest gap to the wall that it stands at, mm, 0 where it stands at none: its
+    blank is wider by that. Raises Mistake where no carcass stands beside it.
     """
     filler = place.item
     assert isinstance(filler, Filler)
-    beside, mate, _ = _beside(place, standing, made)
+    beside, mate, _ = _beside(place, standing, made, under)
     own, t = rules[beside.item.id], goods.of(filler.material)
-    front = depth_of(standing) - beside.outside.depth
+    shallow = min(one.carcass.outside.depth for one in _closed(place, standing))
+    front = depth_of(standing) - shallow
     low = beside.foot + (own.kick_height if own.base == "kick" and not own.is_flush_base else ZERO)
     side = f"{mate.role} {mate.place}" if mate.role == "side" else "side left"
     stile = made.get(f"{beside.item.id} {stile_before(side)}") if own.face_frame else None
     if stile is not None:
         # It is as long as the stiles of a face frame, which may hang; beside one it stands against it.
-        mate, low = stile if mate.role == "side" else mate, stile.box.low[2]
+        low = stile.box.low[2]
+        if mate.role == "side" and front < stile.box.high[1]:
+            mate = stile
     bench = Bench(filler.id, goods, "")
     sizes = (place.x, place.right), (front, front + t), (low, beside.height)
     at = bench.panel("filler", "", filler.name, filler.material, *sizes)
@@ -57,21 +62,22 @@ def build_end_panel(
     rules: Mapping[str, Rules],
     goods: Goods,
     made: Mapping[str, Part],
+    under: Sequence[Collection[str]],
     baseboard: tuple[Fraction, Fraction] | None,
     stands_off: Fraction,
     falls: Fraction,
 ) -> Built:
-    """An end panel against the carcass beside it, as deep, from the floor to its top; notched for a baseboard.
+    """An end panel against the carcass it covers, as deep, from the floor to its top; notched for a baseboard.
 
     Beside one that hangs it begins where that does.
 
-    `made`: what of the row is built, by its place; the baseboard as for `build_standing`. `falls`: how far the floor
+    `made` and `under` as for a filler, the baseboard as for `build_standing`. `falls`: how far the floor
     falls from its highest point, mm: the blank is longer by that, to be scribed down to it. Raises Mistake where no
     carcass stands beside it.
     """
     panel = place.item
     assert isinstance(panel, EndPanel)
-    beside, mate, hand = _beside(place, standing, made)
+    beside, mate, hand = _beside(place, standing, made, under)
     own, rear = rules[beside.item.id], depth_of(standing)
     bench = Bench(panel.id, goods, own.front_banding)
     low = beside.foot if own.hangs else ZERO
@@ -92,37 +98,78 @@ def _larger(part: Part, axis: Axis, more: Fraction, *, at_high: bool) -> Part:
     return replace(part, allowances=((side, more),)) if more else part
 
 
-def rules_of_row(standing: tuple[Standing, ...], rules: Mapping[str, Rules]) -> dict[str, Rules]:
-    """By what rules each carcass of a row is cut out, by its id, and each end panel: those of the carcass beside it."""
+def rules_of_row(
+    standing: tuple[Standing, ...], rules: Mapping[str, Rules], under: Sequence[Collection[str]]
+) -> dict[str, Rules]:
+    """By what rules each carcass of a row is cut out, by its id, and each end panel: those of the carcass it covers."""
     found = dict(rules)
     for place in standing:
         if isinstance(place.item, EndPanel):
-            beside = next((carcass.item.id for carcass, _, _ in _closed(place, standing)), "")
-            if beside in rules:
+            beside = next(
+                (one.carcass.item.id for one in _closed(place, standing, under) if one.carcass.item.id in rules), ""
+            )
+            if beside:
                 found[place.item.id] = rules[beside]
     return found
 
 
-def _closed(place: Standing, standing: tuple[Standing, ...]) -> Iterator[tuple[Standing, str, Hand]]:
-    """The carcasses next to it, the place of what it meets, a side or an end panel between them, and on which side."""
+def turn_of(place: Standing, standing: tuple[Standing, ...]) -> int:
+    """Its turn among what closes a row: a filler may stand against an end panel, and that against another."""
+    if isinstance(place.item, Filler):
+        return 2
+    return int(all(one.beyond for one in _closed(place, standing)))
+
+
+@dataclass(frozen=True, slots=True)
+class _Closed:
+    """A carcass that something closes: what of it that meets, by its place, and on which side of the carcass."""
+
+    carcass: Standing
+    meets: str
+    side: Hand
+    beyond: bool
+    """An end panel stands between."""
+
+
+def _closed(place: Standing, standing: tuple[Standing, ...], under: Sequence[Collection[str]] = ()) -> list[_Closed]:
+    """The carcasses next to it, first the one it closes: the higher, of two as high the deeper, else the left one.
+
+    Over the lower one the side of the higher is seen, and before the shallower that of the deeper; a filler has the
+    front of the shallower. An end panel covers the carcass that it touches, before one that another end panel covers.
+    What lies under a top closes the carcass that does, too, or it would reach through the top.
+    """
     at = standing.index(place)
     sides: tuple[tuple[tuple[Standing, ...], Hand], ...] = (
         (standing[:at][::-1], "right"),
         (standing[at + 1 :], "left"),
     )
+    found = []
     for row, side in sides:
         panels = [one for one in row[:1] if isinstance(one.item, EndPanel)]
         carcass = row[len(panels)] if len(row) > len(panels) else None
         if carcass is not None and isinstance(carcass.item, Carcass) and carcass.height:
-            yield carcass, f"{panels[0].item.id} end panel" if panels else f"{carcass.item.id} side {side}", side
+            meets = f"{panels[0].item.id} end panel" if panels else f"{carcass.item.id} side {side}"
+            found.append(_Closed(carcass, meets, side, bool(panels)))
+    tops = [ids for ids in under if place.item.id in ids]
+
+    def turn(one: _Closed) -> tuple[bool, bool, Fraction, Fraction]:
+        beyond_top = bool(tops) and not any(one.carcass.item.id in ids for ids in tops)
+        deep = one.carcass.outside.depth
+        if isinstance(place.item, Filler):
+            return beyond_top, False, -one.carcass.height, deep
+        return beyond_top, one.beyond, -one.carcass.height, -deep
+
+    return sorted(found, key=turn)
 
 
-def _beside(place: Standing, standing: tuple[Standing, ...], made: Mapping[str, Part]) -> tuple[Standing, Part, Hand]:
+def _beside(
+    place: Standing, standing: tuple[Standing, ...], made: Mapping[str, Part], under: Sequence[Collection[str]]
+) -> tuple[Standing, Part, Hand]:
     """The carcass that it closes, the part that it meets, and on which side of the carcass that is."""
-    closed = list(_closed(place, standing))
-    for carcass, meets, side in closed:
-        if meets in made:
-            return carcass, made[meets], side
+    closed = _closed(place, standing, under)
+    for one in closed:
+        if one.meets in made:
+            return one.carcass, made[one.meets], one.side
     if closed:
-        raise Mistake(f"it stands beside carcass {closed[0][0].item.id}, which cannot be built as it is")
+        raise Mistake(f"it stands beside carcass {closed[0].carcass.item.id}, which cannot be built as it is")
     raise Mistake("no carcass stands beside it; move it next to one")

@@ -14,7 +14,7 @@ from fractions import Fraction
 
 from core.construction.bench import Bench, Swing
 from core.construction.goods import ZERO
-from core.construction.hinges import hang
+from core.construction.hinges import Hung, hang
 from core.construction.inside import Inside, Room, Span, stile_before
 from core.construction.part import Hand
 from core.construction.rule_book import Rules
@@ -36,6 +36,7 @@ def add_fronts(
 ) -> list[Front]:
     """All fronts of a carcass `width` mm wide, their hinges bored. Raises Mistake where one has no room."""
     found: list[Front] = []
+    doors: list[Hung] = []
     closed = [bay.front != "open" for bay in bays] + [room.opening.front != "open" for room in rooms]
     if any(closed) and rules.fronts != "inset" and rules.front_gap >= inside.t:
         goods = bench.goods
@@ -59,11 +60,12 @@ def add_fronts(
             alike = [one for one in of_bay if one.opening.front == front]
             said = f" {alike.index(room) + 1}" if len(alike) > 1 else ""
             told = f", bay {number}" if len(bays) > 1 else ""
-            hanging = _Hanging(bench, rules, inside, width, room, below, above, said, told)
+            hanging = _Hanging(bench, rules, inside, width, room, below, above, said, told, doors)
             if front in ("door", "pair of doors"):
                 hanging.doors()
             else:
                 found.append(hanging.panel())
+    hang(bench, rules, doors)
     return found
 
 
@@ -82,6 +84,8 @@ class _Hanging:
     """Its number among those of its kind in the bay, where there are several."""
     told: str
     """Its bay, where there are several."""
+    hung: list[Hung]
+    """The doors of the carcass, which are hung when all fronts are there."""
 
     def panel(self) -> Front:
         """A drawer's front or a false one."""
@@ -107,7 +111,7 @@ class _Hanging:
         upright = self.room.uprights[hinged == "right"]
         self._on_uprights(place, (upright,))
         self.bench.movers.append(Swing(place, hinged))
-        hang(self.bench, self.rules, self.room, place, upright, hinged)
+        self.hung.append(Hung(place, self.room, upright, hinged))
 
     def _add(self, role: str, word: str, which: str, x: Span, hand: Hand | None) -> str:
         bench, room = self.bench, self.room

@@ -1,22 +1,23 @@
 """Concealed hinges: how many a door has, its cups, and the holes for their plates in the upright.
 
-A hinge sits where it is wanted, or at the nearest height at which its plate is on no shelf and its
-holes meet no others; best in two holes of shelf pins, where these have its setback and diameter.
+A hinge sits where it is wanted, or at the nearest height at which its plate can (`plates`).
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
+from math import ceil
 
-from core.construction.bench import Bench
-from core.construction.goods import ZERO
+from core.construction.bench import Bench, place_of
+from core.construction.goods import ZERO, Goods
 from core.construction.inside import Room, Span
 from core.construction.part import Face, Hand, Holes, Part
+from core.construction.plates import FURTHEST, PLATE, WOOD, Plates, is_beside, near
 from core.construction.rule_book import Rules
-from core.construction.shelves import PINS, check_bored
+from core.construction.shelves import check_bored
 from core.lengths import UNITS
 from core.mistakes import Mistake
 from core.own_units import KG_A_POUND
@@ -26,12 +27,6 @@ CUP_DEPTH = Fraction(25, 2)
 """Of a concealed hinge, mm: diameter, and depth from 10.5 to 12.5 by maker; trade practice."""
 BEHIND_CUP = Fraction(2)
 """What is left behind a cup at least, mm: 16 mm boards bear one, 12 mm ones do not; trade practice."""
-PLATE = Fraction(32)
-"""Between the two screws of a hinge's plate, mm; trade practice (32 mm system)."""
-PLATE_REACH = Fraction(25)
-"""From the middle of a plate to a shelf that would be in its way, mm; common practice, no source."""
-FURTHEST = Fraction(96)
-"""How far a hinge is moved from where it was wanted, mm: three pitches."""
 FROM_END = Fraction(80)
 """From an end of a door to the middle of a cup at least, mm; trade practice."""
 BETWEEN_CUPS = Fraction(13)
@@ -44,10 +39,6 @@ SHARED = Fraction(40)
 """How far a hinge is moved so that its plate has the holes of two pins, mm."""
 KEPT = Fraction(9, 10)
 """Of the distance between the outer hinges of a low wide door, what sharing holes must leave; no source."""
-WOOD = Fraction(3)
-"""Between two holes beside each other at least, mm; common practice, no source."""
-BEHIND = Fraction(2)
-"""Between two holes, or a hole and a housing, from opposite faces, mm."""
 SAME = 1e-9
 """kg; weights that differ by less do so by rounding alone."""
 CHART = ((40, 15), (60, 30), (80, 45), (100, 60))
@@ -55,26 +46,76 @@ CHART = ((40, 15), (60, 30), (80, 45), (100, 60))
 for doors up to 24 in wide, from memory."""
 
 
-def hang(bench: Bench, rules: Rules, room: Room, door: str, upright: str, hinged: Hand) -> None:
-    """Bores the cups of a door, and the holes for their plates in the upright before `room` on which it hangs.
-
-    Raises Mistake where a hinge has no place. Before a face frame the plates are screwed to its stile, where the
-    hinge's maker says.
-    """
-    _Hinges(bench, rules, room, door, upright, hinged).bore()
-
-
 @dataclass(frozen=True, slots=True)
-class _Hole:
-    """One near the line of the plates: how high, whether a plate's screw may go into it, and how near others may be."""
+class Hung:
+    """A door, by its place, and the upright before `room` that it hangs on."""
 
-    up: Fraction
-    serves: bool
-    apart_squared: Fraction
+    door: str
+    room: Room
+    upright: str
+    hinged: Hand
 
-    def is_clear_of(self, up: Fraction) -> bool:
-        """Whether enough wood is left between it and one in the line of the plates."""
-        return (up - self.up) ** 2 >= self.apart_squared
+
+class _NoPlace(Mistake):
+    """Hinges have no place so far from the ends of a door: what is said of it, and what mends it but that distance."""
+
+    def __init__(self, told: str, mend: str = "", first: str = "", more: str = "") -> None:
+        """`first`: the distance that is tried first, as it can be typed, and what `more` is said where it does."""
+        super().__init__(f"{told}; {mend or 'make the door higher'}")
+        self.told = told
+        self.mend = mend
+        self.first = first
+        self.more = more
+
+
+def hang(bench: Bench, rules: Rules, doors: Sequence[Hung]) -> None:
+    """Bores the cups of all doors of a carcass, and the holes for their plates in the uprights.
+
+    Raises Mistake where a hinge has no place, with a distance from the ends at which all have one, where there is any.
+    Before a face frame the plates are screwed to its stile, where the hinge's maker says.
+    """
+    before = dict(bench.parts)
+    try:
+        _hang(bench, rules, doors)
+    except _NoPlace as mistake:
+        most = min(before[one.door].box.span("z") for one in doors) / 2
+        for number in _distances(rules.hinge_from_end, most, mistake.first, bench.goods):
+            bench.parts = dict(before)
+            try:
+                _hang(bench, replace(rules, hinge_from_end=bench.goods.size(number, "hinge from end")), doors)
+            except Mistake:
+                continue
+            other = f", or {mistake.mend.removeprefix('make ')}" if mistake.mend else ""
+            if number == mistake.first:
+                number += mistake.more
+            elif mistake.first:
+                # More than room at the ends is in the way, and what would give that is not known to be enough.
+                other = ""
+            raise Mistake(f"{mistake.told}; make hinge from end {number}{other}") from None
+        raise
+
+
+def _hang(bench: Bench, rules: Rules, doors: Sequence[Hung]) -> None:
+    hung = [_Hinges(bench, rules, one.room, one.door, one.upright, one.hinged) for one in doors]
+    for hinges in hung:
+        hinges.bore()
+    for hinges in hung:
+        hinges.lay_shelves()
+
+
+def _distances(asked: Fraction, most: Fraction, first: str, goods: Goods) -> Iterator[str]:
+    """Distances from the ends of doors, at `most` so far, that may do in place of the one `asked` for, mm, as typed.
+
+    After the `first`, round ones: from 80 mm on, the nearest first; then less, for doors too low for that.
+    """
+    if first:
+        yield first
+    fine = UNITS["in"] / 4 if goods.notation.unit == "in" else Fraction(5)
+    coarse = 2 * fine
+    usual = [n * coarse for n in range(ceil(FROM_END / coarse), int(min(most, asked + FURTHEST) / coarse) + 1)]
+    low = [n * fine for n in range(ceil(FROM_END / fine) - 1, 0, -1)]
+    for distance in (*sorted(usual, key=lambda one: abs(one - asked)), *low):
+        yield goods.notation.exactly(distance)
 
 
 @dataclass(slots=True)
@@ -97,13 +138,8 @@ class _Hinges:
         return self.bench.parts[self.upright]
 
     @property
-    def face(self) -> Face:
-        """Of the upright, into which the plates are screwed."""
-        return "high" if self.hinged == "left" else "low"
-
-    @property
     def setback(self) -> Fraction:
-        """From the upright's front edge to the row of the plates, mm."""
+        """From the upright's front edge to the row of its plates, mm."""
         inset = self.door.thickness if self.rules.fronts == "inset" else ZERO
         return self.rules.plate_setback + inset - self.post.box.low[1]
 
@@ -113,20 +149,15 @@ class _Hinges:
         low, width, name = door.box.low[2], door.box.span("x"), door.name.lower()
         if not rules.face_frame:
             self._check_plates()
-        heights = self._heights()
-        pins = {other.up for other in self._holes() if other.serves}
-        for n, up in enumerate(() if rules.face_frame else heights, start=1):
-            at = (self.setback, up - PLATE / 2 - self.post.box.low[2])
-            shared = " in two holes of pins" if {up - PLATE / 2, up + PLATE / 2} <= pins else ""
-            self._row(
-                self.upright,
-                f"plate of hinge {n} of the {name.replace(', ', ' ')}{shared}",
-                at,
-                (2, PLATE),
-                rules.plate_diameter,
-                rules.plate_depth,
-                self.face,
-            )
+        if rules.face_frame:
+            heights = self._wanted()
+        else:
+            plates = self._plates()
+            heights = self._heights(plates)
+            for n, up in enumerate(heights, start=1):
+                at = (self.setback, up - PLATE / 2 - self.post.box.low[2])
+                what = f"plate of hinge {n} of the {name.replace(', ', ' ')}{_shared(up, plates.pins)}"
+                self._row(self.upright, what, at, (2, PLATE), rules.plate_diameter, rules.plate_depth, plates.face)
         from_edge = rules.cup_edge + CUP / 2
         across = from_edge if self.hinged == "left" else width - from_edge
         apart = {b - a for a, b in pairwise(heights)}
@@ -136,6 +167,15 @@ class _Hinges:
             return
         for n, up in enumerate(heights, start=1):
             self._row(self.place, f"hinge cup {n}", (across, up - low), (1, ZERO), CUP, CUP_DEPTH, "high")
+
+    def lay_shelves(self) -> None:
+        """Lays the adjustable shelves beside the door where no plate is; when all doors of the carcass are hung."""
+        if not self.rules.face_frame:
+            laid = [shelf for column in self._plates().columns() for shelf in column.laid()]
+            self.bench.parts |= {place_of(shelf): shelf for shelf in laid}
+
+    def _plates(self) -> Plates:
+        return Plates(self.bench, self.rules, self.room, self.upright, self.hinged, self.setback)
 
     def _check_plates(self) -> None:
         """Raises Mistake where the holes of plates cannot be bored at all."""
@@ -182,17 +222,18 @@ class _Hinges:
         if rules.hinge_from_end < least / 2:
             # In a low door there is no room for the usual distance.
             low_door = least / 2 <= most < FROM_END
-            fits = bench.goods.at_most(most) if low_door else f"{bench.goods.at_least(FROM_END)} or more"
-            raise Mistake(
-                f"a hinge {say(rules.hinge_from_end)} from an end of the {name} breaks out of it; make hinge from end "
-                f"{fits}"
+            first = (bench.goods.at_most(most), "") if low_door else (bench.goods.at_least(FROM_END), " or more")
+            raise _NoPlace(
+                f"a hinge {say(rules.hinge_from_end)} from an end of the {name} breaks out of it",
+                "",
+                *first,
             )
         if ends[1] - ends[0] < least * (count - 1):
-            mend = f"hinge from end {bench.goods.at_most(most)} or less, or " if most >= least / 2 else ""
             higher = least * (count - 1) - (ends[1] - ends[0])
-            raise Mistake(
-                f"hinges {say(rules.hinge_from_end)} from the ends of the {name} do not fit in {say(high - low)}; "
-                f"make {mend}the door {bench.goods.at_least(higher)} higher"
+            raise _NoPlace(
+                f"hinges {say(rules.hinge_from_end)} from the ends of the {name} do not fit in {say(high - low)}",
+                f"make the door {bench.goods.at_least(higher)} higher",
+                *((bench.goods.at_most(most), " or less") if most >= least / 2 else ()),
             )
         self._check_cup_edge()
         return [ends[0] + n * (ends[1] - ends[0]) / (count - 1) for n in range(count)]
@@ -218,122 +259,100 @@ class _Hinges:
         wider = f"make its opening {goods.at_least(2 * short if pair else short)} wider"
         raise Mistake(f"{told}; {wider}" + (", or take one door in place of the pair" if pair else ""))
 
-    def _heights(self) -> list[Fraction]:
-        """Where the hinges sit, upwards: in holes of pins, unless that brings them nearer than the door is wide.
+    def _heights(self, plates: Plates) -> list[Fraction]:
+        """Where the hinges sit, upwards, so that every adjustable shelf beside them keeps a hole for its pins."""
+        columns, kept = plates.columns(), list[Span]()
+        found = self._apart(plates, kept)
+        if found is None:
+            raise self._in_the_way(plates)
+        while short := next((one for one in columns if not one.holds(found)), None):
+            for way in short.ways():
+                moved = self._apart(plates, [*kept, *way])
+                if moved is not None:
+                    found, kept = moved, [*kept, *way]
+                    break
+            else:
+                count = len(short.shelves)
+                raise _NoPlace(
+                    f"the plates for the hinges of the {self.door.name.lower()} leave no holes for the pins of the "
+                    f"{'adjustable shelf' if count == 1 else f'{count} adjustable shelves'} beside them",
+                    "make the opening higher, or take a shelf away",
+                )
+        return found
 
-        A door that is so wide that it hangs down with time either way shares them where that costs little.
+    def _apart(self, plates: Plates, kept: Sequence[Span]) -> list[Fraction] | None:
+        """In holes of pins, unless that brings them nearer than the door is wide; none of them between `kept` heights.
+
+        A door that is so wide that it hangs down with time either way shares them where that costs little. None where
+        a hinge has no place.
         """
-        wide, shared = self.door.box.span("x"), self._placed(SHARED)
-        if shared[-1] - shared[0] > wide:
+        wide, shared = self.door.box.span("x"), self._placed(plates, SHARED, kept)
+        if shared and shared[-1] - shared[0] > wide:
             return shared
-        try:
-            alone = self._placed(ZERO)
-        except Mistake:
-            return shared
+        alone = self._placed(plates, ZERO, kept)
+        if not shared or not alone:
+            return alone or shared
         apart = alone[-1] - alone[0]
         return alone if apart > wide or shared[-1] - shared[0] < KEPT * apart else shared
 
-    def _placed(self, moved: Fraction) -> list[Fraction]:
-        """The heights of the hinges, upwards, each moved so far at most for the holes of two pins, mm."""
+    def _placed(self, plates: Plates, moved: Fraction, kept: Sequence[Span]) -> list[Fraction] | None:
+        """The heights of the hinges, upwards, each moved so far at most, mm, for the holes of two pins; or None."""
+        wanted, (lowest, highest) = self._wanted(), self._within()
+        apart = CUP + BETWEEN_CUPS
+
+        def places(wanted: Fraction) -> Iterator[Fraction]:
+            return (up for up in plates.near(wanted, moved) if lowest <= up <= highest and is_beside(up, kept))
+
+        def each_first(latest: Sequence[Fraction]) -> list[Fraction] | None:
+            found: list[Fraction] = []
+            for one, most in zip(wanted, latest, strict=True):
+                least = found[-1] + apart if found else lowest
+                up = next((up for up in places(one) if least <= up <= most), None)
+                if up is None:
+                    return None
+                found.append(up)
+            return found
+
+        # Mostly the best place of each leaves the next one its own.
+        found = each_first([highest] * len(wanted))
+        if found is not None:
+            return found
+        latest: list[Fraction] = []
+        for one in reversed(wanted):
+            able = [up for up in places(one) if not latest or up + apart <= latest[0]]
+            if not able:
+                return None
+            latest.insert(0, max(able))
+        return each_first(latest)
+
+    def _within(self) -> Span:
+        """Between which heights hinges are: not nearer to an end than was asked for, or than makers want."""
         low, high = self.door.box.low[2], self.door.box.high[2]
         from_end = min(self.rules.hinge_from_end, FROM_END)
-        heights: list[Fraction] = []
+        return low + from_end, high - from_end
+
+    def _in_the_way(self, plates: Plates) -> Mistake:
+        """What is said of hinges that have no place: it is for their plates' holes where they alone are in the way."""
+        name, (low, high) = self.door.name.lower(), self._within()
+        least = low
         for n, wanted in enumerate(self._wanted(), start=1):
-            # Not nearer to an end than was asked for, or than makers want; and cups do not touch.
-            least = heights[-1] + CUP + BETWEEN_CUPS if heights else low + from_end
-            within = (least, high - from_end)
-            up = wanted if self.rules.face_frame else self._free_height(wanted, within, moved)
-            if up is None:
-                raise self._in_the_way(f"hinge {n} of the {self.door.name.lower()}", wanted, within)
-            heights.append(up)
-        return heights
-
-    def _in_the_way(self, hinge: str, wanted: Fraction, within: Span) -> Mistake:
-        """What is said of a hinge that has no place: it is for its plate's holes where they alone are in the way."""
-        lying = self._lying()
-        if any(within[0] <= up <= within[1] and _is_beside(up, lying) for up in _near(wanted)):
-            others, mend = "others", "plate setback and plate diameter those of the pins"
-            if self._cut_behind():
-                others, mend = "what is cut into the other face", "plate depth or dado depth less"
-            return Mistake(
-                f"the holes for the plate of {hinge} would meet {others} wherever it could sit; make {mend}, or change "
-                "hinge from end"
-            )
-        return Mistake(
-            f"{hinge} would sit on what lies there, or too near the next; change hinge from end, or the height of the "
-            "shelf"
+            clear = [up for up in near(wanted) if least <= up <= high and is_beside(up, plates.lying)]
+            free = [up for up in clear if plates.is_free(up)]
+            if clear and not free:
+                others, mend = "others", "plate setback and plate diameter those of the pins"
+                if plates.is_cut_behind:
+                    others, mend = "what is cut into the other face", "plate depth or dado depth less"
+                return _NoPlace(
+                    f"the holes for the plate of hinge {n} of the {name} would meet {others} wherever it could sit",
+                    f"make {mend}",
+                )
+            if not clear:
+                break
+            least = min(free) + CUP + BETWEEN_CUPS
+        return _NoPlace(
+            f"hinge {n} of the {name} would sit on what lies there, or too near the next",
+            "change the height of the shelf, or make the door higher" if plates.is_at_shelf else "",
         )
-
-    def _free_height(self, wanted: Fraction, within: Span, moved: Fraction) -> Fraction | None:
-        """The height next to the wanted one at which a plate is on no shelf, and its holes meet no others, mm.
-
-        The holes of two pins are taken first, where the hinge is `moved` no further for them.
-        """
-        holes, cut, lying = self._holes(), self._cut_behind(), self._lying()
-        pins = {other.up for other in holes if other.serves}
-
-        def free(up: Fraction) -> bool:
-            if not within[0] <= up <= within[1] or not _is_beside(up, lying):
-                return False
-            own = (up - PLATE / 2, up + PLATE / 2)
-            if any(low < hole < high for hole in own for low, high in cut):
-                return False
-            # A pin's own hole is bored deeper, if need be; any other keeps its distance.
-            return all(
-                (hole == other.up and other.serves) or other.is_clear_of(hole) for hole in own for other in holes
-            )
-
-        near = sorted((pin + PLATE / 2 for pin in pins), key=lambda up: abs(up - wanted))
-        together = [up for up in near if abs(up - wanted) <= moved and {up - PLATE / 2, up + PLATE / 2} <= pins]
-        return next((up for up in (*together, *_near(wanted)) if free(up)), None)
-
-    def _holes(self) -> list[_Hole]:
-        """The holes that those of a plate could meet, from either face."""
-        part, rules, found = self.post, self.rules, []
-        stands = part.length_axis == "z"
-        for row in part.holes:
-            depth = part.thickness if row.depth is None else row.depth
-            if row.face != self.face and depth + rules.plate_depth <= part.thickness - BEHIND:
-                continue
-            apart = (row.diameter + rules.plate_diameter) / 2 + WOOD
-            for x, y in row.centres():
-                beside = (y if stands else x) - self.setback
-                if abs(beside) < apart:
-                    is_pin = row.face == self.face and row.place.startswith(PINS)
-                    alike = is_pin and not beside and row.diameter == rules.plate_diameter
-                    up = part.box.low[2] + (x if stands else y)
-                    found.append(_Hole(up, alike, apart**2 - beside**2))
-        return found
-
-    def _cut_behind(self) -> list[Span]:
-        """From where to where a plate's holes would come out in a housing that is cut into the other face."""
-        part, radius = self.post, self.rules.plate_diameter / 2
-        found = []
-        for cut in part.machining:
-            if (
-                cut.depth is None
-                or cut.face == self.face
-                or cut.depth + self.rules.plate_depth <= part.thickness - BEHIND
-            ):
-                continue
-            along, across = (cut.x, cut.length), (cut.y, cut.width)
-            if part.length_axis != "z":
-                along, across = across, along
-            if across[0] - radius < self.setback < across[0] + across[1] + radius:
-                low = part.box.low[2] + along[0]
-                found.append((low - radius, low + along[1] + radius))
-        return found
-
-    def _lying(self) -> list[Span]:
-        """From where to where a plate would be on something that lies against the upright."""
-        x = self.room.x[self.hinged == "right"]
-        return [
-            (part.box.low[2] - PLATE_REACH, part.box.high[2] + PLATE_REACH)
-            for part in self.bench.parts.values()
-            if part.role in ("shelf", "rail", "bottom", "top", "nailer")
-            and part.box.low[0] <= x <= part.box.high[0]
-            and part.box.low[1] < self.post.box.low[1] + self.setback + PLATE_REACH
-        ]
 
     def _row(
         self,
@@ -355,14 +374,12 @@ class _Hinges:
         return float(door.length * door.width * door.thickness) * 1e-9 * self.bench.goods.density(door.material)
 
 
-def _near(wanted: Fraction) -> list[Fraction]:
-    """The heights at which a hinge may sit, the wanted one first, mm."""
-    return [wanted + sign * n for n in range(int(FURTHEST) + 1) for sign in (1, -1)]
-
-
-def _is_beside(up: Fraction, lying: Sequence[Span]) -> bool:
-    """Whether a plate at this height is on nothing that lies there."""
-    return not any(low < up < high for low, high in lying)
+def _shared(up: Fraction, pins: Collection[Fraction]) -> str:
+    """In which of its holes a pin's own is, for the end of what is said of a plate in the middle of `up`."""
+    lower, upper = up - PLATE / 2 in pins, up + PLATE / 2 in pins
+    if lower and upper:
+        return " in two holes of pins"
+    return f" with the {'lower' if lower else 'upper'} in a hole of pins" if lower or upper else ""
 
 
 def hinge_count(height: Fraction, kilograms: float) -> int:

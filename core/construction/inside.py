@@ -87,6 +87,17 @@ class Room:
     """Where it begins behind the front edges: behind an inset front and its gap."""
 
 
+def open_together(room: Room, rooms: Sequence[Room]) -> list[Room]:
+    """The rooms of a carcass that nothing parts from this one, upwards, and itself."""
+    of_bay = [one for one in rooms if one.bay == room.bay]
+    first = last = of_bay.index(room)
+    while first and not of_bay[first].bounds[0]:
+        first -= 1
+    while last + 1 < len(of_bay) and not of_bay[last].bounds[1]:
+        last += 1
+    return of_bay[first : last + 1]
+
+
 def or_back_forward(rules: Rules, goods: Goods) -> str:
     """What else gives more depth, for the end of a sentence: a grooved back that stands less far forward."""
     told = rules.back == "grooved" and rules.back_inset > goods.usual_size("back inset")

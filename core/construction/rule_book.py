@@ -311,9 +311,8 @@ class Rules:
         "fronts",
         "4",
         "100",
-        "from an end of a door to the middle of its first hinge, 80 mm or more; it moves up to 96 mm to miss a "
-        "shelf, or "
-        "to use the holes of pins",
+        "from an end of a door to the middle of its first hinge, 80 mm or more, less only in a door too low for that; "
+        "it moves up to 96 mm to miss a shelf, to leave one its pins, or to use the holes of pins",
     )
     plate_setback: Fraction = _size(
         "fronts",

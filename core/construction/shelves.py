@@ -6,6 +6,7 @@ for all of them. A shelf lies on the top of its pins; it is drawn at the hole ne
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, isqrt
@@ -13,16 +14,19 @@ from typing import Literal
 
 from core.construction.bench import Bench
 from core.construction.goods import ZERO, Goods
-from core.construction.inside import Inside, Room, Span, evenly, or_back_forward
+from core.construction.inside import Inside, Room, Span, evenly, open_together, or_back_forward
 from core.construction.part import Face, Holes, Part
 from core.construction.rule_book import Rules
 from core.mistakes import Mistake
 
 PINS = "shelf pins"
+FRONT_PINS = f"{PINS}, front row"
 
 
-def add_adjustable(bench: Bench, room: Room, rules: Rules, inside: Inside, board: tuple[Fraction, Fraction]) -> None:
-    """The adjustable shelves of an opening, and their holes in both uprights.
+def add_adjustable(
+    bench: Bench, room: Room, rooms: Sequence[Room], rules: Rules, inside: Inside, board: tuple[Fraction, Fraction]
+) -> None:
+    """The adjustable shelves of an opening, one of the carcass's `rooms`, and their holes in both uprights.
 
     `board`: up to which height a baseboard keeps everything before how much of the depth, mm. Where most of the
     opening is above it the shelves are, too; in a lower one they are all shallower.
@@ -54,15 +58,7 @@ def add_adjustable(bench: Bench, room: Room, rules: Rules, inside: Inside, board
             f"{say(free[1] - free[0])} has no room for that; take a shelf away{mend}",
             where,
         )
-    wide, open_wide = room.x[1] - room.x[0] - 2 * rules.shelf_play, room.open_x[1] - room.open_x[0]
-    open_high = room.open_z[1] - room.open_z[0]
-    if wide > open_wide and (needed := _tilted(wide, t, open_wide)) > open_high:
-        high = needed + (room.z[1] - room.z[0] - open_high)
-        raise Mistake(
-            f"an adjustable shelf {say(wide)} long cannot be tilted in through {say(open_wide)} x {say(open_high)} of "
-            f"the face frame; make the opening {bench.goods.at_least(high)} high, or the shelf fixed",
-            where,
-        )
+    _check_tilted(bench, room, rooms, rules, where)
     rows = {"front": room.inset + rules.pin_setback, "rear": depth - rules.pin_setback}
     if rows["rear"] - rows["front"] < rules.pin_diameter or rows["rear"] > depth:
         most = (depth - room.inset - rules.pin_diameter) / 2
@@ -137,6 +133,25 @@ def _check_pins(rules: Rules, goods: Goods, where: str) -> None:
             f"margin {goods.at_least(thick / 2)} or more",
             where,
         )
+
+
+def _check_tilted(bench: Bench, room: Room, rooms: Sequence[Room], rules: Rules, where: str) -> None:
+    """Raises Mistake where an adjustable shelf cannot be tilted in through a face frame."""
+    say, t = bench.goods.say, bench.goods.of(rules.shelf_panel)
+    wide, open_wide = room.x[1] - room.x[0] - 2 * rules.shelf_play, room.open_x[1] - room.open_x[0]
+    together = open_together(room, rooms)
+    open_high = together[-1].open_z[1] - together[0].open_z[0]
+    if wide <= open_wide or (needed := _tilted(wide, t, open_wide)) <= open_high:
+        return
+    # What nothing parts is higher only where all of the bay is.
+    mend = f"the carcass {bench.goods.at_least(needed - open_high)} higher"
+    if len(together) < room.of:
+        mend = f"the opening {bench.goods.at_least(room.z[1] - room.z[0] + needed - open_high)} high"
+    raise Mistake(
+        f"an adjustable shelf {say(wide)} long cannot be tilted in through {say(open_wide)} x {say(open_high)} of "
+        f"the face frame; make {mend}, or the shelf fixed",
+        where,
+    )
 
 
 def _tilted(long: Fraction, t: Fraction, opening: Fraction) -> Fraction:

@@ -149,6 +149,18 @@ def _covered(top: Top, standing: tuple[Standing, ...]) -> tuple[Standing, ...]:
     return covered
 
 
+def under_tops(tops: Sequence[Top], standing: tuple[Standing, ...]) -> list[frozenset[str]]:
+    """The items of the row under each top, by their ids; none under one that says of none."""
+    found = []
+    for top in tops:
+        try:
+            found.append(frozenset(place.item.id for place in _covered(top, standing)))
+        except Mistake:
+            # It is not built, and that is told where it would have been.
+            continue
+    return found
+
+
 def rules_of_tops(tops: Sequence[Top], standing: tuple[Standing, ...], rules: Mapping[str, Rules]) -> dict[str, Rules]:
     """By what rules each top is cut out, by its id: those of the first carcass that it rests on."""
     found = {}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
@@ -13,6 +14,8 @@ from asked import AskedOpening, Room, Stretch
 if TYPE_CHECKING:
     from assembly import Assembly
 
+BESIDE = 25
+"""From the middle of a plate to a shelf at least, mm."""
 CUP = Fraction(35, 2)
 """Half of a hinge's cup, mm."""
 PLATE = 16
@@ -53,6 +56,8 @@ def check_hung(a: Assembly) -> None:
                 under = rooms[n - 1].z[1] if n else None
                 _front(a, room, (under, over), bored)
     bored.no_more()
+    for room in a.rooms:
+        _keeps_pins(a, room)
 
 
 class _Bored:
@@ -119,6 +124,9 @@ def _adjustable(a: Assembly, room: Room, bored: _Bored, numbers: dict[int, int])
     wanted = [(up - half - first) // pitch for up in even]
     simple = enough and wanted[0] >= 0 and wanted[-1] < holes
     simple = simple and all(b - a >= apart for a, b in pairwise(wanted))
+    # A plate is in the way of none of them.
+    plates = _plates_beside(a, room)
+    simple = simple and all(_is_clear(float(first + one * pitch + half), t, plates) for one in wanted)
     front = asked["front_panel"] + asked["front_gap"] if _inset(a, room) else Fraction(0)
     for n in range(count):
         numbers[room.bay] = numbers.get(room.bay, 0) + 1
@@ -184,6 +192,45 @@ def _pins(a: Assembly, room: Room, bored: _Bored) -> list[float]:
         for mine, first in zip(one, found[0], strict=True):
             same(mine, first, f"bay {room.bay}: heights of its pins")
     return found[0]
+
+
+def _keeps_pins(a: Assembly, room: Room) -> None:
+    """As many holes as an opening has adjustable shelves have room for one 25 mm away from the middle of any plate."""
+    asked, numbers = a.asked, range(room.opening.loose)
+    if not numbers:
+        return
+    half, t = float(asked["pin_diameter"] / 2), asked["shelf_panel"]
+    seats, plates = set[float](), _plates_beside(a, room)
+    for upright, inward in zip(room.uprights, (-1, 1), strict=True):
+        own = [hole for hole in a.pieces[upright].holes if hole.inward == inward]
+        pins = [hole.mouth[2] for hole in own if hole.what == "shelf pins, front row"]
+        seats |= {up + half for up in pins if float(room.z[0]) <= up <= float(room.z[1])}
+    lying, top = 0, -math.inf
+    for up in sorted(seats):
+        if _is_clear(up, t, plates) and up > top:
+            lying, top = lying + 1, up + float(t)
+    if lying < len(numbers):
+        raise Amiss(f"bay {room.bay}: plates leave {lying} holes for {len(numbers)} adjustable shelves")
+    for place in (place for place in a.pieces if place.startswith(f"loose shelf bay {room.bay} ")):
+        up = a.pieces[place].along("z")[0]
+        if float(room.z[0]) <= up <= float(room.z[1]) and not _is_clear(up, t, plates):
+            raise Amiss(f"{place} lies where a plate is")
+
+
+def _plates_beside(a: Assembly, room: Room) -> list[float]:
+    """How high the middle of each plate is that reaches the adjustable shelves of an opening."""
+    found: list[float] = []
+    front = min(piece.block[1][0] for place, piece in a.pieces.items() if place.startswith("loose shelf"))
+    for upright, inward in zip(room.uprights, (-1, 1), strict=True):
+        own = [hole for hole in a.pieces[upright].holes if hole.inward == inward and hole.what.startswith("plate")]
+        reach = [hole for hole in own if hole.mouth[1] + BESIDE > front]
+        found += [sum(one.mouth[2] for one in reach if one.what == what) / 2 for what in {one.what for one in reach}]
+    return found
+
+
+def _is_clear(up: float, t: Fraction, plates: list[float]) -> bool:
+    """Whether a shelf lies far enough from the middle of every plate."""
+    return all(one <= up - BESIDE + ROW or one >= up + float(t) + BESIDE - ROW for one in plates)
 
 
 # --- Fronts

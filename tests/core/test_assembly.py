@@ -359,6 +359,13 @@ TALL = ("24", "34 1/2", "23 1/4")
             id="two hinges that a shelf brings together",
         ),
         pytest.param(
+            by_hand("16", "33", "12", Bay("share", ("8 1/4", "17 1/2"), 1, "pair of doors"), kick_height="3 1/8"),
+            id="hinges beside the pins of a low opening",
+        ),
+        pytest.param(
+            by_hand("24", "48", "12", Bay("share", (), 1, "door")), id="a shelf in the middle, where a hinge is"
+        ),
+        pytest.param(
             by_hand(*TALL, Bay(openings=(Opening(front="drawer"),)), drawer_bottom_up="0", dado_play="1/128"),
             id="a drawer's bottom at the lower edge",
         ),

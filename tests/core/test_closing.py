@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction as F
 
 import pytest
-from designs import INCH, carcass, design, parts_of, plan_of, size
+from designs import INCH, carcass, design, inches, parts_of, plan_of, size
 
 from core.build import build_steps
+from core.checks import run_checks
 from core.goods import Board, Length
-from core.project import Design, EndPanel, Filler, Gap, RowItem
+from core.project import Bay, Design, EndPanel, Filler, Gap, RowItem, Top
 from core.space import Clearance, Reading, Space
 
 FILLER = Filler("F", "Filler", "ply", "1 1/2")
@@ -48,6 +50,70 @@ def test_a_filler_is_as_long_as_the_stiles_of_a_frame_that_hangs(between: tuple[
     # The bottom rail, 1 1/2, hangs 3/4 below the bottom's underside, which is 4 up.
     assert size(found["F filler"])[0] == size(found["A stile right"])[0] == F(125, 4)
     assert found["F filler"].box.low[2] == F(13, 4) * INCH
+
+
+@pytest.mark.parametrize("lower_first", [True, False])
+def test_between_a_low_and_a_high_carcass_the_higher_is_closed(lower_first: bool) -> None:
+    # The lower one is the deeper: 24 against 22.
+    row = [carcass("B", "24", "34 1/2", "24"), PANEL, carcass("A", "24", "84", "22")]
+    found = parts_of(design(*(row if lower_first else row[::-1])))
+    panel, side = found["E end panel"], found[f"A side {'left' if lower_first else 'right'}"]
+    assert size(panel) == (F(84), F(22))
+    assert panel.box.low[0] == side.box.high[0] or panel.box.high[0] == side.box.low[0]
+    row[1] = FILLER
+    filler = parts_of(design(*(row if lower_first else row[::-1])))["F filler"]
+    # From the bottom's underside, 4, to the top of the higher one, flush with the front of the shallower.
+    assert size(filler) == (F(80), F(3, 2))
+    assert filler.box.low[1] == side.box.low[1]
+
+
+def test_of_two_carcasses_as_high_the_deeper_is_closed_and_of_two_alike_the_left() -> None:
+    shallow, deep = carcass("A", "24", depth="12", front_banding="lip"), carcass("B", "24", depth="22")
+    assert size(parts_of(design(shallow, PANEL, deep))["E end panel"]) == (F(69, 2), F(22))
+    alike = parts_of(design(carcass("A", "24", front_banding="lip"), PANEL, carcass("B", "24")))
+    # By the rules of the left one it is banded, by those of the other it is not.
+    assert [edge.banding for edge in alike["E end panel"].edges] == ["lip"]
+
+
+@pytest.mark.parametrize("frame", ["", "poplar"])
+def test_a_filler_closes_what_is_between_a_shallow_and_a_deep_carcass(frame: str) -> None:
+    boards = {"poplar": Board("Poplar 1x2", "3/4", "1 1/2", lengths=(Length("96"),))}
+    for high in ("34 1/2", "84"):
+        deep = carcass("B", "24", high, "22", face_frame=frame)
+        found = parts_of(design(carcass("A", "24", depth="12"), FILLER, deep, boards=boards))
+        # At the front of the deep one it would stand before nothing of the shallow one.
+        assert found["F filler"].box.low[1] == found["A side right"].box.low[1]
+        assert found["F filler"].box.high[2] == inches(high)
+
+
+@pytest.mark.parametrize("closing", [PANEL, FILLER])
+def test_what_lies_under_a_top_ends_there_beside_a_higher_carcass(closing: RowItem) -> None:
+    row = carcass("A", "24"), closing, carcass("B", "24", "84", "22")
+    found = parts_of(design(*row, tops=(Top("T", "Worktop", "ply", 1, "A", closing.id),)))
+    part = found["E end panel" if closing is PANEL else "F filler"]
+    assert part.box.high[2] == found["A side left"].box.high[2] == found["T worktop"].box.low[2]
+
+
+def test_a_door_beside_an_end_panel_that_stands_out_is_told_what_it_meets() -> None:
+    door = carcass("A", "12", "40", "12", Bay(front="door", hinged="right"), base="none")
+    (told,) = (
+        one
+        for one in run_checks(plan_of(design(door, PANEL, carcass("B", "24", "84", "24"))).worked)
+        if one.check == "door" and one.result == "warn" and "beside" in one.about
+    )
+    assert told.about == "Door A beside end panel E" and "its handle meets end panel E" in told.because
+    filled = design(door, replace(FILLER, width="1 3/4"), carcass("B", "24", "84", "24"))
+    assert not [one for one in run_checks(plan_of(filled).worked) if one.check == "door" and one.result == "warn"]
+
+
+def test_two_end_panels_cover_what_each_stands_against() -> None:
+    other = EndPanel("D", "Other", "ply")
+    between = parts_of(design(carcass("A", "24"), PANEL, other, carcass("B", "24", "84", "22")))
+    assert size(between["E end panel"]) == (F(69, 2), F(93, 4))
+    assert size(between["D end panel"]) == (F(84), F(22))
+    # At the left end of a row the first of them stands against the second.
+    both = parts_of(design(PANEL, other, carcass("A", "24")))
+    assert size(both["E end panel"]) == size(both["D end panel"]) == (F(69, 2), F(93, 4))
 
 
 def test_what_stands_beside_nothing_that_can_be_built_says_so() -> None:

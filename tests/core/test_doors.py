@@ -24,6 +24,10 @@ def test_a_low_wide_door_is_warned_of() -> None:
     # 17 high on a base of none: hinges 4 in from each end of a door 16 7/8 high are 8 7/8 apart, and it is 23 7/8 wide.
     (told,) = found(design(carcass("A", "24", "17", "12", Bay(front="door"), base="none")))
     assert told.result == "warn" and "2 hinges, the outer ones 8 7/8 in apart" in told.because
+    assert "hinge from end less" in told.mend
+    # 3 3/16 is 80 mm, and makers want no less.
+    (told,) = found(design(carcass("A", "24", "17", "12", Bay(front="door"), base="none", hinge_from_end="80 mm")))
+    assert told.result == "warn" and "hinge from end less" not in told.mend
     (told,) = found(design(carcass("A", "24", "40", "12", Bay(front="door"), base="none")))
     assert told.result == "ok"
 

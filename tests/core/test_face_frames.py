@@ -8,12 +8,14 @@ from __future__ import annotations
 import json
 from fractions import Fraction as F
 from math import acos, atan, cos, hypot, sin
+from typing import Literal
 
 import pytest
 from designs import INCH, carcass, design, inches, parts_of, plan_of, size
 
 from core.boards import boards_in_words
 from core.build import build_steps
+from core.checks import run_checks
 from core.construction.bench import place_of
 from core.goods import Board, Length
 from core.outputs import parts_document, sheets_document
@@ -212,6 +214,36 @@ def test_what_is_wrong_with_a_frame_is_said() -> None:
         assert [str(one).endswith(told) for one in plan_of(low).problems] == [True] * bool(told)
 
 
+@pytest.mark.parametrize("with_shelf", [0, 1])
+def test_a_shelf_is_tilted_in_through_all_that_nothing_parts(with_shelf: int) -> None:
+    # It wants 11.08, as above; of the 28 1/4 that the frame leaves of the bay its own opening has 8.
+    heights = ("8", "share") if with_shelf == 0 else ("share", "9 1/2")
+
+    def openings(above: Literal["rail", "nothing"]) -> Bay:
+        shelves = [int(n == with_shelf) for n in range(2)]
+        return Bay(
+            openings=tuple(
+                Opening(height, above=above, adjustable_shelves=count)
+                for height, count in zip(heights, shelves, strict=True)
+            )
+        )
+
+    assert plan_of(framed(openings("nothing"))).problems == ()
+    (told,) = plan_of(framed(openings("rail"))).problems
+    assert "cannot be tilted in through 33 in x" in str(told) and "make the opening" in str(told)
+
+
+def test_where_nothing_parts_a_bay_that_is_too_low_the_carcass_is_to_be_higher() -> None:
+    # 13 less a bottom of 3/4 and a rail of 1 1/2: the frame leaves 10 3/4 of the bay, and the shelf wants 11.08.
+    def told(height: str) -> list[str]:
+        bay = Bay(openings=(Opening("5", adjustable_shelves=1, above="nothing"), Opening()))
+        item = carcass("A", "36", height, "24", bay, base="none", face_frame="poplar")
+        return [str(one).rpartition("; make ")[2] for one in plan_of(design(item, boards={"poplar": POPLAR})).problems]
+
+    assert told("13") == ["the carcass 3/8 in higher, or the shelf fixed"]
+    assert told("13 3/8") == []
+
+
 @pytest.mark.parametrize(
     ("kick_depth", "carries"),
     [
@@ -239,3 +271,20 @@ def test_a_box_whose_plinth_stands_under_the_frame_is_screwed_to_a_crosspiece() 
     assert front.fastener is None and not front.glued
     (down,) = (one for one in joints if {"bottom", "plinth end"} == {part.role for part in one.meeting.parts})
     assert down.fastener is not None and down.fastener.kind == "screws"
+
+
+def test_an_opening_through_which_no_hand_goes_is_told() -> None:
+    def told(*bays: Bay) -> list[tuple[str, str, str]]:
+        findings = run_checks(plan_of(framed(*bays)).worked)
+        return [(one.about, one.because, one.mend[1]) for one in findings if one.check == "face frame"]
+
+    # Of a bay 3 wide the left stile takes 3/4 and the one before the divider 3/8: 1 7/8, less than 50 mm.
+    ((about, because, mend),) = told(Bay("3"), Bay())
+    assert about == "the face frame of carcass A, between stile, left and stile 1, over frame rail, bottom"
+    assert because.startswith("it leaves 1 7/8 in x 28 1/4 in open there") and mend == "a narrower board as face frame"
+    # The rail flush with the top of the shelf reaches 3/4 below it: 1 7/8 of an opening 2 5/8 high.
+    low = Bay(openings=(Opening("2 5/8", above="shelf"), Opening()))
+    ((about, because, mend),) = told(low)
+    assert because.startswith("it leaves 33 in x 1 7/8 in open there") and mend == "a narrower board as frame rail"
+    # 2 in are 50.8 mm.
+    assert told(Bay("3 1/8"), Bay()) == told(Bay(openings=(Opening("2 3/4", above="shelf"), Opening()))) == []

@@ -347,7 +347,7 @@ def shelved(**rules: str) -> Carcass:
         ),
         (carcass(back="let in", rabbet_depth="1/2"), "make rabbet depth 3/8 in or less"),
         (carcass(bottom_joint="dado", dado_depth="1/2"), "make dado depth 3/8 in or less"),
-        # Three tenths of 3/4 stay between shelves at one height in both faces of a divider.
+        # A quarter of 3/4 stays between shelves at one height in both faces of a divider.
         (
             carcass("A", "40", "34 1/2", "23 1/4", *[Bay("share", ("12",))] * 2, shelf_joint="dado", dado_depth="5/16"),
             "make dado depth 1/4 in or less, or one of the shelves higher",
@@ -444,17 +444,24 @@ def test_the_number_that_is_named_can_be_typed() -> None:
 
 
 @pytest.mark.parametrize(
-    ("actual", "unit", "deep"),
-    [("23/32", "in", "1/4"), ("3/4", "in", "1/4"), ("17.6", "mm", "6"), ("18", "mm", "6")],
+    ("actual", "deep"),
+    [("23/32 in", "1/4 in"), ("3/4 in", "1/4 in"), ("18 mm", "1/4 in"), ("45/64 in", "1/4 in"), ("17.6 mm", "6 mm")],
 )
-def test_shelves_at_one_height_in_both_faces_of_a_divider_of_plywood_as_it_really_is(
-    actual: str, unit: Any, deep: str
-) -> None:
-    ply = {**GOODS, "ply": Material("Ply", "", f"{actual} {unit}", stock=(Stock("96 in", "48 in"),))}
+def test_shelves_at_one_height_in_both_faces_of_a_divider_of_plywood_as_it_really_is(actual: str, deep: str) -> None:
+    ply = {**GOODS, "ply": Material("Ply", "", actual, stock=(Stock("96 in", "48 in"),))}
     bays = [Bay("share", ("12 in",))] * 2
-    item = carcass("A", "40 in", "34 1/2 in", "23 1/4 in", *bays, shelf_joint="dado", dado_depth=f"{deep} {unit}")
+    item = carcass("A", "40 in", "34 1/2 in", "23 1/4 in", *bays, shelf_joint="dado", dado_depth=deep)
     plan = plan_of(design(item, materials=ply))
     assert not plan.problems and not plan.worked.misfits
+
+
+def test_a_divider_of_half_an_inch_takes_no_dadoes_of_a_quarter_in_both_faces() -> None:
+    thin = {**GOODS, "ply": Material("Ply", "", "1/2 in", stock=(Stock("96 in", "48 in"),))}
+    bays = [Bay("share", ("12",))] * 2
+    (sentence,) = plan_of(
+        design(carcass("A", "40", "34 1/2", "23 1/4", *bays, shelf_joint="dado"), materials=thin)
+    ).problems
+    assert "would leave 0 in of 1/2 in between them; make dado depth 3/16 in or less" in str(sentence)
 
 
 def test_a_kick_that_meets_the_baseboard_notch() -> None:
