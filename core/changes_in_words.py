@@ -86,7 +86,7 @@ def _names_of_sheets(plan: Plan, item: str) -> set[str]:
 def _cuts(before: Plan, after: Plan) -> list[str]:
     left = {one.number: one.meaning for one in before.steps if not one.done}
     now = [one for one in after.steps if not one.done]
-    others = [one for one in now if one.number not in left]
+    others = [one for one in now if left.get(one.number) != one.meaning]
     later = [one.number for one in others if one.meaning in left.values()]
     new = [one.number for one in others if one.number not in later]
     stay = len(now) - len(others)
