@@ -220,7 +220,7 @@ class CutsStation(Station):
         planned = next((one for one in plan.steps if one.done and one.number == self.session.measuring), None)
         measured = planned and to_be_measured(planned, plan)
         if planned and measured:
-            ask_what_it_reads(self.desk, planned, measured, self.action_next)
+            ask_what_it_reads(self.desk, planned, measured, partial(self._to_next, planned.sheet.material))
 
     def _pressed(self, key: str, meant: Callable[[], Act]) -> None:
         """A key held too long is one cut; at the bench also one that is hit twice with gloves on."""
@@ -330,7 +330,9 @@ class CutsStation(Station):
         """It went another way than planned."""
         steps = self.session.plan.steps
         at_hand = self._step() or self._last_ticked or (steps[0] if steps else None)
-        Mishaps(self.desk, at_hand, self.action_next).begin()
+        # The cut at hand may be gone by then; its material is not.
+        material = at_hand.sheet.material if at_hand else self._material_cut_last()
+        Mishaps(self.desk, at_hand, partial(self._to_next, material)).begin()
 
     def action_even(self) -> None:
         """Makes two sizes one that the tape does not tell apart."""
