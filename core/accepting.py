@@ -22,8 +22,13 @@ def with_layouts(plan: Plan) -> Facts:
     return replace(facts, layouts=tuple(layouts.values()))
 
 
+def with_numbers(plan: Plan) -> Facts:
+    """The same, with the numbers of all its steps given for good: no other cut gets one of them."""
+    facts = with_layouts(plan)
+    return replace(facts, steps_given=max([facts.steps_given, *(step.number for step in plan.steps)]))
+
+
 def ticked(plan: Plan, cuts: Sequence[CutMade]) -> Facts:
     """The facts with these cuts made. With the first of all every step has its number for good."""
-    facts = with_layouts(plan)
-    given = max([facts.steps_given, *(step.number for step in plan.steps)])
-    return replace(facts, cuts=(*facts.cuts, *cuts), steps_given=given)
+    facts = with_numbers(plan)
+    return replace(facts, cuts=(*facts.cuts, *cuts))

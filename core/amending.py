@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
+from core.accepting import with_numbers
 from core.adding import Supply, with_missing
 from core.cutting import PlannedStep, write_steps
 from core.following import followed, only_waits
@@ -127,7 +128,8 @@ def after(
     where that changes with it (a thickness, a kerf): then every material is gone through. Raises
     Mistake where it cannot have happened.
     """
-    facts = plan.project.facts
+    # Whatever happens first settles every number that is shown, be it a cut or an accident; the other materials too.
+    facts = with_numbers(plan)
     concerned = [one for one in plan.sheets if design is not None or one.material == material]
     for one in concerned:
         if one.pending and any(not sheet.begun for sheet in one.sheets):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection, Iterable, Sequence
+from dataclasses import replace
 from fractions import Fraction
 
 from core.buy import buying_list, money, total
@@ -14,12 +15,13 @@ from core.lying import names_of_several, things_lying
 from core.on_hand import Misfit
 from core.plan import Plan
 from core.planned_sheet import read_unit
+from core.steps_in_words import uncut_in_words
 
 
 def changes_in_words(before: Plan, after: Plan) -> list[str]:
     """What is to be bought besides, which cuts come and go, which parts come from elsewhere, what has a new name.
 
-    Then what is still missing, what can no longer wait, and what no longer suits.
+    Then what is still missing, what no saw here can cut, what can no longer wait, and what no longer suits.
     """
     misfits = misfits_in_words(after)
     if misfits:
@@ -33,6 +35,7 @@ def changes_in_words(before: Plan, after: Plan) -> list[str]:
         *_new_names(before, after),
         *_machined_otherwise(before, after),
         *_missing(before, after),
+        *_uncut(before, after),
         *_waiting_no_more(before, after),
         *misfits,
     ]
@@ -86,7 +89,7 @@ def _names_of_sheets(plan: Plan, item: str) -> set[str]:
 def _cuts(before: Plan, after: Plan) -> list[str]:
     left = {one.number: one.meaning for one in before.steps if not one.done}
     now = [one for one in after.steps if not one.done]
-    others = [one for one in now if one.number not in left]
+    others = [one for one in now if left.get(one.number) != one.meaning]
     later = [one.number for one in others if one.meaning in left.values()]
     new = [one.number for one in others if one.number not in later]
     stay = len(now) - len(others)
@@ -208,6 +211,13 @@ def _missing(before: Plan, after: Plan) -> list[str]:
         f"{listed(pieces)} {'has' if len(pieces) == 1 else 'have'} no place: {reason}"
         for reason, pieces in by_reason.items()
     ]
+
+
+def _uncut(before: Plan, after: Plan) -> list[str]:
+    """The cuts that no saw of this shop can make, and that were not asked for before."""
+    had = {one.meaning for one in before.steps if one.step.cannot}
+    new = tuple(one for one in after.steps if not one.done and one.meaning not in had)
+    return uncut_in_words(replace(after, steps=new))
 
 
 def _waiting_no_more(before: Plan, after: Plan) -> list[str]:

@@ -53,9 +53,25 @@ class OnHand:
             numbers_used(facts),
         )
 
-    def stock(self, blanks: Sequence[Blank]) -> list[Sheet]:
-        """The pieces that can be cut up, as the layout sees them: those of which at least one blank could come."""
-        return [sheet for piece in self.pieces if not piece.part and gives_any(sheet := as_sheet(piece), blanks)]
+    def stock(self, blanks: Sequence[Blank], sold: Sequence[Sheet]) -> list[Sheet]:
+        """The pieces that can be cut up, as the layout sees them: those of which at least one blank could come.
+
+        `sold`: the sizes of sheet that the material comes in; a whole sheet is first cut as its size is.
+        """
+        there = (self._first_cut(as_sheet(piece), sold) for piece in self.pieces if not piece.part)
+        return [sheet for sheet in there if gives_any(sheet, blanks)]
+
+    def _first_cut(self, sheet: Sheet, sold: Sequence[Sheet]) -> Sheet:
+        """A piece with the first cuts of its size, if it is a sheet that was taken up and not cut, and they fit it."""
+        name = next((one.stock for one in self.opened if one.id == sheet.name), None)
+        size = next((one for one in sold if one.name == name), None)
+        if size is None:
+            return sheet
+        if size.first_crosscut + size.crosscut_loses < sheet.length:
+            sheet = replace(sheet, first_crosscut=size.first_crosscut, crosscut_loses=size.crosscut_loses)
+        if size.first_rip + size.rip_loses < sheet.width:
+            sheet = replace(sheet, first_rip=size.first_rip, rip_loses=size.rip_loses)
+        return sheet
 
     def left_of(self, stock: Sequence[Sheet]) -> list[Sheet]:
         """What is left of limited stock once the opened sheets are taken from it."""

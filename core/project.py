@@ -400,12 +400,17 @@ class Facts:
     history: tuple[PastStep, ...] = many("past")
     mishaps: tuple[Mishap, ...] = many("mishap")
     steps_given: int = 0
-    """The highest number that a step has had since cutting began: no other step gets one up to it."""
+    """The highest number that a step has had since something happened: no other step gets one up to it."""
     names_given: str = ""
     """The highest numbers that names have had, `ply-1:32 rack:2`: no other piece gets one up to it."""
     bought: tuple[str, ...] = ()
     """Items of the buying list that are in the shop."""
     left_at: Place = field(default_factory=Place)
+
+    @property
+    def begun(self) -> bool:
+        """Something has happened to the sheets, be it a cut or an accident: from then on numbers of steps hold."""
+        return bool(self.cuts or self.history or self.pieces or self.opened)
 
 
 @dataclass(frozen=True, slots=True)

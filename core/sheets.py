@@ -134,7 +134,7 @@ def settle(
     made, misfits = on_hand.parts(by_code, {kind.code: kind.piece_ids() for kind in kinds})
     wanted = {kind.code: [piece for piece in kind.piece_ids() if piece not in made] for kind in kinds}
     blanks = tuple(replace(blank, quantity=len(wanted[blank.code])) for blank in all_blanks if wanted[blank.code])
-    stock = [*on_hand.stock(blanks), *on_hand.left_of(stock)]
+    stock = [*on_hand.stock(blanks, stock), *on_hand.left_of(stock)]
     job = make_job(blanks, stock, kerf)
     whole = MaterialSheets(material, job, all_blanks, on_hand=on_hand, made=made, misfits=misfits)
     begun, cut = {tick.sheet for tick in cuts}, {tick.piece for tick in cuts}
@@ -214,7 +214,7 @@ def stored_sheets(
     """
     first = {stock.name: first_cuts_of(stock, Fraction(job.unit)) for stock in job.stock}
     read = (read_accepted(layout.material, sheet, grain, sheet.id in begun) for sheet in layout.sheets)
-    return [replace(on_hand.known(sheet), first_cuts=first.get(sheet.stock, ())) for sheet in read]
+    return [replace(on_hand.known(sheet), first_cuts=first.get(sheet.stock or sheet.id, ())) for sheet in read]
 
 
 def accept(sheets: MaterialSheets, steps: str = "") -> AcceptedLayout:
@@ -392,7 +392,7 @@ def name_pieces(
                 root=laid.root,
                 pieces=tuple(next(queues[job.parts[node.part].code]) for node in placed_in(laid.root, job.kerf)),
                 grain=grain,
-                first_cuts=() if piece else first_cuts_of(stock, Fraction(job.unit)),
+                first_cuts=first_cuts_of(stock, Fraction(job.unit)),
             )
         )
         if piece:

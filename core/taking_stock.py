@@ -55,12 +55,13 @@ def take_stock(facts: Facts, sheets: MaterialSheets, steps: Sequence[PlannedStep
     taken = [_Taken(sheet, [one for one in numbered if one.step.sheet == sheet.id]) for sheet in begun]
     pieces = [piece for one in taken for piece in one.pieces()]
     gone = {sheet.id for sheet in begun}
-    layout = accept(sheets, write_steps(numbered))
+    done = [one for one in numbered if one.done]
+    # What is done is history: where its piece is cut that way once more, that is another cut.
+    layout = accept(sheets, write_steps([one for one in numbered if not one.done]))
     waiting = (sheet for one in taken for sheet in one.waiting)
     layout = replace(layout, sheets=(*waiting, *(one for one in layout.sheets if one.id not in gone)))
     when = {(cut.sheet, cut.piece): cut.when for cut in facts.cuts}
     opened = (OpenedSheet(one.id, one.material, one.stock, one.price) for one in begun if not one.on_hand)
-    done = [one for one in numbered if one.done]
     return replace(
         facts,
         layouts=(*(one for one in facts.layouts if one.material != sheets.material), layout),
@@ -68,10 +69,6 @@ def take_stock(facts: Facts, sheets: MaterialSheets, steps: Sequence[PlannedStep
         pieces=(*(piece for piece in facts.pieces if piece.id not in gone), *pieces),
         opened=(*facts.opened, *opened),
         history=(*facts.history, *(_past(one, when.get(one.cut, "")) for one in done)),
-        # Before anything is cut no number has been used.
-        steps_given=max(
-            [facts.steps_given, *(one.number for one in steps)] if facts.cuts or facts.history else [facts.steps_given]
-        ),
     )
 
 

@@ -11,7 +11,6 @@ from dataclasses import replace
 from functools import partial
 from typing import Any
 
-from textual.app import App
 from textual.screen import ModalScreen
 from textual.widget import AwaitMount
 from textual.widgets import ContentSwitcher
@@ -27,6 +26,7 @@ from core.mistakes import Mistake
 from core.project import Design
 from core.storage import ChangedOnDisk
 from tui.frame import show_frame
+from tui.ground import Ground
 from tui.searching import Searcher
 from tui.session import Session
 from tui.stations import NAMES, station_class
@@ -41,7 +41,7 @@ SHOWN_AS = ("in 1/16", "in 1/32", "in 1/64", "in 1/8", "mm 1", "mm 0.5", "mm 0.1
 class Bench:
     """One opened project on the screen of an app."""
 
-    def __init__(self, app: App[Any], session: Session, glyphs: Glyphs) -> None:
+    def __init__(self, app: Ground[None], session: Session, glyphs: Glyphs) -> None:
         self.app = app
         self.session = session
         self.glyphs = glyphs
@@ -76,6 +76,11 @@ class Bench:
     @staticmethod
     def _names() -> list[str]:
         return [name.lower() for name in NAMES]
+
+    @property
+    def key_at(self) -> float:
+        """When the key was pressed that is being dealt with, by a clock that only goes on; s."""
+        return self.app.key_at
 
     @property
     def station(self) -> Station:

@@ -25,6 +25,10 @@ class Desk(Protocol):
     """One station has the whole window, and only its own keys do anything."""
 
     @property
+    def key_at(self) -> float:
+        """When the key was pressed that is being dealt with, by a clock that only goes on; s."""
+
+    @property
     def station(self) -> Any:
         """The station before the eye."""
 

@@ -27,6 +27,8 @@ class Ground(Coloured[T], Generic[T]):
         super().__init__(theme)
         self.crash: BaseException | None = None
         """What went wrong, for the report that the command writes."""
+        self.key_at = 0.0
+        """When the key was pressed that is being dealt with, by a clock that only goes on; s."""
 
     def on_mount(self) -> None:
         """No animations; a hang-up or a termination ends the app as quitting does."""
@@ -46,6 +48,10 @@ class Ground(Coloured[T], Generic[T]):
                 question.post_message(event)
                 return
         await super().on_event(event)
+
+    def on_key(self, event: events.Key) -> None:
+        """Comes before what the key is bound to."""
+        self.key_at = event.time
 
     def action_redraw(self) -> None:
         """Paints everything again."""

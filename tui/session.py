@@ -147,15 +147,14 @@ class Session:
     def _design(self, design: Design) -> None:
         """Stores another design. No step of its plan gets a number that was seen at another step."""
         facts = with_saws_renamed(self.project.facts, self.design.saws, design.saws)
-        if self.numbers_seen:
+        # Before anything has happened an edit may number the steps anew.
+        if self.numbers_seen and facts.begun:
             facts = self._with_steps_given(facts)
         self._store(replace(self.project, design=design, facts=facts))
         self.numbers_seen = False
 
     def _with_steps_given(self, facts: Facts) -> Facts:
-        """The facts, which remember the numbers of the plan that is shown; before anything is cut none is used."""
-        if not (facts.cuts or facts.history):
-            return facts
+        """The facts, which remember the numbers of the plan that is shown."""
         given = max([facts.steps_given, self.project.facts.steps_given, *(one.number for one in self.plan.steps)])
         return replace(facts, steps_given=given)
 
@@ -211,6 +210,8 @@ class Session:
     def drop_layouts(self) -> None:
         """Lets everything that is not cut be laid out anew: of begun sheets the pieces that are left."""
         facts = self.project.facts
+        if facts.begun:
+            facts = self._with_steps_given(facts)
         for one in self.plan.sheets:
             if any(sheet.begun for sheet in one.sheets):
                 facts = take_stock(facts, one, self.plan.steps)
@@ -255,7 +256,7 @@ class Session:
         if supposed.of != self.project:
             raise Mistake("more has happened since that was worked out: tell it once more")
         plan, _ = self._planned(supposed.project)
-        before = self.project
+        before = replace(self.project, facts=with_layouts(supposed.before))
         facts = with_layouts(plan)
         if supposed.said:
             mishap = Mishap(supposed.said, last_made(supposed.before.steps, before.facts), now())

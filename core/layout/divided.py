@@ -43,11 +43,12 @@ def openings_of(stock: JobStock, kerf: int) -> tuple[Node, tuple[Opening, ...]]:
     """The settled cuts of a sheet as a tree, and the pieces that are laid out; an undivided sheet is one piece."""
     if not _is_cut_first(stock):
         return Spare(stock.length, stock.width), (Opening(0, stock),)
-    trees = [_quartered(stock, kerf)] if not stock.bad else [_around(stock, kerf, rip) for rip in (True, False)]
-    # Of the ways round a bad place the one that leaves the largest piece.
+    tree = _quartered(stock, kerf)
+    trees = [tree] if not stock.bad else [_around(tree, stock.bad, kerf, rip) for rip in (True, False)]
+    # Of the ways round a bad place the one that leaves the largest pieces.
     return max(
         ((tree, tuple(_openings(stock, tree, kerf))) for tree in trees),
-        key=lambda told: max((one.stock.inner_length * one.stock.inner_width for one in told[1]), default=0),
+        key=lambda told: sorted((one.stock.inner_length * one.stock.inner_width for one in told[1]), reverse=True),
     )
 
 
@@ -154,12 +155,26 @@ def _ripped(stock: JobStock, length: int, kerf: int) -> Node:
     return Cut(length, stock.width, "rip", Spare(length, stock.rip_at), high)
 
 
-def _around(stock: JobStock, kerf: int, rip_first: bool) -> Node:
-    """The cuts that take a bad place out: strips on both sides of it one way, then what is left of its strip."""
-    assert stock.bad is not None
-    x, y, length, width = stock.bad
-    ways: list[tuple[Direction, int, int]] = [("rip", y, width), ("crosscut", x, length)]
-    return _without(stock.length, stock.width, ways if rip_first else ways[::-1], kerf)
+def _around(tree: Node, bad: tuple[int, int, int, int], kerf: int, rip_first: bool) -> Node:
+    """The tree, and the cuts that take a bad place out of each of its pieces.
+
+    Strips on both sides of it one way, then what is left of its strip.
+    """
+    # The last place first, so that the others stay where they are.
+    for place, spot in reversed([*enumerate(walk(tree, kerf))]):
+        piece = spot.node
+        if isinstance(piece, Spare) and _has_any(bad, spot):
+            x, length = _within(bad[0], bad[2], spot.x, piece.length)
+            y, width = _within(bad[1], bad[3], spot.y, piece.width)
+            ways: list[tuple[Direction, int, int]] = [("rip", y, width), ("crosscut", x, length)]
+            tree = replaced(tree, place, _without(piece.length, piece.width, ways if rip_first else ways[::-1], kerf))
+    return tree
+
+
+def _within(start: int, extent: int, low: int, whole: int) -> tuple[int, int]:
+    """What of an extent lies on a piece that begins at `low`: from where on it, and how much."""
+    first, last = max(start, low), min(start + extent, low + whole)
+    return first - low, last - first
 
 
 def _without(length: int, width: int, ways: list[tuple[Direction, int, int]], kerf: int) -> Node:
@@ -189,14 +204,13 @@ def _openings(stock: JobStock, tree: Node, kerf: int) -> Iterator[Opening]:
     number = 0
     for place, spot in enumerate(walk(tree, kerf)):
         piece = spot.node
-        if not isinstance(piece, Spare) or _is_bad(stock, spot):
+        if not isinstance(piece, Spare) or (stock.bad and _has_any(stock.bad, spot)):
             continue
-        trim = JobTrim(
-            stock.trim.left if spot.x == 0 else stock.crosscut_trim,
-            stock.trim.right if spot.x + piece.length == stock.length else stock.crosscut_trim,
-            stock.trim.bottom if spot.y == 0 else stock.rip_trim,
-            stock.trim.top if spot.y + piece.width == stock.width else stock.rip_trim,
-        )
+        own, first = stock.trim, (stock.crosscut_at, stock.crosscut_trim)
+        left, right = _lost((spot.x, spot.x + piece.length), stock.length, (own.left, own.right), first, kerf)
+        first = (stock.rip_at, stock.rip_trim)
+        bottom, top = _lost((spot.y, spot.y + piece.width), stock.width, (own.bottom, own.top), first, kerf)
+        trim = JobTrim(left, right, bottom, top)
         number += 1
         share = -(-stock.price * piece.length * piece.width // (stock.length * stock.width))
         one = JobStock(f"{stock.name}, {number}", piece.length, piece.width, trim, stock.quantity, share)
@@ -204,9 +218,21 @@ def _openings(stock: JobStock, tree: Node, kerf: int) -> Iterator[Opening]:
             yield Opening(place, one)
 
 
-def _is_bad(stock: JobStock, spot: Spot) -> bool:
-    if stock.bad is None:
-        return False
-    x, y, length, width = stock.bad
+def _lost(
+    ends: tuple[int, int], whole: int, trim: tuple[int, int], first: tuple[int, int], kerf: int
+) -> tuple[int, int]:
+    """What a piece loses at both ends one way: of the sheet's own edges, and of those that a first cut made.
+
+    `first`: where that is, and what both its sides lose. What was cut round a bad place loses nothing.
+    """
+    (start, end), (at, loses) = ends, first
+    low = trim[0] if start == 0 else loses if start - kerf == at else 0
+    high = trim[1] if end == whole else loses if end == at else 0
+    return low, high
+
+
+def _has_any(bad: tuple[int, int, int, int], spot: Spot) -> bool:
+    """Whether a piece has any of a bad place in it."""
+    x, y, length, width = bad
     inside_x = spot.x < x + length and x < spot.x + spot.node.length
     return inside_x and spot.y < y + width and y < spot.y + spot.node.width

@@ -54,8 +54,8 @@ class Bench(Shop):
         self.note_numbers()
 
     def note_numbers(self) -> None:
-        """No number that was ever shown while something was cut means another cut later."""
-        if not (self.project.facts.cuts or self.project.facts.history):
+        """No number that was ever shown since something happened means another cut later."""
+        if not self.project.facts.begun:
             self.meant = {}
         for one in self.plan.steps:
             assert self.meant.setdefault(one.number, one.meaning) == one.meaning, f"step {one.number} means another cut"

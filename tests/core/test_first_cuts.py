@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 from designs import GOODS, design, inches
 from shop import Shop
 
+from core import accidents
+from core.amending import after
+from core.changes_in_words import changes_in_words
 from core.goods import Stock, Trim
 from core.layout.divided import TOO_SMALL
-from core.plan import Plan
-from core.project import LoosePart, Saw
+from core.plan import Plan, Planner
+from core.project import Facts, LoosePart, Saw
 from core.steps_in_words import grouped, in_words, told_before, uncut_in_words
 
 YARD = Saw("yard", "yard", "1/8", finished=False, fee="2")
@@ -98,3 +103,64 @@ def test_a_sheet_that_is_trimmed_in_pieces_is_told_so() -> None:
     told = told_before(plan)
     assert list(told.values()) == ["trim all four edges by 1/4 in, kerf counted: sheet ply-1, piece by piece"]
     assert min(told) > 1
+
+
+def measures_more(facts: Facts) -> Facts:
+    return accidents.resize(facts, "ply-1", inches("96 1/8"), inches("48 1/8"))
+
+
+def has_a_bad_place(facts: Facts) -> Facts:
+    return accidents.mark_bad(facts, "ply-1", inches(10), inches(0), inches(2), inches(1))
+
+
+def happens_to_a_sheet(plan: Plan, change: Callable[[Facts], Facts]) -> Plan:
+    """The plan after something has happened to ply-1, which is not cut."""
+    planner = Planner()
+    plan = planner.plan(plan.project)
+    sheet = next(sheet for one in plan.sheets for sheet in one.sheets if sheet.id == "ply-1")
+
+    def happens(facts: Facts) -> Facts:
+        return change(accidents.take_up(facts, sheet, sheet.mm(sheet.length), sheet.mm(sheet.width)))
+
+    return planner.plan(after(planner, plan, "ply", happens))
+
+
+@pytest.mark.parametrize("change", [measures_more, has_a_bad_place])
+def test_a_sheet_that_is_not_as_it_should_be_is_first_cut_like_any_other(change: Callable[[Facts], Facts]) -> None:
+    first = {"first_crosscut": "47", "crosscut_loses": "1/4", "first_rip": "23", "rip_loses": "1/4"}
+    before = plan_of(YARD, TABLE, SHORT_TRACK, **first)
+    plan = happens_to_a_sheet(before, change)
+    assert not uncut_in_words(plan)
+    (sheet,) = (sheet for one in plan.sheets for sheet in one.sheets if sheet.id == "ply-1")
+    of_sheet = [one for one in plan.steps if one.step.sheet == "ply-1"]
+    crosscut = next(one for one in of_sheet if one.step.piece == "ply-1")
+    halves = {made.id for made in crosscut.step.pieces}
+    cuts = [crosscut, *(one for one in of_sheet if one.step.piece in halves)]
+    told = [(one.step.direction, one.sheet.mm(one.step.fence), one.step.edge) for one in cuts]
+    assert told == [("crosscut", inches(47), "left"), ("rip", inches(23), "bottom"), ("rip", inches(23), "bottom")]
+    assert {one.step.saw.name for one in cuts} == {"track saw"}, "what is measured is at home"
+    for spot in sheet.placed():
+        _clear_of(sheet.mm(spot.x), sheet.mm(spot.length), inches(47))
+        _clear_of(sheet.mm(spot.y), sheet.mm(spot.width), inches(23))
+
+
+def _clear_of(start: Fraction, extent: Fraction, first: Fraction) -> None:
+    """No part has an edge that a first cut made."""
+    assert start + extent <= first - inches("1/4") or start >= first + inches("1/8") + inches("1/4")
+
+
+def test_of_a_sheet_that_is_too_small_for_its_first_cut_nothing_is_cut_first() -> None:
+    plan = plan_of(YARD, TABLE, SHORT_TRACK, first_crosscut="47", crosscut_loses="1/4")
+    plan = happens_to_a_sheet(plan, lambda facts: accidents.resize(facts, "ply-1", inches(45), inches(48)))
+    (sheet,) = (sheet for one in plan.sheets for sheet in one.sheets if sheet.id == "ply-1")
+    assert sheet.first_cuts == () and sheet.pieces
+
+
+def test_a_cut_that_no_saw_can_make_any_more_is_told_before_the_change_is_accepted() -> None:
+    table = Saw("table saw", "table", "1/8", longest_piece="60")
+    before = plan_of(replace(YARD, finished=True), table, first_crosscut="47")
+    assert not uncut_in_words(before)
+    told = changes_in_words(before, happens_to_a_sheet(before, measures_more))
+    (line,) = (line for line in told if line.startswith("no saw of this shop can make"))
+    assert "through ply-1: yard cuts sheets only before they are brought home" in line
+    assert not [line for line in changes_in_words(before, before) if "no saw" in line]

@@ -34,6 +34,7 @@ class Driver:
     def __init__(self, pilot: Pilot[None], app: SawhorseApp) -> None:
         self.pilot = pilot
         self.app = app
+        self.pressed_at = 0.0
 
     @property
     def session(self) -> Session:
@@ -65,16 +66,18 @@ class Driver:
             await self.app.workers.wait_for_complete()
             await self.calm()
 
-    async def press(self, *keys: str) -> None:
-        """Presses keys, each by its name or its character, and waits for what comes of them."""
+    async def press(self, *keys: str, after: float = 2.0) -> None:
+        """Presses keys, each by its name or its character, and waits for what comes of them; `after` as for `send`."""
         for key in keys:
-            self.send(key)
+            self.send(key, after)
             await self.settle()
 
-    def send(self, key: str) -> None:
-        """Presses a key, and waits for nothing."""
+    def send(self, key: str, after: float = 2.0) -> None:
+        """Presses a key, so many seconds after the one before by its own account, and waits for nothing."""
         name = key if len(key) > 1 or key.isalnum() else _character_to_key(key)
-        self.app.post_message(events.Key(name, key if len(key) == 1 else CHARACTERS.get(key)))
+        event = events.Key(name, key if len(key) == 1 else CHARACTERS.get(key))
+        self.pressed_at = event.time = self.pressed_at + after
+        self.app.post_message(event)
 
     async def type(self, text: str) -> None:
         """Types over what stands in the open question."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
@@ -17,6 +18,7 @@ from core.lying import things_lying
 from core.project import Design, Facts, LoosePart, Saw
 from core.storage import open_project
 from tui.screens import ChangePage
+from tui.stations.held_key import AGAIN
 from tui.stations.mishaps import ANOTHER, SPOILED
 
 INCH = Fraction(254, 10)
@@ -57,6 +59,12 @@ async def tick_until_asked(shop: Driver, clock: Clock) -> int:
             await shop.press("space")
     assert shop.question
     return max(one.number for one in shop.session.plan.steps if one.done)
+
+
+async def a_moment(shop: Driver) -> None:
+    """Until it is clear that a key is not held down."""
+    await asyncio.sleep(2 * AGAIN)
+    await shop.settle()
 
 
 def facts(path: Path) -> Facts:
@@ -125,6 +133,7 @@ async def test_a_key_that_is_hit_twice_or_held_is_one_cut(tmp_path: Path) -> Non
         assert len(facts(path).cuts) == 1 and "Step 2 " in shop.lines[0]
         clock.now += 0.6
         await shop.press("space")
+        await a_moment(shop)
         assert len(facts(path).cuts) == 2
 
 
@@ -151,6 +160,7 @@ async def test_a_backspace_that_is_held_takes_one_tick_back_however_soon_it_come
         assert len(facts(path).cuts) == 3
         clock.now += 0.6
         await shop.press("backspace")
+        await a_moment(shop)
         assert len(facts(path).cuts) == 2
 
 

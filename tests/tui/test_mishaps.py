@@ -386,3 +386,19 @@ async def test_of_two_parts_of_one_name_both_are_offered_and_the_chosen_one_is_s
         await shop.answer(KEEP)
         await shop.press("enter")
         assert [shorter(one) for one in facts(path).pieces if one.kept] == [300]
+
+
+async def test_after_a_change_the_next_cut_is_one_of_the_material_at_hand(tmp_path: Path) -> None:
+    of = three_boards()
+    of = replace(of, loose=(*of.loose, LoosePart("P", "Other", "birch", "600", "300", 3)))
+    async with running(stored(tmp_path, of)) as shop:
+        await shop.go("cuts")
+        steps = shop.session.plan.steps
+        # All its cuts come after those of the other material then.
+        there = steps[0]
+        assert len({one.sheet.material for one in steps}) == 2 and there.step.piece == there.sheet.id
+        await shop.cursor_to(f"{there.step.piece}: ")
+        await tell(shop, SPOILED, there.step.piece, "")
+        await shop.press("enter")
+        at = next(one for one in shop.session.plan.steps if one.number == shop.list.key)
+        assert at.sheet.material == there.sheet.material and not at.done

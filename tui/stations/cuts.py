@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable
-from time import monotonic
+from functools import partial
 from typing import ClassVar
 
 from textual import on
@@ -37,6 +37,7 @@ from core.steps_in_words import (
 from core.views import cut_line, sheet_view
 from tui.stations.base import Station
 from tui.stations.below import Below, lines_below
+from tui.stations.held_key import Act, HeldKey
 from tui.stations.made_one import ask_what_to_make_one
 from tui.stations.measuring import ask_what_it_reads, to_be_measured
 from tui.stations.mishaps import Mishaps
@@ -49,7 +50,7 @@ BENCH = "bench"
 MOST_DIGITS = 6
 """Of the number of a step."""
 REPEAT = 0.5
-"""Seconds within which a second tick is the same one, and a second tick taken back."""
+"""Seconds within which a second tick is the same one at the bench, and a second tick taken back."""
 
 
 class CutsStation(Station):
@@ -60,8 +61,8 @@ class CutsStation(Station):
         "The cuts in the order of work. Each says which piece, rip or crosscut, the fence setting and from "
         "which edge, and what comes off. A rip runs along the sheet's length and divides its width; a "
         "crosscut divides its length. The piece that is kept lies between fence and blade. Space ticks the "
-        "cut under the cursor once it is made; Backspace takes the tick back. A tick is on the disk before "
-        "you see it, and undo never takes one away.\n\n"
+        "cut under the cursor once it is made; Backspace takes the tick back. Either of them held down is one press. A "
+        "tick is on the disk before you see it, and undo never takes one away.\n\n"
         "A piece that will be cut again has a name until it is a part: birch-1.17 is piece 17 of sheet birch-1. "
         "Pencil it on where two such pieces could be taken for one another.\n\n"
         "b is the bench: one cut in big figures, to be read from two metres. A second Space or Backspace within half "
@@ -91,9 +92,8 @@ class CutsStation(Station):
 
     def __init__(self, *, id: str | None = None) -> None:
         super().__init__(id=id)
-        self.clock: Callable[[], float] = monotonic
-        self._hit_at: dict[str, float] = {}
-        """When a key that ticks, or takes a tick back, was hit last."""
+        self.clock: Callable[[], float] = lambda: self.desk.key_at
+        self._held = HeldKey(self.set_timer)
 
     def compose(self) -> ComposeResult:
         """The list, the cut under the cursor in words, and the sheet with it."""
@@ -198,11 +198,11 @@ class CutsStation(Station):
 
     def action_tick(self) -> None:
         """The cut is made. On the disk first; then the next one is before the eye."""
-        planned = self._step()
+        self._pressed("tick", lambda: partial(self._tick, self._step()))
+
+    def _tick(self, planned: PlannedStep | None) -> None:
         if planned is None:
             self.desk.say("only cuts are ticked here; what stands below them is ticked on paper")
-            return
-        if self._is_repeated("tick"):
             return
         measured = self.at_the_bench and to_be_measured(planned, self.session.plan) is not None
         if not self.desk.record(lambda: self.session.tick(planned.number, measured)):
@@ -220,15 +220,11 @@ class CutsStation(Station):
         planned = next((one for one in plan.steps if one.done and one.number == self.session.measuring), None)
         measured = planned and to_be_measured(planned, plan)
         if planned and measured:
-            ask_what_it_reads(self.desk, planned, measured, self.action_next)
+            ask_what_it_reads(self.desk, planned, measured, partial(self._to_next, planned.sheet.material))
 
-    def _is_repeated(self, action: str) -> bool:
-        """At the bench: a key held too long, or hit twice with gloves on, is one cut."""
-        if not self.at_the_bench:
-            return False
-        now, before = self.clock(), self._hit_at.get(action)
-        self._hit_at[action] = now
-        return before is not None and now - before < REPEAT
+    def _pressed(self, key: str, meant: Callable[[], Act]) -> None:
+        """A key held too long is one cut; at the bench also one that is hit twice with gloves on."""
+        self._held.pressed(key, self.clock(), REPEAT if self.at_the_bench else 0, meant)
 
     def look(self, by: int) -> None:
         """To the cut after or before; not on to what stands below the cuts."""
@@ -238,9 +234,9 @@ class CutsStation(Station):
 
     def action_untick(self) -> None:
         """The cut is not made after all. At the bench that is the last one that was ticked, if this one is not."""
-        if self._is_repeated("untick"):
-            return
-        planned = self._step()
+        self._pressed("untick", lambda: partial(self._untick, self._step()))
+
+    def _untick(self, planned: PlannedStep | None) -> None:
         if self.at_the_bench and (planned is None or not planned.done):
             planned = self._last_ticked
         if planned is None:
@@ -334,7 +330,9 @@ class CutsStation(Station):
         """It went another way than planned."""
         steps = self.session.plan.steps
         at_hand = self._step() or self._last_ticked or (steps[0] if steps else None)
-        Mishaps(self.desk, at_hand, self.action_next).begin()
+        # The cut at hand may be gone by then; its material is not.
+        material = at_hand.sheet.material if at_hand else self._material_cut_last()
+        Mishaps(self.desk, at_hand, partial(self._to_next, material)).begin()
 
     def action_even(self) -> None:
         """Makes two sizes one that the tape does not tell apart."""

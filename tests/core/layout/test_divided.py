@@ -118,6 +118,15 @@ def test_a_sheet_that_is_crosscut_and_ripped_first_gives_four_quarters() -> None
     assert [one.stock.inner_length for one in openings_of(loses, 3)[1]] == [495, 495, 502, 502]
 
 
+def test_a_bad_place_is_cut_out_of_what_the_first_cuts_leave_and_the_cuts_round_it_lose_nothing() -> None:
+    first = JobStock("sheet", 1000, 600, crosscut_at=495, crosscut_trim=10, bad=(450, 0, 100, 50))
+    tree, openings = openings_of(first, 3)
+    assert isinstance(tree, Cut) and (tree.direction, tree.low and tree.low.length) == ("crosscut", 495)
+    # Of both halves the strip at the lower edge goes, and what of it is not bad is a piece by itself.
+    found = [(one.stock.length, one.stock.width, one.stock.inner_length, one.stock.inner_width) for one in openings]
+    assert sorted(found) == [(447, 50, 447, 50), (447, 50, 447, 50), (495, 547, 485, 547), (502, 547, 492, 547)]
+
+
 def test_of_the_ways_round_a_bad_place_the_one_with_the_larger_piece_is_taken() -> None:
     # A place at the lower edge, far from both ends: a rip above it leaves the most.
     tree, openings = openings_of(JobStock("sheet", 1000, 600, bad=(450, 0, 100, 50)), 3)
