@@ -23,7 +23,8 @@ from core.on_hand import with_names_given
 from core.plan import Plan, Planner
 from core.planned_sheet import PlannedSheet, as_accepted, read_accepted
 from core.project import AcceptedLayout, Design, Facts, Project
-from core.sheets import MaterialSheets, compare, stored_sheets, without_unsuited
+from core.sheets import MaterialSheets, stored_sheets
+from core.standing import compare, without_unsuited
 from core.taking_stock import take_stock
 
 

@@ -9,47 +9,27 @@ and are not cut free any more.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Container, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
-from itertools import chain, count
+from itertools import count
 
 from core.construction.part import Kind
 from core.following import Followed, followed, only_waits
-from core.grafting import numbers_had, without_cuts_in_waste, without_idle_cuts
+from core.grafting import numbers_had, without_cuts_in_waste
 from core.jobs import UNPRICED, Blank, Sheet, blank_of, make_job
 from core.layout.bounds import lower_bound
 from core.layout.divided import in_the_way
 from core.layout.job import Job
 from core.layout.notation import placed_in
-from core.layout.tree import Cut, Layout, Node, Placed, Spare, Unplaced, members, walk
-from core.on_hand import NOTHING, Misfit, OnHand, as_it_lies, code_of, new_numbers, suits, without
+from core.layout.tree import Layout, Unplaced
+from core.on_hand import NOTHING, Misfit, OnHand, code_of, new_numbers, without
 from core.planned_sheet import PlannedSheet, as_accepted, first_cuts_of, read_accepted
 from core.project import AcceptedLayout, CutMade, PieceOnHand
+from core.standing import Disagreement, compare, renamed, spared, to_decide_on
 
 Find = Callable[[Job], Layout | None]
 """Answers a job, or None where the answer is still being searched for."""
-
-
-@dataclass(frozen=True, slots=True)
-class Disagreement:
-    """A piece on a begun sheet that the design no longer asks for as it lies there; sizes as they lie, mm."""
-
-    piece: str
-    sheet: str
-    length: Fraction
-    width: Fraction
-    wanted: Blank | None
-    """What its code stands for now; None where no more like it are wanted."""
-    turned: bool = False
-    """The part's own length lies along the width."""
-    is_cut: bool = False
-    """It is off its sheet."""
-
-    @property
-    def wanted_as_it_lies(self) -> tuple[Fraction, Fraction] | None:
-        """What is wanted, turned as the piece is where it may be: length and width, mm."""
-        return as_it_lies(self.wanted, self.turned) if self.wanted else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,20 +125,20 @@ def settle(
         whole = replace(whole, steps=accepted.steps)
         sheets = stored_sheets(accepted, grain, begun, on_hand, job)
         if accepted.job == job.fingerprint():
-            sheets = _renamed(sheets, by_code, wanted, cut)
+            sheets = renamed(sheets, by_code, wanted, cut)
             given, told = compare(sheets, by_code, wanted, cut)
             # What no longer suits on a begun sheet did not when this was accepted.
             if all(one.sheet in begun for one in told):
                 return replace(
                     whole,
-                    sheets=tuple(_spared(sheet, told, cut) for sheet in sheets),
+                    sheets=tuple(spared(sheet, told, cut) for sheet in sheets),
                     unplaced=_unplaced(job, wanted, given),
                     lower_bound=max(_least(job, sheets), min(accepted.least, len(sheets))),
-                    disagreements=_to_decide_on(told, pencilled),
+                    disagreements=to_decide_on(told, pencilled),
                     accepted=True,
                 )
         standing = [sheet for sheet in sheets if sheet.begun or only_waits(sheet, held)]
-        standing = _renamed(standing, by_code, wanted, cut)
+        standing = renamed(standing, by_code, wanted, cut)
         used = numbers_had(on_hand.used, standing)
         following = [followed(sheet, by_code, wanted, held, cut, used) for sheet in standing]
         on_hand = replace(on_hand, used=used)
@@ -166,13 +146,13 @@ def settle(
         otherwise = frozenset[str]().union(*(one.otherwise for one in following))
         whole = replace(whole, standing=frozenset(sheet.id for sheet in kept), otherwise=otherwise)
     given, told = compare(kept, by_code, wanted, cut)
-    kept = [_spared(sheet, told, cut) for sheet in kept]
+    kept = [spared(sheet, told, cut) for sheet in kept]
     for one in following:
         for out in one.left_out:
             code = code_of(out.piece)
             now = by_code[code] if out.piece in wanted.get(code, ()) else None
             told.append(Disagreement(out.piece, one.sheet.id, out.length, out.width, now, out.turned))
-    disagreements = _to_decide_on(told, pencilled)
+    disagreements = to_decide_on(told, pencilled)
     rest = tuple(
         replace(blank, quantity=quantity)
         for blank in blanks
@@ -234,58 +214,6 @@ def next_number(ids: Sequence[str]) -> int:
     return 1 + max((int(number) for number in numbers if number.isdecimal()), default=0)
 
 
-def _renamed(
-    sheets: Sequence[PlannedSheet],
-    blanks: Mapping[str, Blank],
-    wanted: Mapping[str, Sequence[str]],
-    cut: Container[str],
-) -> list[PlannedSheet]:
-    """The sheets, with a piece whose number is not wanted any more standing for an equal one that is.
-
-    Pieces of one code are alike: when the second of three goes, what was laid out as number 2
-    serves as number 3. What is free already serves before what would have to be cut: when two of
-    four go, the two that are made stay, whatever their numbers. `cut`: the pieces that are cut.
-    """
-    names = [list(sheet.pieces) for sheet in sheets]
-    lying = {piece for pieces in names for piece in pieces}
-    missing = {code: [piece for piece in pieces if piece not in lying] for code, pieces in wanted.items()}
-    idle: list[tuple[bool, list[str], int]] = []
-    waiting: dict[str, list[tuple[list[str], int]]] = {}
-    for sheet, pieces in zip(sheets, names, strict=True):
-        spots = sheet.placed()
-        for place, (spot, is_free) in enumerate(zip(spots, _free(sheet, cut), strict=True)):
-            code = code_of(spot.piece)
-            blank = blanks.get(code)
-            if blank is None or not suits(blank, sheet.mm(spot.length), sheet.mm(spot.width), sheet.unit):
-                continue
-            if spot.piece not in wanted.get(code, ()):
-                idle.append((not is_free, pieces, place))
-            elif not is_free:
-                waiting.setdefault(code, []).append((pieces, place))
-    # Those that are made come first.
-    for is_waiting, pieces, place in sorted(idle, key=lambda one: one[0]):
-        piece = pieces[place]
-        code = code_of(piece)
-        if missing.get(code):
-            pieces[place] = missing[code].pop(0)
-        elif not is_waiting and waiting.get(code):
-            others, other = waiting[code].pop()
-            pieces[place], others[other] = others[other], piece
-    return [replace(sheet, pieces=tuple(pieces)) for sheet, pieces in zip(sheets, names, strict=True)]
-
-
-def _free(sheet: PlannedSheet, cut: Container[str]) -> list[bool]:
-    """Whether each placed part is off its sheet, in the order of the walk; `cut`: the pieces that are cut."""
-    free: set[tuple[int, int]] = set()
-    found = []
-    for spot, name in zip(walk(sheet.root, sheet.kerf), chain([sheet.id], sheet.named.names()), strict=False):
-        if isinstance(spot.node, Placed):
-            found.append((spot.x, spot.y) in free)
-        elif isinstance(spot.node, Cut) and name in cut:
-            free |= {(x, y) for node, x, y in members(spot.node, spot.x, spot.y) if isinstance(node, Placed)}
-    return found
-
-
 def _unplaced(
     job: Job, wanted: Mapping[str, Sequence[str]], given: Mapping[str, Sequence[str]]
 ) -> tuple[tuple[str, str], ...]:
@@ -293,68 +221,6 @@ def _unplaced(
     placed = {piece for pieces in given.values() for piece in pieces}
     reasons = {part.code: in_the_way(part, job) or "no stock that it fits is left for it" for part in job.parts}
     return tuple((piece, reasons[code]) for code, pieces in wanted.items() for piece in pieces if piece not in placed)
-
-
-def compare(
-    kept: Sequence[PlannedSheet],
-    blanks: Mapping[str, Blank],
-    wanted: Mapping[str, Sequence[str]],
-    cut: Container[str] = (),
-) -> tuple[dict[str, list[str]], list[Disagreement]]:
-    """Which wanted pieces the kept sheets give, by code, and which of their pieces no longer suit.
-
-    `cut`: the pieces that are cut.
-    """
-    given: dict[str, list[str]] = {}
-    disagreements = []
-    for sheet in kept:
-        nodes = placed_in(sheet.root, sheet.kerf)
-        for piece, node, is_cut in zip(sheet.pieces, nodes, _free(sheet, cut), strict=True):
-            code = code_of(piece)
-            length, width = sheet.mm(node.length), sheet.mm(node.width)
-            blank = blanks.get(code)
-            is_right = blank is not None and suits(blank, length, width, sheet.unit)
-            if is_right and piece in wanted[code] and piece not in given.get(code, ()):
-                given.setdefault(code, []).append(piece)
-            else:
-                now = None if is_right else blank
-                disagreements.append(Disagreement(piece, sheet.id, length, width, now, node.turned, is_cut))
-    return given, disagreements
-
-
-def _to_decide_on(told: Iterable[Disagreement], pencilled: Container[tuple[str, str]]) -> tuple[Disagreement, ...]:
-    """Without those that are not cut, and bear a number that is pencilled on one that serves in their place."""
-    return tuple(one for one in told if one.is_cut or (one.sheet, one.piece) not in pencilled)
-
-
-def _spared(sheet: PlannedSheet, told: Iterable[Disagreement], cut: Iterable[str]) -> PlannedSheet:
-    """The same, which remembers how it was laid out: what is cut of that stays to be decided on."""
-    left = without_unsuited(sheet, told, cut)
-    return sheet if left is sheet else replace(left, laid_out=sheet)
-
-
-def without_unsuited(sheet: PlannedSheet, told: Iterable[Disagreement], cut: Iterable[str] = ()) -> PlannedSheet:
-    """The sheet with its pieces that are told of as spare, and without the cuts that freed only these.
-
-    `cut`: the pieces that are cut already.
-    """
-    names = {one.piece for one in told if one.sheet == sheet.id}
-    return without_idle_cuts(_without_pieces(sheet, names), cut) if names else sheet
-
-
-def _without_pieces(sheet: PlannedSheet, names: set[str]) -> PlannedSheet:
-    queue = iter(sheet.pieces)
-
-    def spared(node: Node | None) -> Node | None:
-        if isinstance(node, Placed):
-            return Spare(node.length, node.width) if next(queue) in names else node
-        if isinstance(node, Cut):
-            return replace(node, low=spared(node.low), high=spared(node.high))
-        return node
-
-    root = spared(sheet.root)
-    assert root is not None
-    return replace(sheet, root=root, pieces=tuple(piece for piece in sheet.pieces if piece not in names))
 
 
 def _without(stock: Sequence[Sheet], kept: Sequence[PlannedSheet]) -> list[Sheet]:
