@@ -256,19 +256,22 @@ def _pin_lost(shelf: Part, upright: Part, row: str, obstacle: Obstacle, rules: R
     apart = shelf.box.low[0] - upright.box.high[0] if at_left else upright.box.low[0] - shelf.box.high[0]
     if upright.carcass != shelf.carcass or not ZERO <= apart < rules.pin_depth:
         return None
+    of_shelf, of_upright = _cut_for(shelf, obstacle), _cut_for(upright, obstacle)
+    if not of_shelf and not of_upright:
+        return None
     face = "high" if at_left else "low"
     own = [holes for holes in upright.holes if holes.face == face and holes.place == f"{PINS}, {row} row"]
     centres = [(y, z) for holes in own for _, y, z in places(upright, holes)]
     up = shelf.box.low[2] - rules.pin_diameter / 2
     lines = {y for y, _ in centres}
     end = shelf.box.low[0] if at_left else shelf.box.high[0]
-    for cut in (block_of(shelf, cut) for cut in _cut_for(shelf, obstacle)):
+    for cut in (block_of(shelf, cut) for cut in of_shelf):
         if cut.low[0] <= end <= cut.high[0] and any(cut.low[1] < y < cut.high[1] for y in lines):
             return any(z != up for _, z in centres)
     if any(z == up for _, z in centres):
         return None
     free = rules.pin_diameter / 2 + WOOD
-    for cut in (block_of(upright, cut) for cut in _cut_for(upright, obstacle)):
+    for cut in (block_of(upright, cut) for cut in of_upright):
         beside = not lines or any(cut.low[1] - free < y < cut.high[1] + free for y in lines)
         if beside and cut.low[2] - free < up < cut.high[2] + free:
             return bool(centres)
