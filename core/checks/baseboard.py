@@ -48,11 +48,11 @@ def _check(carcass: str, back: Box, bottom: Box, rules: Rules, notation: Notatio
         because = f"a slot {notation.with_unit(behind)} wide is left between the bottom's rear edge and the back"
     else:
         because = "back and bottom meet"
-    needed, rule = notation.at_least(back.start("z")), "above_floor" if rules.base == "none" else "kick_height"
-    base = "plinth" if rules.base == "plinth" else "kick"
-    higher = (
-        f"above floor {needed} or more, if it hangs" if rules.base == "none" else f"a {base} at least {needed} high"
-    )
+    needed = notation.at_least(back.start("z"))
+    higher: tuple[str, ...] = (f"a {'plinth' if rules.base == 'plinth' else 'kick'} at least {needed} high",)
+    rule = "kick_height"
+    if rules.base == "none":
+        higher, rule = (f"above floor {needed} or more, if it hangs", *higher), "above_floor"
     return Finding(
         "baseboard",
         f"carcass {carcass}",
@@ -63,7 +63,7 @@ def _check(carcass: str, back: Box, bottom: Box, rules: Rules, notation: Notatio
         "mm",
         source="geometry",
         mend=(
-            higher,
+            *higher,
             "a cleat behind, glued to the bottom, that closes the slot",
             "the baseboard cut away behind the carcass, and taken out of the readings",
         )
