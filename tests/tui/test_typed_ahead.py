@@ -45,6 +45,9 @@ async def test_keys_pressed_while_a_project_opens_are_kept(
     with patch("tui.bench.Searcher", AtOnce):
         async with app.run_test(size=(80, 24)) as pilot:
             shop = Driver(pilot, app)
+            while app.bench is None:
+                # A busy machine may leave the queues empty before the file is read.
+                await pilot.pause(0.01)
             await shop.settle()
             assert shop.session.station == "piece"
             assert shop.list.key == ("row_width",), "the second line"
@@ -57,6 +60,9 @@ async def test_keys_of_the_first_station_are_kept(tmp_path: Path) -> None:
     with patch("tui.bench.Searcher", AtOnce):
         async with app.run_test(size=(80, 24)) as pilot:
             shop = Driver(pilot, app)
+            while app.bench is None:
+                # A busy machine may leave the queues empty before the file is read.
+                await pilot.pause(0.01)
             await shop.settle()
             assert shop.question == "floor out of level"
     assert app.bench is not None
@@ -68,6 +74,9 @@ async def test_an_answer_typed_ahead_goes_into_the_walk(tmp_path: Path) -> None:
     with patch("tui.bench.Searcher", AtOnce):
         async with app.run_test(size=(80, 24)) as pilot:
             shop = Driver(pilot, app)
+            while app.bench is None:
+                # A busy machine may leave the queues empty before the file is read.
+                await pilot.pause(0.01)
             await shop.settle()
             assert shop.session.design.space.name == "hall"
             assert shop.question.startswith("2/")
