@@ -10,7 +10,7 @@ from core.construction.row import Standing
 from core.lengths import Notation
 from core.own_units import RoundSize
 from core.plan import Plan
-from core.project import Carcass, Gap, Top
+from core.project import Carcass, Filler, Gap, Top
 from core.workings import Worked
 
 WALL = (
@@ -37,12 +37,13 @@ def room_steps(plan: Plan) -> list[BuildStep]:
             told = ", ".join(f"{fit.wall} up to {worked.notation.with_unit(fit.widest_gap)}" for fit in fits)
             steps.append(BuildStep("room", f"Scribe or fill at the walls: {told}."))
         if closing := listed(plan, lambda part: part.role == "end panel"):
-            more = f"their blanks are {worked.notation.with_unit(falls)} longer at the bottom"
-            scribed = f"Scribe the end panels to the floor: {more}. " if falls else ""
+            longer = listed(plan, lambda part: part.role == "end panel" and any(part.allowance))
+            more = f"{worked.notation.with_unit(falls)} longer at the bottom"
+            scribed = f"Scribe {longer} to the floor: {more} for that. " if longer else ""
             text = f"Screw the end panels {closing} to their carcasses from inside, before others stand beside them."
             steps.append(BuildStep("room", f"{scribed}{text}"))
-        steps += [BuildStep("room", text) for text in _neighbours(worked.standing, worked.notation)]
         steps += _hung(worked)
+        steps += [BuildStep("room", text) for text in _neighbours(worked.standing, worked.notation)]
         text = "Fasten every carcass to the wall."
         steps.append(BuildStep("room", text, f"{_tipping(worked.notation)} {WALL}"))
     if fillers := listed(plan, lambda part: part.role == "filler"):
@@ -105,20 +106,24 @@ def _glued(top: Top, plan: Plan) -> str:
 
 
 def _neighbours(standing: Sequence[Standing], notation: Notation) -> list[str]:
-    """Which carcasses are joined to each other, and how far those stand apart that an open bay parts."""
+    """Which carcasses are joined to each other, and how far those stand apart that an open bay parts, or a filler."""
     items = [place for place in standing if place.outside.width]
     joined, apart = [], []
     for left, right in pairwise(place for place in items if isinstance(place.item, Carcass)):
         one, other = left.item.id, right.item.id
         between = items[items.index(left) + 1 : items.index(right)]
-        if any(isinstance(place.item, Gap) for place in between):
+        if max(left.foot, right.foot) >= min(left.height, right.height):
+            # One hangs over the other's height.
+            continue
+        if any(isinstance(place.item, Gap | Filler) for place in between):
             apart.append(f"{one} and {other} {notation.with_unit(right.x - left.right)}")
         else:
             flush = "fronts" if left.outside.depth == right.outside.depth else "rear edges"
             joined.append(f"{one} to {other}, {flush} flush")
     texts = [f"Join the carcasses that touch: {'; '.join(joined)}."] if joined else []
     if apart:
-        texts.append(f"Set carcasses apart with a spacer, top and bottom, as wide as the open bay: {', '.join(apart)}.")
+        wide = "as wide as what is left open or filled"
+        texts.append(f"Set carcasses apart with a spacer, top and bottom, {wide}: {', '.join(apart)}.")
     return texts
 
 

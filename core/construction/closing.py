@@ -28,25 +28,30 @@ def build_filler(
 ) -> Built:
     """A filler from the underside of the bottom of the carcass it closes to its top, flush with its front edges.
 
-    Between two carcasses it is flush with the shallower, for there it closes what is between them. At a flush base it
-    begins on the floor. `made`: what of the row is built, by its place; `under`: the items that lie under one top, by
-    their ids, for each top. `gap`: the widest gap to the wall that it stands at, mm, 0 where it stands at none: its
-    blank is wider by that. Raises Mistake where no carcass stands beside it.
+    Between two carcasses it is as high as the lower and flush with the shallower, and begins where both have begun: it
+    closes what is between them. At a flush base it begins on the floor.
+
+    `made`: what of the row is built, by its place; `under`: the items that lie under one top, by their ids, for each
+    top. `gap`: the widest gap to the wall that it stands at, mm, 0 where it stands at none: its blank is wider by that.
+    Raises Mistake where no carcass stands beside it, or two that have no height in common.
     """
     filler = place.item
     assert isinstance(filler, Filler)
     beside, mate, _ = _beside(place, standing, made, under)
     own, t = rules[beside.item.id], goods.of(filler.material)
-    shallow = min(one.carcass.outside.depth for one in _closed(place, standing))
-    front = depth_of(standing) - shallow
-    low = beside.foot + (own.kick_height if own.base == "kick" and not own.is_flush_base else ZERO)
+    between = [one.carcass for one in _closed(place, standing)]
+    front = depth_of(standing) - min(one.outside.depth for one in between)
+    low = max(_begins(one, rules) for one in between)
     side = f"{mate.role} {mate.place}" if mate.role == "side" else "side left"
     stile = made.get(f"{beside.item.id} {stile_before(side)}") if own.face_frame else None
     if stile is not None:
         # It is as long as the stiles of a face frame, which may hang; beside one it stands against it.
-        low = stile.box.low[2]
+        low = max([stile.box.low[2], *(_begins(one, rules) for one in between if one is not beside)])
         if mate.role == "side" and front < stile.box.high[1]:
             mate = stile
+    if low >= beside.height:
+        ids = " and ".join(one.item.id for one in between)
+        raise Mistake(f"carcasses {ids} have no height in common: there is nothing to close between them, take a gap")
     bench = Bench(filler.id, goods, "")
     sizes = (place.x, place.right), (front, front + t), (low, beside.height)
     at = bench.panel("filler", "", filler.name, filler.material, *sizes)
@@ -54,6 +59,12 @@ def build_filler(
         bench.parts[at] = _larger(bench.parts[at], "x", gap, at_high=place is not standing[0])
     bench.join(at, place_key(mate))
     return bench.built()
+
+
+def _begins(place: Standing, rules: Mapping[str, Rules]) -> Fraction:
+    """How high the box of a carcass begins, over a kick; of one that cannot be built, over its foot."""
+    own = rules.get(place.item.id)
+    return place.foot + (own.kick_height if own and own.base == "kick" and not own.is_flush_base else ZERO)
 
 
 def build_end_panel(
@@ -134,9 +145,9 @@ class _Closed:
 def _closed(place: Standing, standing: tuple[Standing, ...], under: Sequence[Collection[str]] = ()) -> list[_Closed]:
     """The carcasses next to it, first the one it closes: the higher, of two as high the deeper, else the left one.
 
-    Over the lower one the side of the higher is seen, and before the shallower that of the deeper; a filler has the
-    front of the shallower. An end panel covers the carcass that it touches, before one that another end panel covers.
-    What lies under a top closes the carcass that does, too, or it would reach through the top.
+    Over the lower one the side of the higher is seen, and before the shallower that of the deeper; a filler closes what
+    is between, and so the lower and the shallower. An end panel covers the carcass that it touches, before one that
+    another end panel covers. What lies under a top closes the carcass that does, too, or it would reach through that.
     """
     at = standing.index(place)
     sides: tuple[tuple[tuple[Standing, ...], Hand], ...] = (
@@ -156,7 +167,7 @@ def _closed(place: Standing, standing: tuple[Standing, ...], under: Sequence[Col
         beyond_top = bool(tops) and not any(one.carcass.item.id in ids for ids in tops)
         deep = one.carcass.outside.depth
         if isinstance(place.item, Filler):
-            return beyond_top, False, -one.carcass.height, deep
+            return beyond_top, False, one.carcass.height, deep
         return beyond_top, one.beyond, -one.carcass.height, -deep
 
     return sorted(found, key=turn)

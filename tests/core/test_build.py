@@ -9,7 +9,7 @@ from designs import carcass, design, plan_of
 
 from core.build import build_steps
 from core.goods import Board, Length
-from core.project import Bay, Design, Gap, Opening, RowItem, Top
+from core.project import Bay, Design, Filler, Gap, Opening, RowItem, Top
 
 
 def said(of: Design) -> list[str]:
@@ -33,7 +33,7 @@ def test_carcasses_that_touch_are_joined_and_those_beside_an_open_bay_set_apart(
         "Join the carcasses that touch: A to B, fronts flush; C to D, rear edges flush."
     ]  # fmt: skip
     assert starting(of, "Set carcasses") == [
-        "Set carcasses apart with a spacer, top and bottom, as wide as the open bay: B and C 27 in."
+        "Set carcasses apart with a spacer, top and bottom, as wide as what is left open or filled: B and C 27 in."
     ]
 
 
@@ -41,6 +41,17 @@ def test_an_open_bay_at_the_end_of_the_row_and_a_carcass_alone_ask_for_neither()
     for row in ((carcass("A"),), (Gap("G", "Bench", "20"), carcass("A"), Gap("H", "Door", "8"))):
         assert starting(design(*row), "Join") == starting(design(*row), "Set carcasses") == []
         assert "Fasten every carcass to the wall." in said(design(*row))
+
+
+def test_carcasses_with_a_filler_between_or_one_over_the_other_s_height_are_not_joined() -> None:
+    filler, hung = Filler("F", "Filler", "ply", "2"), carcass("B", base="none", above_floor="54", nailers="top")
+    beside = design(carcass("A"), filler, carcass("B", height="80"))
+    assert not starting(beside, "Join") and starting(beside, "Set carcasses")[0].endswith("filled: A and B 2 in.")
+    assert not starting(design(carcass("A"), hung), "Join")
+    # Two that hang are joined where they hang.
+    steps = said(design(hung, replace(hung, id="C")))
+    order = [n for n, text in enumerate(steps) if text.startswith(("Hang what", "Join", "Fasten every"))]
+    assert [steps[n].split()[0] for n in order] == ["Hang", "Join", "Fasten"]
 
 
 def test_two_open_bays_side_by_side_are_one_distance() -> None:

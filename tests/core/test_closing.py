@@ -53,7 +53,9 @@ def test_a_filler_is_as_long_as_the_stiles_of_a_frame_that_hangs(between: tuple[
 
 
 @pytest.mark.parametrize("lower_first", [True, False])
-def test_between_a_low_and_a_high_carcass_the_higher_is_closed(lower_first: bool) -> None:
+def test_between_a_low_and_a_high_carcass_a_panel_covers_the_higher_and_a_filler_closes_what_is_between(
+    lower_first: bool,
+) -> None:
     # The lower one is the deeper: 24 against 22.
     row = [carcass("B", "24", "34 1/2", "24"), PANEL, carcass("A", "24", "84", "22")]
     found = parts_of(design(*(row if lower_first else row[::-1])))
@@ -62,8 +64,8 @@ def test_between_a_low_and_a_high_carcass_the_higher_is_closed(lower_first: bool
     assert panel.box.low[0] == side.box.high[0] or panel.box.high[0] == side.box.low[0]
     row[1] = FILLER
     filler = parts_of(design(*(row if lower_first else row[::-1])))["F filler"]
-    # From the bottom's underside, 4, to the top of the higher one, flush with the front of the shallower.
-    assert size(filler) == (F(80), F(3, 2))
+    # Between them: from the bottoms' undersides, 4, to the top of the lower one, flush with the front of the shallower.
+    assert size(filler) == (F(61, 2), F(3, 2))
     assert filler.box.low[1] == side.box.low[1]
 
 
@@ -83,7 +85,15 @@ def test_a_filler_closes_what_is_between_a_shallow_and_a_deep_carcass(frame: str
         found = parts_of(design(carcass("A", "24", depth="12"), FILLER, deep, boards=boards))
         # At the front of the deep one it would stand before nothing of the shallow one.
         assert found["F filler"].box.low[1] == found["A side right"].box.low[1]
-        assert found["F filler"].box.high[2] == inches(high)
+        assert found["F filler"].box.high[2] == inches("34 1/2"), "over the lower one there is nothing between them"
+
+
+def test_a_filler_closes_nothing_between_a_low_carcass_and_one_that_hangs_over_its_height() -> None:
+    hung = carcass("B", "24", "30", "12", base="none", above_floor="54")
+    (problem,) = plan_of(design(carcass("A", "24"), FILLER, hung)).problems
+    assert str(problem).startswith("filler F: carcasses A and B have no height in common")
+    found = parts_of(design(carcass("A", "24", "84"), FILLER, hung))
+    assert (found["F filler"].box.low[2], found["F filler"].box.high[2]) == (54 * INCH, 84 * INCH)
 
 
 @pytest.mark.parametrize("closing", [PANEL, FILLER])
@@ -138,4 +148,7 @@ def test_an_end_panel_is_longer_by_what_the_floor_falls_and_scribed_down_to_it()
     of = design(carcass("A", "24"), PANEL, space=Space(floor_out_of_level="3/8"))
     (panel,) = (part for part in plan_of(of).worked.parts if part.role == "end panel")
     assert (panel.length / INCH, panel.blank_length / INCH) == (F(69, 2), F(69, 2) + F(3, 8))
-    assert any("Scribe the end panels to the floor" in step.text for step in build_steps(plan_of(of)))
+    assert any(
+        "to the floor: " in step.text and "longer at the bottom for that" in step.text
+        for step in build_steps(plan_of(of))
+    )

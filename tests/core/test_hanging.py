@@ -78,6 +78,8 @@ def test_an_end_panel_beside_it_begins_where_it_does() -> None:
     part = parts_of(beside)["Z end panel"]
     assert part.box.low[2] == 54 * INCH and size(part) == (30, 13)
     assert part.allowance == (0, 0) and not is_notched(part), "nothing is scribed to a floor"
+    (step,) = (one for one in build_steps(plan_of(beside)) if "end panels" in one.text)
+    assert "cribe" not in step.text
 
 
 def test_a_box_on_the_floor_before_a_high_baseboard_is_asked_whether_it_hangs() -> None:
