@@ -38,8 +38,10 @@ def check_obstacles(
         spots = spots_before(parts, block, obstacle)
         met = [part for part in parts if _in_front(part, spots, obstacle) or _walls_in(part, block, obstacle, opened)]
         if obstacle.kind in REACHED and not met and not through:
-            # A bottom that ends before a baseboard, or the front of a plinth beside the wall, is near enough.
-            met = [part for part in parts if part.role in NOTCHED and _stands_before(part, [(block, NEAR)], obstacle)]
+            # A bottom that ends before a baseboard, or the front of a plinth beside the wall, is near enough; and the
+            # rear of a drawer stops at a plug.
+            near = (part for part in parts if part.role in NOTCHED or part.role.startswith("drawer"))
+            met = [part for part in near if _stands_before(part, [(block, NEAR)], obstacle)]
         under = [part for part in closed_below(parts, block, obstacle) if part not in met and part not in through]
         if under and not any(_is_in_its_place(part, block, obstacle.kind in ELECTRIC) for part in met):
             found.append(_buried(obstacle, met, under))
@@ -124,7 +126,7 @@ def _covered(obstacle: Obstacle, block: Box, met: Sequence[Part], rules: Mapping
     if obstacle.wall == "back":
         mend = (*mend, "no back in that carcass")
     at = _uncovered_at(inside or met)
-    if any(part.role.startswith("drawer") for part in inside):
+    if any(part.role.startswith("drawer") for part in inside or met):
         mend = ("slide length less", "another front there", "leave an open bay there")
     elif any(part.role.startswith("plinth") for part in inside):
         mend = ("feet or a kick in the place of the plinth", "a filler or an open bay there")

@@ -561,6 +561,15 @@ def test_a_drawer_across_the_cutout_of_an_outlet_is_named_once() -> None:
     assert "Across it: a drawer." in told
 
 
+@pytest.mark.parametrize(("slides", "is_covered"), [("0", True), ("12", False)])
+def test_an_outlet_behind_a_drawer_of_a_box_without_a_back_is_covered(slides: str, is_covered: bool) -> None:
+    bay = Bay(openings=(Opening(front="drawer"),))
+    box = carcass("A", "24", "34 1/2", "24", bay, back="none", slide_length=slides)
+    (told,) = found(design(box, space=replace(ROOM, obstacles=(outlet("back", "12", "14"),))), "obstacle")
+    assert (told.result == "warn") == is_covered
+    assert not is_covered or (told.because.startswith("covered by Drawer") and told.mend[0] == "slide length less")
+
+
 def test_a_side_wall_that_the_row_does_not_reach() -> None:
     of = design(carcass("A", "40"), space=replace(ROOM, obstacles=(outlet("right", "10"),)))
     assert covered(of) == ["nothing covers it"]
