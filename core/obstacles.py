@@ -132,11 +132,11 @@ def _check_joints(before: Built, after: Built, rules: Rules, goods: Goods) -> No
         assert other is not None
         cuts = [cut.place for part in (one, other) if place_of(part) in changed for cut in part.machining]
         title = next(place for place in reversed(cuts) if place.startswith(FOR))
-        mend = "take other nailers" if one.role == "nailer" else f"move the {one.name.lower()}"
+        mend = "take other nailers, " if one.role == "nailer" else ""
         if rules.cutout_margin > goods.usual_size("cutout margin"):
-            mend = f"make cutout margin less, {goods.usual('cutout margin')} is usual"
+            mend = f"make cutout margin less, {goods.usual('cutout margin')} is usual, "
         raise Mistake(
-            f"what is cut out {title} leaves {one.name.lower()} nothing to meet {other.name.lower()} on; {mend}, "
+            f"what is cut out {title} leaves {one.name.lower()} nothing to meet {other.name.lower()} on; {mend}"
             "leave an open bay there, or take cutouts no"
         )
 

@@ -10,6 +10,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
+from math import ceil
 
 from core.construction.bench import Bench, share_out
 from core.construction.goods import ZERO, Goods
@@ -326,6 +327,7 @@ def evenly(count: int, t: Fraction, z: Span, say: Callable[[Fraction], str], whe
     """Undersides of `count` shelves that leave equal openings in `z`, mm. Raises Mistake where none is left."""
     opening = (z[1] - z[0] - count * t) / (count + 1)
     if opening <= 0:
-        shelves = "1 shelf" if count == 1 else f"{count} shelves"
-        raise Mistake(f"{shelves} {say(t)} thick would leave no opening in {say(z[1] - z[0])}", where)
+        shelves, most = "1 shelf" if count == 1 else f"{count} shelves", ceil((z[1] - z[0]) / t) - 1
+        mend = f"take {most} or fewer" if most > 0 else "take none"
+        raise Mistake(f"{shelves} {say(t)} thick would leave no opening in {say(z[1] - z[0])}; {mend}", where)
     return [z[0] + opening * n + t * (n - 1) for n in range(1, count + 1)]

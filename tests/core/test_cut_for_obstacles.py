@@ -78,6 +78,14 @@ def test_wherever_something_is_on_the_walls_the_piece_goes_together_or_is_refuse
     assert plan.problems or not plan.worked.misfits
 
 
+def test_more_shelves_than_lie_on_each_other_are_refused_with_how_many_do() -> None:
+    # 30 less 4 of kick, bottom and top 3/4: 24 1/2 of 3/4 is 32 and a bit, and one opening stays open.
+    (problem,) = plan_of(design(carcass("A", "24", "30", "12", Bay(adjustable_shelves=45)))).problems
+    assert "45 shelves 3/4 in thick would leave no opening in" in str(problem) and "; take 32 or fewer" in str(problem)
+    plan = plan_of(design(carcass("A", "24", "30", "12", Bay(fixed_shelves=("even",) * 33))))
+    assert "; take 32 or fewer" in str(plan.problems[0])
+
+
 def test_a_cutout_that_leaves_a_back_no_joint_names_its_margin() -> None:
     pipe = Obstacle("pipe", "back", "15", "0", "2", "8", "1 1/2")
     of = design(carcass("A", "30", base="none", cutout_margin="14 1/2"))
