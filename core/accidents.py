@@ -7,7 +7,7 @@ Sizes are millimetres, length along the face grain.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from math import ceil, floor
@@ -19,7 +19,7 @@ from core.layout.tree import ACROSS, Cut, Direction, Node, Placed, Spare
 from core.mistakes import Mistake
 from core.on_hand import as_over, asked_of, bad_place, crossing, new_numbers, numbers_used
 from core.planned_sheet import PlannedSheet, as_ranges, read_kerf, read_over, read_trim, read_unit
-from core.project import AcceptedSheet, Facts, OpenedSheet, PieceOnHand
+from core.project import AcceptedSheet, Crossed, Facts, OpenedSheet, PieceOnHand
 
 
 def find_piece(facts: Facts, name: str) -> PieceOnHand:
@@ -172,24 +172,29 @@ def _measured(piece: PieceOnHand, way: Direction) -> PieceOnHand:
     return replace(piece, over=as_over((over[0], over[1])), crossed=tuple(o for o in piece.crossed if o.way != way))
 
 
-def took(facts: Facts, saw: str, kerf: Fraction) -> Facts:
+def took(facts: Facts, saw: str, kerf: Fraction, was: Fraction | None = None) -> Facts:
     """A blade that really takes another kerf: what lay beyond it, and was not measured since, has another size.
 
-    A piece that is smaller than was thought is laid out anew; one that is larger waits to be skimmed, and a part is
-    as large as it is.
+    `was`: what it was thought to take, mm; what that saw cut with another blade stays as it is. None: whatever was
+    thought. A piece that is smaller than was thought is laid out anew; one that is larger waits to be skimmed, and a
+    part is as large as it is.
     """
+
+    def hangs(one: Crossed, piece: PieceOnHand) -> bool:
+        return one.saw == saw and was in (None, read_kerf(one.kerf, piece.id))
+
     for piece in facts.pieces:
-        if any(one.saw == saw for one in piece.crossed):
-            facts = _took(facts, piece, saw, kerf)
+        if concerned := [one for one in piece.crossed if hangs(one, piece)]:
+            facts = _took(facts, piece, concerned, kerf)
     return facts
 
 
-def _took(facts: Facts, piece: PieceOnHand, saw: str, kerf: Fraction) -> Facts:
+def _took(facts: Facts, piece: PieceOnHand, concerned: Sequence[Crossed], kerf: Fraction) -> Facts:
     where = f"of piece {piece.id}"
     unit, trim = read_unit(piece.unit, where), read_trim(piece.trim, where)
     over, crossed = list(read_over(piece.over, where)), []
     for one in piece.crossed:
-        if one.saw == saw:
+        if one in concerned:
             over[one.way == "rip"] -= (kerf - read_kerf(one.kerf, piece.id)) * one.times
             one = replace(one, kerf=str(kerf))
         crossed.append(one)

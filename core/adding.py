@@ -140,9 +140,9 @@ class _Question:
         wanted = [replace(self.blanks[code], quantity=len(pieces)) for code, pieces in self.asked.items()]
         there = {sheet.id for sheet in self.standing}
         openings = {stock.name: one for one in self.openings if gives_any(stock := one.stock, wanted)}
-        in_shop = [
-            sheet for sheet in self.supply.on_hand.stock(wanted, self.supply.for_sale) if sheet.name not in there
-        ]
+        supply = self.supply
+        on_hand = supply.on_hand.stock(wanted, supply.for_sale, supply.kerf)
+        in_shop = [sheet for sheet in on_hand if sheet.name not in there]
         for_sale = without(self.supply.for_sale, [sheet.stock for sheet in self.standing])
         units = [sheet.unit for sheet in self.standing] if openings else []
         offered = [*(one.stock for one in openings.values()), *in_shop, *for_sale]

@@ -53,12 +53,13 @@ class OnHand:
             numbers_used(facts),
         )
 
-    def stock(self, blanks: Sequence[Blank], sold: Sequence[Sheet]) -> list[Sheet]:
+    def stock(self, blanks: Sequence[Blank], sold: Sequence[Sheet], kerf: Fraction) -> list[Sheet]:
         """The pieces that can be cut up, as the layout sees them: those of which at least one blank could come.
 
-        `sold`: the sizes of sheet that the material comes in; a whole sheet is first cut as its size is.
+        `sold`: the sizes of sheet that the material comes in; a whole sheet is first cut as its size is. `kerf`: of
+        the widest blade now, mm, which an edge that is to be trimmed loses at least.
         """
-        there = (self._first_cut(as_sheet(piece), sold) for piece in self.pieces if not piece.part)
+        there = (self._first_cut(_trimmed(as_sheet(piece), kerf), sold) for piece in self.pieces if not piece.part)
         return [sheet for sheet in there if gives_any(sheet, blanks)]
 
     def _first_cut(self, sheet: Sheet, sold: Sequence[Sheet]) -> Sheet:
@@ -135,6 +136,12 @@ def as_sheet(piece: PieceOnHand) -> Sheet:
     left, right, bottom, top = (side * unit for side in read_trim(piece.trim, where))
     trim, bad = (left, right, bottom, top), bad_place(piece)
     return Sheet(piece.id, piece.length * unit, piece.width * unit, trim, 1, 0, on_hand=True, bad=bad)
+
+
+def _trimmed(sheet: Sheet, kerf: Fraction) -> Sheet:
+    """A piece whose edges lose the kerf at least, where they lose anything: the blade may have been thinner then."""
+    left, right, bottom, top = (max(side, kerf) if side else side for side in sheet.trim)
+    return replace(sheet, trim=(left, right, bottom, top))
 
 
 def as_over(over: Excess) -> str:

@@ -114,7 +114,7 @@ def settle(
     made, misfits = on_hand.parts(by_code, {kind.code: kind.piece_ids() for kind in kinds})
     wanted = {kind.code: [piece for piece in kind.piece_ids() if piece not in made] for kind in kinds}
     blanks = tuple(replace(blank, quantity=len(wanted[blank.code])) for blank in all_blanks if wanted[blank.code])
-    stock = [*on_hand.stock(blanks, stock), *on_hand.left_of(stock)]
+    stock = [*on_hand.stock(blanks, stock, kerf), *on_hand.left_of(stock)]
     job = make_job(blanks, stock, kerf)
     whole = MaterialSheets(material, job, all_blanks, on_hand=on_hand, made=made, misfits=misfits)
     begun, cut = {tick.sheet for tick in cuts}, {tick.piece for tick in cuts}

@@ -236,7 +236,14 @@ class Session:
         if self.plan.pending:
             raise Mistake("the sheets are still being laid out; tell it when they are")
         project = after(self.planner, self.plan, material, change, design)
-        return Supposed(self.project, self.plan, project, *self._planned(project), said)
+        plan, waiting = self._planned(project)
+        laid = {one.material for one in plan.sheets}
+        lost = {one.material for one in self.plan.sheets} - laid
+        if any(kind.part.material in lost for kind in plan.kinds):
+            # Nothing of that could be cut any more: what is in the way is mended first.
+            known = set(map(str, self.plan.problems))
+            raise next((one for one in plan.problems if str(one) not in known), Mistake("then nothing could be cut"))
+        return Supposed(self.project, self.plan, project, plan, waiting, said)
 
     def suppose_anew(self, supposed: Supposed, material: str) -> list[Supposed]:
         """The same, but with what is not cut of a material laid out anew: `waiting` says what to search.

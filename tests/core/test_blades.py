@@ -140,6 +140,38 @@ def test_an_edge_that_was_cut_otherwise_by_a_rough_saw_is_lost_again() -> None:
     assert "circular saw" in saws_used(shop.project.facts)
 
 
+def test_an_edge_to_be_trimmed_loses_the_kerf_of_a_blade_that_is_wider_than_it_was_then() -> None:
+    shop = Shop(boards(TRACK))
+    shop.tick(1)
+    name = shop.plan.steps[0].step.pieces[1].id
+    cut = partial(accidents.cut_otherwise, name=name, direction="crosscut", size=Fraction(1250), edge="left")
+    suffer(shop, partial(cut, kerf=Fraction(3), saw="circular saw", rough=Fraction("2.2")))
+    shop.edit(set_value(shop.project.design, ("saws", 0, "kerf"), "2.6"))
+    suffer(shop, partial(replace))
+    assert not shop.plan.problems
+    (material,) = shop.plan.sheets
+    assert not material.unplaced and any(sheet.on_hand for sheet in material.sheets)
+
+
+def test_what_a_saw_cut_with_another_blade_stays_as_it_is() -> None:
+    shop = Shop(boards(TRACK))
+    shop.tick(1)
+    of = set_value(shop.project.design, ("saws", 0, "kerf"), "2.8")
+    suffer(shop, partial(replace), of)
+    shop.tick(next(one.number for one in shop.plan.steps if not one.done))
+    suffer(shop, partial(replace))
+    before = shop.project.facts
+    now = took(before, "track saw", Fraction("3.2"), Fraction("2.8"))
+    by_kerf = {one.kerf for piece in before.pieces for one in piece.crossed}
+    assert by_kerf == {"11/5", "14/5"}
+    for was, is_now in zip(before.pieces, now.pieces, strict=True):
+        new = sum(one.times for one in was.crossed if one.kerf == "14/5")
+        lost = (was.length + was.width) * read_unit(was.unit, "") - (is_now.length + is_now.width) * read_unit(
+            is_now.unit, ""
+        )
+        assert lost == new * Fraction("0.4")
+
+
 def test_a_saw_that_is_called_otherwise_is_the_same_blade() -> None:
     shop = Shop(boards(TRACK, TABLE))
     shop.tick(1, 2)

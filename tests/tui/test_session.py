@@ -11,9 +11,10 @@ from projects_to_try import bench, many_cuts, opened, stored, three_boards
 
 from core import accidents, edits
 from core.edits import set_value
+from core.goods import Stock, Trim
 from core.layout.search import lay_out
 from core.mistakes import Mistake
-from core.project import Facts
+from core.project import Facts, Saw
 from core.storage import ChangedOnDisk, open_project
 from tui.session import Session
 
@@ -396,6 +397,23 @@ def test_a_thickness_that_was_accepted_is_an_undo_step_of_its_own(tmp_path: Path
     assert session.design.materials[material].actual == "17 mm"
     assert session.undo()
     assert session.design.materials[material].actual != "17 mm" and session.design.notes == "an edit before it"
+
+
+def test_a_kerf_after_which_nothing_could_be_cut_is_refused_with_what_is_in_the_way(tmp_path: Path) -> None:
+    design = replace(three_boards(), saws=(Saw("track saw", "track", "3"),))
+    mdf = replace(design.materials["mdf"], stock=(Stock("2440", "1220", trim=Trim("3.2", "3.2", "3.2", "3.2")),))
+    session = opened(stored(tmp_path, replace(design, materials={"mdf": mdf})))
+    session.tick(1)
+    before, wider = session.project, set_value(session.design, ("saws", 0, "kerf"), "3.5")
+    with pytest.raises(Mistake, match=r"a trim of 3\.2 mm .* is less than the kerf"):
+        session.suppose("mdf", lambda facts: facts, wider)
+    assert session.project == before
+    # When that is mended it can be told.
+    trimmed = replace(mdf, stock=(replace(mdf.stock[0], trim=Trim("4", "4", "4", "4")),))
+    session.edit(replace(session.design, materials={"mdf": trimmed}))
+    wider = set_value(session.design, ("saws", 0, "kerf"), "3.5")
+    supposed = session.suppose("mdf", lambda facts: accidents.took(facts, "track saw", Fraction("3.5")), wider)
+    assert supposed.plan.sheets and not supposed.plan.problems
 
 
 def test_what_was_told_wrongly_and_taken_back_leaves_its_names_and_numbers_to_nothing_else(tmp_path: Path) -> None:

@@ -68,7 +68,7 @@ class Mishaps(Supposing):
         if self.session.may_take_back:
             # Last, so that it is nothing that Enter does by itself.
             ways[BACK] = self._take_back
-        if not plan.sheets:
+        if not plan.sheets and BACK not in ways:
             self.desk.say("nothing is planned, and nothing is in the shop, that could go another way")
             self.desk.back_to_station()
             return
@@ -269,8 +269,11 @@ class Mishaps(Supposing):
                 if name in now:
                     design = set_value(design, ("saws", now[name], "kerf"), self._exact(kerf))
                 said = f"the kerf of {name} is really {self.session.plan.worked.notation.exactly(really)}"
-                self.change(said, material, partial(accidents.took, saw=name, kerf=really), design)
+                change = partial(accidents.took, saw=name, kerf=really, was=thought.get(name))
+                self.change(said, material, change, design)
 
+            # A blade that was changed at Goods has left what it cut before as it is.
+            thought = {saw.name: saw.kerf for saw in self.session.plan.worked.saws}
             was = saws[now[name]].kerf if name in now else ""
             self._size(f"The kerf of {name} is", was, made, "cut a scrap, and measure the slot")
 
