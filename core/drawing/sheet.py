@@ -91,7 +91,7 @@ def _arranged(
         for beside, below in _kept_free(columns, rows - top)
     )
     best = next(drawings)
-    while _lack(best) > (0, False):
+    while any(_lack(best)):
         found = next(drawings, None)
         if found is None:
             break
@@ -99,8 +99,10 @@ def _arranged(
     return best
 
 
-def _lack(arranged: _Arrangement) -> tuple[int, bool]:
-    return arranged.legend.left_out, not arranged.legend.with_sizes
+def _lack(arranged: _Arrangement) -> tuple[bool, int, bool]:
+    """What is worst first: parts that are neither named nor counted, those that are not named, their sizes."""
+    legend = arranged.legend
+    return legend.left_out > 0 and legend.more_at is None, legend.left_out, not legend.with_sizes
 
 
 def _kept_free(columns: int, rows: int) -> Iterator[tuple[int, int]]:

@@ -167,6 +167,16 @@ def test_every_piece_is_named_or_counted(sheet: SheetView, size: tuple[int, int]
     assert len(sheet.parts) - len(named_in(picture)) == (int(more[1]) if more else 0)
 
 
+def test_parts_for_whose_names_there_is_no_room_are_counted_rather_than_keyed() -> None:
+    strips = [("PA", 6, 0, 2, 200), ("PB", 8, 0, 2, 200), ("PC", 10, 0, 353, 200), ("PD", 0, 0, 2, 2)]
+    strips += [("PE", 2, 0, 2, 2), ("PF", 0, 2, 2, 198), ("PG", 2, 2, 2, 198), ("PH", 4, 0, 2, 200)]
+    parts = tuple(PieceView(name, "P", *map(Fraction, place), False, name == "PH") for name, *place in strips)
+    sheet = SheetView("3", "Birch ply", Fraction(363), Fraction(200), Fraction(0), False, parts)
+    told = "\n".join(draw_sheet(sheet, 24, 8, MM, ASCII).plain())
+    more = re.search(r"\+ (\d+) more", told)
+    assert more and int(more[1]) == len(parts) - len(named_in(draw_sheet(sheet, 24, 8, MM, ASCII)))
+
+
 @pytest.mark.parametrize("size", [(76, 18), (116, 34)])
 @UNHURRIED
 @given(sheet=any_sheet())
