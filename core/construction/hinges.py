@@ -5,7 +5,7 @@ A hinge sits where it is wanted, or at the nearest height at which its plate can
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
@@ -78,21 +78,33 @@ def hang(bench: Bench, rules: Rules, doors: Sequence[Hung]) -> None:
     try:
         _hang(bench, rules, doors)
     except _NoPlace as mistake:
-        most = min(before[one.door].box.span("z") for one in doors) / 2
-        for number in _distances(rules.hinge_from_end, most, mistake.first, bench.goods):
-            bench.parts = dict(before)
-            try:
-                _hang(bench, replace(rules, hinge_from_end=bench.goods.size(number, "hinge from end")), doors)
-            except Mistake:
-                continue
-            other = f", or {mistake.mend.removeprefix('make ')}" if mistake.mend else ""
-            if number == mistake.first:
-                number += mistake.more
-            elif mistake.first:
-                # More than room at the ends is in the way, and what would give that is not known to be enough.
-                other = ""
-            raise Mistake(f"{mistake.told}; make hinge from end {number}{other}") from None
-        raise
+        # Plates on one face of a divider leave less for those on the other: the last may have to come first.
+        bench.parts = dict(before)
+        try:
+            _hang(bench, rules, doors[::-1])
+        except Mistake:
+            raise _with_distance(bench, rules, doors, before, mistake) from None
+
+
+def _with_distance(
+    bench: Bench, rules: Rules, doors: Sequence[Hung], before: Mapping[str, Part], mistake: _NoPlace
+) -> Mistake:
+    """The mistake with a distance from the ends at which all hinges have a place; without one where there is none."""
+    most = min(before[one.door].box.span("z") for one in doors) / 2
+    for number in _distances(rules.hinge_from_end, most, mistake.first, bench.goods):
+        bench.parts = dict(before)
+        try:
+            _hang(bench, replace(rules, hinge_from_end=bench.goods.size(number, "hinge from end")), doors)
+        except Mistake:
+            continue
+        other = f", or {mistake.mend.removeprefix('make ')}" if mistake.mend else ""
+        if number == mistake.first:
+            number += mistake.more
+        elif mistake.first:
+            # More than room at the ends is in the way, and what would give that is not known to be enough.
+            other = ""
+        return Mistake(f"{mistake.told}; make hinge from end {number}{other}")
+    return mistake
 
 
 def _hang(bench: Bench, rules: Rules, doors: Sequence[Hung]) -> None:

@@ -144,6 +144,24 @@ def test_what_is_absurd_is_soon_told(from_end: str) -> None:
     assert len(told) == 1
 
 
+@pytest.mark.parametrize("low_at_left", [True, False])
+def test_a_low_door_and_a_high_one_on_a_divider_may_be_either_way_round(low_at_left: bool) -> None:
+    low = Opening(front="door", hinged="right" if low_at_left else "left", adjustable_shelves=1)
+    drawers = Bay(openings=(Opening(front="drawer"), Opening(front="drawer"), low))
+    bays = drawers, Bay(adjustable_shelves=3, front="pair of doors")
+    box = carcass("A", "800 mm", "720 mm", "580 mm", *(bays if low_at_left else bays[::-1]), base="none")
+    sizes = {"board": "18 mm", "thin": "6 mm"}
+    goods = {key: Material(key, size, size, stock=(Stock("2800 mm", "2070 mm"),)) for key, size in sizes.items()}
+    rules = {
+        **RULES,
+        "nailers": "top and bottom",
+        "fronts": "half overlay",
+        "slides": "undermount",
+        "pin_diameter": "1/4",
+    }
+    assert not said(design(box, materials=goods, rules={**rules, "drawer_panel": "board"}))
+
+
 def test_a_plate_says_which_of_its_holes_are_those_of_pins() -> None:
     def told(height: str) -> list[str]:
         side = parts_of(box("500", height, Bay(adjustable_shelves=1, front="door")))["A side left"]
