@@ -47,11 +47,11 @@ def room_steps(plan: Plan) -> list[BuildStep]:
         text = "Fasten every carcass to the wall."
         steps.append(BuildStep("room", text, f"{_tipping(worked.notation)} {WALL}"))
     if fillers := listed(plan, lambda part: part.role == "filler"):
-        wider = any(part.role == "filler" and any(part.allowance) for part in worked.parts)
+        larger = any(part.role == "filler" and any(part.allowance) for part in worked.parts)
         several = ", " in fillers
         it, them, blank = ("they stand", "them", "their blanks are") if several else ("it stands", "it", "its blank is")
         text = f"Scribe {all_of('filler', fillers)} to what {it} at, and screw {them} on"
-        text += f": {blank} wider." if wider else "."
+        text += f": {blank} larger." if larger else "."
         steps.append(BuildStep("room", text))
     for top in plan.project.design.tops:
         layers = listed(plan, lambda part, top=top: part.role == "worktop" and part.carcass == top.id)  # type: ignore[misc]

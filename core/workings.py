@@ -402,7 +402,7 @@ def _build(
             beside = standing, rules, goods, made, under_tops(design.tops, standing)
             with problems.at(f"{item.kind} {item.id}"):
                 if isinstance(item, Filler):
-                    built.append(build_filler(place, *beside, wall))
+                    built.append(build_filler(place, *beside, wall, envelope.falls))
                 else:
                     built.append(build_end_panel(place, *beside, envelope.baseboard, stands_off, envelope.falls))
     parts = [part for one in built for part in one.parts]

@@ -25,6 +25,7 @@ def build_filler(
     made: Mapping[str, Part],
     under: Sequence[Collection[str]],
     gap: Fraction,
+    falls: Fraction,
 ) -> Built:
     """A filler from the underside of the bottom of the carcass it closes to its top, flush with its front edges.
 
@@ -33,6 +34,7 @@ def build_filler(
 
     `made`: what of the row is built, by its place; `under`: the items that lie under one top, by their ids, for each
     top. `gap`: the widest gap to the wall that it stands at, mm, 0 where it stands at none: its blank is wider by that.
+    `falls`: how far the floor falls from its highest point, mm: one that stands there is longer in the blank by that.
     Raises Mistake where no carcass stands beside it, or two that have no height in common.
     """
     filler = place.item
@@ -55,8 +57,8 @@ def build_filler(
     bench = Bench(filler.id, goods, "")
     sizes = (place.x, place.right), (front, front + t), (low, beside.height)
     at = bench.panel("filler", "", filler.name, filler.material, *sizes)
-    if gap:
-        bench.parts[at] = _larger(bench.parts[at], "x", gap, at_high=place is not standing[0])
+    bench.parts[at] = _larger(bench.parts[at], "x", gap, at_high=place is not standing[0])
+    bench.parts[at] = _larger(bench.parts[at], "z", ZERO if low else falls, at_high=False)
     bench.join(at, place_key(mate))
     return bench.built()
 
@@ -106,7 +108,7 @@ def build_end_panel(
 def _larger(part: Part, axis: Axis, more: Fraction, *, at_high: bool) -> Part:
     """The part with a blank that is larger at one end of an axis, mm: nothing more where it need not be."""
     side: Side = part.side_at(axis, at_high)
-    return replace(part, allowances=((side, more),)) if more else part
+    return replace(part, allowances=(*part.allowances, (side, more))) if more else part
 
 
 def rules_of_row(

@@ -189,14 +189,17 @@ def larger_in_words(part: Part, write: Write, seen: Seen | None = None) -> str:
 
     `seen`: how the part lies on the bench, where it is its part as seen.
     """
-    name = seen.edge_name if seen else part.edge_name
+
+    def name(side: Side) -> str:
+        edge = seen.edge_name(side) if seen else part.edge_name(side)
+        # Fillers at both ends of a row are one kind, and each has its wall at another edge.
+        return "wall" if part.role == "filler" and not edge.startswith("bottom") else edge
+
     told = []
     for more in dict.fromkeys(more for _, more in part.allowances):
-        names = [name(side) for side, by in part.allowances if by == more]
-        # Fillers at both ends of a row are one kind, and each has its wall at another edge.
+        names = list(dict.fromkeys(name(side) for side, by in part.allowances if by == more))
         listed = " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
-        where = "the wall" if part.role == "filler" else f"the {listed}"
-        told.append(f"{write(more)} more at {where}")
+        told.append(f"{write(more)} more at the {listed}")
     if not told:
         return ""
     further = any(in_blank(part, cut) != (cut.length, cut.width) for cut in part.machining)

@@ -10,6 +10,7 @@ from designs import INCH, carcass, design, inches, parts_of, plan_of, size
 
 from core.build import build_steps
 from core.checks import run_checks
+from core.drawing.part_notes import larger_in_words
 from core.goods import Board, Length
 from core.project import Bay, Design, EndPanel, Filler, Gap, RowItem, Top
 from core.space import Clearance, Reading, Space
@@ -33,6 +34,18 @@ def test_a_filler_at_a_wall_is_wider_in_the_blank_by_the_widest_gap() -> None:
     assert filler.blank_width - filler.width == F(1, 2) * F(254, 10)
     # Flush with the front edges of the carcass.
     assert filler.box.low[1] == found["A side left"].box.low[1]
+
+
+def test_a_filler_that_stands_on_the_floor_is_longer_in_the_blank_by_what_that_falls() -> None:
+    space = Space(readings=(Reading("width", "40"),), clearance=Clearance("1/2", "0"), floor_out_of_level="3/8")
+    for kick, longer in (("0", F(3, 8)), ("3", F(0))):
+        of = design(FILLER, carcass("A", "24", kick_depth=kick), space=space)
+        filler = parts_of(of)["F filler"]
+        assert filler.blank_length - filler.length == longer * INCH
+        assert filler.blank_width - filler.width == F(1, 2) * INCH
+        told = larger_in_words(filler, lambda size: f"{size / INCH}")
+        at_floor = " and 3/8 more at the bottom end" if longer else ""
+        assert told == f"1/2 more at the wall{at_floor}, to scribe"
 
 
 def test_an_end_panel_covers_the_side_down_to_the_floor_and_a_filler_may_stand_against_it() -> None:
