@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from core.cutting import write_steps
+from core.cutting import PlannedStep, write_steps
 from core.plan import Plan
 from core.project import CutMade, Facts
 from core.sheets import accept
@@ -24,8 +24,12 @@ def with_layouts(plan: Plan) -> Facts:
 
 def with_numbers(plan: Plan) -> Facts:
     """The same, with the numbers of all its steps given for good: no other cut gets one of them."""
-    facts = with_layouts(plan)
-    return replace(facts, steps_given=max([facts.steps_given, *(step.number for step in plan.steps)]))
+    return with_steps_given(with_layouts(plan), plan.steps)
+
+
+def with_steps_given(facts: Facts, steps: Iterable[PlannedStep]) -> Facts:
+    """The facts, which remember the numbers of these steps."""
+    return replace(facts, steps_given=max([facts.steps_given, *(step.number for step in steps)]))
 
 
 def ticked(plan: Plan, cuts: Sequence[CutMade]) -> Facts:

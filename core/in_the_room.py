@@ -74,7 +74,7 @@ def room_steps(plan: Plan) -> list[BuildStep]:
 def _hung(worked: Worked) -> list[BuildStep]:
     """How the carcasses that only the wall carries come to their height."""
     say = worked.notation.with_unit
-    hung = [place for place in worked.standing if place.foot and worked.rules[place.item.id].hangs]
+    hung = [place for place in worked.standing if place.hangs]
     if not hung:
         return []
     text = (

@@ -13,7 +13,7 @@ from datetime import datetime
 from fractions import Fraction
 from pathlib import Path
 
-from core.accepting import ticked, with_layouts
+from core.accepting import ticked, with_layouts, with_steps_given
 from core.amending import after, anew, anew_round_what_waits
 from core.buy import buying_list, total
 from core.cutting import PlannedStep, check_untick, last_made, step_of, tick_for, ticks_through
@@ -155,8 +155,8 @@ class Session:
 
     def _with_steps_given(self, facts: Facts) -> Facts:
         """The facts, which remember the numbers of the plan that is shown."""
-        given = max([facts.steps_given, self.project.facts.steps_given, *(one.number for one in self.plan.steps)])
-        return replace(facts, steps_given=given)
+        given = max(facts.steps_given, self.project.facts.steps_given)
+        return with_steps_given(replace(facts, steps_given=given), self.plan.steps)
 
     def tick(self, number: int, measured: bool = False) -> None:
         """Ticks a step. The layout of its sheet is settled by it. Raises Mistake where it cannot be ticked.

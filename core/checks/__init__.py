@@ -44,7 +44,7 @@ def run_checks(worked: Worked) -> tuple[Finding, ...]:
     found = [
         *check_thickness(design.materials, worked.goods.thickness, worked.names, notation),
         *check_space(worked.envelope, worked.air, worked.standing, worked.placed, notation),
-        *check_floor(worked.envelope.falls, worked.standing, worked.rules, notation),
+        *check_floor(worked.envelope.falls, worked.standing, notation),
         *check_reach(_up_to(worked), worked.placed, notation),
         *check_dry_fit(worked.misfits, worked.placed, notation),
         *check_joints(worked.joints),
@@ -62,8 +62,8 @@ def run_checks(worked: Worked) -> tuple[Finding, ...]:
         ),
         *check_drawers(worked.placed, worked.rules, notation),
         *check_movement(worked.parts, design.materials, worked.rules, notation),
-        *check_tipping(worked.standing, worked.placed, worked.rules, densities, notation),
-        *check_hanging(worked.standing, worked.placed, worked.rules, densities, notation),
+        *check_tipping(worked.standing, worked.placed, densities, notation),
+        *check_hanging(worked.standing, worked.placed, densities, notation),
         *check_standing_up(worked.standing, worked.envelope.ceiling, notation),
         *check_lifting(worked.standing, worked.placed, densities, notation),
     ]

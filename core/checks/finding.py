@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+from core.construction.part import Part
 from core.edits import Path
 
 Result = Literal["ok", "warn", "fail", "unknown"]
@@ -30,13 +32,18 @@ class Finding:
     """The way to what would mend it; items of the row and tops by their ids. Empty where nothing there would."""
 
 
-def not_weighed(check: str, about: str, brief: str, material: str) -> Finding:
-    """What cannot be told because nobody knows how heavy a material is; `material` is empty where no part is there."""
+def not_weighed(
+    check: str, about: str, brief: str, parts: Iterable[Part], densities: Mapping[str, float]
+) -> Finding | None:
+    """What cannot be told because nobody knows how heavy a material of these parts is; None where all are known."""
+    material = next((part.material for part in parts if part.material not in densities), None)
+    if material is None:
+        return None
     return Finding(
         check,
         about,
         "unknown",
         "a material's density is not known; type it in the material",
         brief=brief,
-        mended_at=("materials", material, "density") if material else (),
+        mended_at=("materials", material, "density"),
     )

@@ -9,7 +9,6 @@ from fractions import Fraction
 from core.checks.finding import Finding
 from core.construction.part import Part
 from core.construction.row import Standing
-from core.construction.rule_book import Rules
 from core.construction.rules import usual
 from core.dry_fit import Misfit
 from core.edits import Path
@@ -118,12 +117,9 @@ SLIT = Fraction(127, 10)
 """mm, under a kick or a plinth: what is higher is hidden by no strip; common practice, no source."""
 
 
-def check_floor(
-    falls: Fraction, standing: Sequence[Standing], rules: Mapping[str, Rules], notation: Notation
-) -> list[Finding]:
+def check_floor(falls: Fraction, standing: Sequence[Standing], notation: Notation) -> list[Finding]:
     """How far what stands on the highest point of the floor stands off its lowest."""
-    hung = {id for id, told in rules.items() if told.hangs}
-    if not falls or not any(place.outside.height and place.item.id not in hung for place in standing):
+    if not falls or not any(place.outside.height and not place.hangs for place in standing):
         return []
     ok, say = falls <= SLIT, notation.with_unit
     return [

@@ -63,9 +63,8 @@ def check_lifting(
     for owner in owners:
         own = [part for part in parts if part.carcass == owner]
         about = f"{kinds.get(owner, 'top')} {owner}"
-        unknown = next((part.material for part in own if part.material not in densities), "")
-        if unknown:
-            found.append(not_weighed("lifting", about, owner, unknown))
+        if unknown := not_weighed("lifting", about, owner, own, densities):
+            found.append(unknown)
             continue
         mass, _ = centre_of_gravity(own, densities)
         alone = mass <= ONE_PERSON

@@ -10,7 +10,6 @@ from core.checks.finding import Finding, not_weighed
 from core.checks.sag import GRAVITY
 from core.construction.part import Part
 from core.construction.row import Standing
-from core.construction.rule_book import Rules
 from core.lengths import INCH, Notation
 from core.own_units import force_text, weight_text
 from core.project import Carcass
@@ -63,23 +62,21 @@ def _falls(carcass: str, about: str, back: float, notation: Notation) -> Finding
 def check_tipping(
     standing: Sequence[Standing],
     parts: Sequence[Part],
-    rules: Mapping[str, Rules],
     densities: Mapping[str, float],
     notation: Notation,
 ) -> list[Finding]:
     """Each carcass alone, empty, not yet fastened: how hard a pull at hand height tips it over its front feet."""
-    found, hung = [], {id for id, told in rules.items() if told.hangs}
+    found = []
     for place in standing:
-        if not isinstance(place.item, Carcass) or place.height < TALL or place.item.id in hung:
+        if not isinstance(place.item, Carcass) or place.height < TALL or place.hangs:
             continue
         own = [part for part in parts if part.carcass == place.item.id]
         if not own:
             # It cannot be built as it is, and that is told elsewhere.
             continue
         about = f"carcass {place.item.id}, {notation.with_unit(place.height)} high"
-        unknown = next((part.material for part in own if part.material not in densities), "")
-        if unknown:
-            found.append(not_weighed("tipping", about, place.item.id, unknown))
+        if unknown := not_weighed("tipping", about, place.item.id, own, densities):
+            found.append(unknown)
             continue
         mass, centre = centre_of_gravity(own, densities)
         # A side that is notched for the toes stands on what is left of it.
@@ -121,7 +118,6 @@ def check_tipping(
 def check_hanging(
     standing: Sequence[Standing],
     parts: Sequence[Part],
-    rules: Mapping[str, Rules],
     densities: Mapping[str, float],
     notation: Notation,
 ) -> list[Finding]:
@@ -130,12 +126,11 @@ def check_hanging(
     for place in standing:
         id = place.item.id
         own = [part for part in parts if part.carcass == id]
-        if not own or id not in rules or not rules[id].hangs:
+        if not own or not place.hangs:
             continue
         about = f"carcass {id}, {notation.with_unit(place.foot)} above the floor"
-        unknown = next((part.material for part in own if part.material not in densities), "")
-        if unknown:
-            found.append(not_weighed("hanging", about, id, unknown))
+        if unknown := not_weighed("hanging", about, id, own, densities):
+            found.append(unknown)
             continue
         mass, _ = centre_of_gravity(own, densities)
         held = any(part.role == "nailer" or (part.role == "back" and part.thickness >= HOLDS) for part in own)

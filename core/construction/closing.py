@@ -93,7 +93,7 @@ def build_end_panel(
     beside, mate, hand = _beside(place, standing, made, under)
     own, rear = rules[beside.item.id], depth_of(standing)
     bench = Bench(panel.id, goods, own.front_banding)
-    low = beside.foot if own.hangs else ZERO
+    low = beside.foot if beside.hangs else ZERO
     sizes = (place.x, place.right), (rear - beside.outside.depth, rear), (low, beside.height)
     at = bench.panel("end panel", "", panel.name, panel.material, *sizes, banded=True, hand=hand)
     board = back_board(baseboard, own, stands_off)

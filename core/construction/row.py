@@ -30,6 +30,8 @@ class Standing:
     x: Fraction
     outside: Outside
     foot: Fraction
+    hangs: bool = False
+    """Only the wall carries it."""
 
     @property
     def right(self) -> Fraction:
@@ -66,8 +68,9 @@ def stand(
     x = ZERO
     for item, item_width in zip(row, widths, strict=True):
         height, depth = profiles.get(item.id, (ZERO, ZERO))
-        foot = rules[item.id].foot if item.id in profiles and item.id in rules else ZERO
-        standing.append(Standing(item, x, Outside(item_width, height, depth), foot))
+        own = rules.get(item.id) if item.id in profiles else None
+        foot, hangs = (own.foot, own.hangs) if own else (ZERO, False)
+        standing.append(Standing(item, x, Outside(item_width, height, depth), foot, hangs))
         x += item_width
     return tuple(standing)
 
