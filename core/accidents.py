@@ -47,14 +47,19 @@ def resize(facts: Facts, name: str, length: Fraction, width: Fraction, measured:
     """
     piece = find_piece(facts, name)
     _check_size(length, width)
-    trim = read_trim(piece.trim, f"of piece {piece.id}")
     unit = read_unit(piece.unit, f"of piece {piece.id}")
-    sides = [side * unit for side in trim]
-    bad = common(bad_place(piece), Fraction(0), Fraction(0), length, width)
     ways = zip(ACROSS, (length, width), (piece.length * unit, piece.width * unit), strict=True)
     found = replace(piece, part="", kept=False)
     for way, now, before in ways:
         found = _measured(found, way) if measured and now != before else found
+    return _as_large(facts, piece, found, length, width)
+
+
+def _as_large(facts: Facts, piece: PieceOnHand, found: PieceOnHand, length: Fraction, width: Fraction) -> Facts:
+    """The facts with a piece as it was `found` to be, so large from its lower left corner."""
+    unit = read_unit(piece.unit, f"of piece {piece.id}")
+    sides = [side * unit for side in read_trim(piece.trim, f"of piece {piece.id}")]
+    bad = common(bad_place(piece), Fraction(0), Fraction(0), length, width)
     return _changed(facts, piece, lambda _: _sized(found, length, width, sides, bad))
 
 
@@ -191,8 +196,7 @@ def took(facts: Facts, saw: str, kerf: Fraction, was: Fraction | None = None) ->
 
 def _took(facts: Facts, piece: PieceOnHand, concerned: Sequence[Crossed], kerf: Fraction) -> Facts:
     where = f"of piece {piece.id}"
-    unit, trim = read_unit(piece.unit, where), read_trim(piece.trim, where)
-    over, crossed = list(read_over(piece.over, where)), []
+    unit, over, crossed = read_unit(piece.unit, where), list(read_over(piece.over, where)), []
     for one in piece.crossed:
         if one in concerned:
             over[one.way == "rip"] -= (kerf - read_kerf(one.kerf, piece.id)) * one.times
@@ -207,8 +211,7 @@ def _took(facts: Facts, piece: PieceOnHand, concerned: Sequence[Crossed], kerf: 
     length, width = piece.length * unit + more[0], piece.width * unit + more[1]
     if min(length, width) <= 0:
         return _without(facts, piece)
-    bad = common(bad_place(piece), Fraction(0), Fraction(0), length, width)
-    return _changed(facts, piece, lambda _: _sized(found, length, width, [side * unit for side in trim], bad))
+    return _as_large(facts, piece, found, length, width)
 
 
 def take_up(facts: Facts, sheet: PlannedSheet, length: Fraction, width: Fraction) -> Facts:

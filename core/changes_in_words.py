@@ -229,7 +229,7 @@ def _waiting_no_more(before: Plan, after: Plan) -> list[str]:
 
 def misfits_in_words(plan: Plan) -> list[str]:
     """The parts that are cut and no longer suit, each with by how much."""
-    shared = names_of_several(plan)
+    shared = names_of_several(things_lying(plan).values())
     return [misfit_in_words(one, plan.worked.notation, shared) for sheets in plan.sheets for one in sheets.misfits]
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -101,9 +101,9 @@ def _things(plan: Plan) -> Iterator[Thing]:
             yield Thing(sheet.id, sheet.material, sheet.mm(sheet.length), sheet.mm(sheet.width), fresh=True)
 
 
-def names_of_several(plan: Plan) -> set[str]:
-    """What is pencilled on more than one thing that lies in the shop."""
-    return {name for name, bearers in Counter(one.name for one in things_lying(plan).values()).items() if bearers > 1}
+def names_of_several(things: Iterable[Thing]) -> set[str]:
+    """What is pencilled on more than one of the things that lie in the shop."""
+    return {name for name, bearers in Counter(one.name for one in things).items() if bearers > 1}
 
 
 def called_in_lists(plan: Plan) -> dict[str, str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import shutil
-from collections.abc import Callable, Container, Iterator, Mapping, Sequence
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from core.boards import boards_in_words, without_a_length
@@ -23,7 +23,7 @@ from core.drawing.sheet import draw_sheet
 from core.evening import NearSizes, near_sizes
 from core.held_back import held_in_words
 from core.lengths import UNIT_WORDS, UNITS, Notation, exact_text
-from core.lying import names_of_several, things_lying
+from core.lying import Thing, names_of_several, things_lying
 from core.machining_list import machining_in_words, place_in_words
 from core.on_hand import code_of
 from core.outputs import Document, buy_document, checks_document, cuts_document, parts_document, sheets_document
@@ -159,10 +159,11 @@ def disagreements_in_words(material: MaterialSheets, plan: Plan) -> list[str]:
     told = _for_thinner_blades(material, plan)
     if not material.misfits and not material.disagreements:
         return told
-    shared = names_of_several(plan)
+    things = things_lying(plan).values()
+    shared = names_of_several(things)
     say = notation.text
     told += [misfit_in_words(one, notation, shared) for one in material.misfits]
-    pencilled = _pencilled(plan, {one.piece.id for one in material.misfits})
+    pencilled = _pencilled(things, {one.piece.id for one in material.misfits})
     for one in material.disagreements:
         wanted = one.wanted_as_it_lies
         if one.is_cut:
@@ -193,10 +194,10 @@ def _for_thinner_blades(material: MaterialSheets, plan: Plan) -> list[str]:
     ]
 
 
-def _pencilled(plan: Plan, told: Container[str]) -> dict[tuple[str, Fraction, Fraction], Iterator[str]]:
+def _pencilled(things: Iterable[Thing], told: Container[str]) -> dict[tuple[str, Fraction, Fraction], Iterator[str]]:
     """What is pencilled on parts that no longer suit, by their code and their size, mm; without things in `told`."""
     found: dict[tuple[str, Fraction, Fraction], list[str]] = {}
-    for one in things_lying(plan).values():
+    for one in things:
         if one.is_part and not one.suits and one.id not in told:
             found.setdefault((code_of(one.name), one.length, one.width), []).append(one.name)
     return {key: iter(names) for key, names in found.items()}

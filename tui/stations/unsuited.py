@@ -7,7 +7,7 @@ from functools import partial, reduce
 
 from core import accidents
 from core.changes_in_words import listed, misfit_in_words
-from core.lying import called_in_lists, names_of_several
+from core.lying import called_in_lists, names_of_several, things_lying
 from core.on_hand import Misfit
 from core.project import Facts
 from tui.stations.supposing import Change, Supposing
@@ -49,7 +49,7 @@ class Unsuited(Supposing):
 
     def _told(self, misfit: Misfit) -> str:
         plan = self.session.plan
-        return misfit_in_words(misfit, plan.worked.notation, names_of_several(plan))
+        return misfit_in_words(misfit, plan.worked.notation, names_of_several(things_lying(plan).values()))
 
     def _of_one(self, misfit: Misfit, name: str) -> None:
         id, worked = misfit.piece.id, self.session.plan.worked
