@@ -10,7 +10,7 @@ from core.layout.first import first_filling
 from core.layout.fitter import Filling, Fitter
 from core.layout.job import Job
 from core.layout.limit import Limit
-from core.layout.pattern import Outline, Pattern, filling_of, outline_of
+from core.layout.pattern import Outline, Pattern, Sizes, filling_of, outline_of
 from core.layout.shape import Shape
 from core.layout.walker import Walker
 
@@ -46,9 +46,9 @@ class Explorer:
         """The best filling so far."""
         return self.walker.best
 
-    def patterns(self) -> list[list[int]]:
+    def patterns(self) -> list[Sizes]:
         """The sizes on each sheet met so far, by itself or by the other."""
-        return [list(sizes) for _, *sizes in self._cover.pool.shapes]
+        return [pattern[1:] for pattern in self._cover.pool.shapes]
 
     def hear(self, found: Found) -> None:
         """What the other has found."""

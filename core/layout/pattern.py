@@ -11,6 +11,9 @@ from core.layout.shape import Shape, block_of, shape_of
 Pattern: TypeAlias = tuple[int, ...]
 """A kind of stock, then the sizes of the pieces on one sheet of it, in order."""
 
+Sizes: TypeAlias = tuple[int, ...]
+"""The sizes of some pieces, in order."""
+
 Outline: TypeAlias = tuple[tuple[tuple[int, Shape], ...], tuple[int, ...]]
 """A filling without its rooms, as it goes to another process: board and shape of each sheet; what is missing."""
 

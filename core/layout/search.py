@@ -21,7 +21,6 @@ from core.layout.fitter import Filling, Fitter
 from core.layout.gather import gathered
 from core.layout.job import Job
 from core.layout.limit import Limit
-from core.layout.pattern_bound import PatternBound
 from core.layout.preference import spent
 from core.layout.team import Partner
 from core.layout.tree import Layout
@@ -153,6 +152,9 @@ class _Search:
 
     def _together(self, partner: Partner, iterations: int) -> int:
         """Rounds of both explorers; meanwhile the bound is raised. Gives the iterations not needed."""
+        # Imported when it is first needed: most jobs are done before, and its arrays take a moment to load.
+        from core.layout.pattern_bound import PatternBound
+
         explorer = self.explorer
         proof: PatternBound | None = None
         raised = 0
@@ -167,7 +169,7 @@ class _Search:
             # With boards of several costs something a little cheaper is always in reach.
             hopeless = explorer.out_of_reach or len(self.fitter.boards) > 1
             if hopeless and self.bound < len(self.best.blocks):
-                proof = proof or PatternBound(self.fitter.blanks, self.fitter.boards, explorer.patterns())
+                proof = proof or PatternBound(self.fitter.blanks, self.fitter.boards, explorer.patterns(), self.bound)
                 work = BOUND_WORK // (1 + raised // PATIENT_ROUNDS)
                 bound_steps = min(MOST_BOUND_STEPS, 1 + work // proof.work)
                 raised += 1
