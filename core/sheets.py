@@ -20,6 +20,7 @@ from core.grafting import numbers_had, without_cuts_in_waste
 from core.jobs import UNPRICED, Blank, Sheet, blank_of, make_job
 from core.layout.bounds import lower_bound
 from core.layout.divided import in_the_way
+from core.layout.finish import NO_PLACE
 from core.layout.job import Job
 from core.layout.notation import placed_in
 from core.layout.tree import Layout, Unplaced
@@ -219,7 +220,7 @@ def _unplaced(
 ) -> tuple[tuple[str, str], ...]:
     """The wanted pieces that accepted sheets do not give, each with the reason."""
     placed = {piece for pieces in given.values() for piece in pieces}
-    reasons = {part.code: in_the_way(part, job) or "no stock that it fits is left for it" for part in job.parts}
+    reasons = {part.code: in_the_way(part, job) or NO_PLACE for part in job.parts}
     return tuple((piece, reasons[code]) for code, pieces in wanted.items() for piece in pieces if piece not in placed)
 
 

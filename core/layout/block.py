@@ -35,6 +35,7 @@ class Block:
     """Members side by side, and perhaps a room beside them; where it is divided by rips, one above another."""
 
     __slots__ = (
+        "_largest",
         "_settings",
         "deep",
         "length",
@@ -82,6 +83,7 @@ class Block:
         self.noted = False
         """Whether its pieces have been noted as a pattern (`Walker`)."""
         self._settings: frozenset[tuple[bool, int]] | None = None
+        self._largest: int | None = None
 
     def settings(self) -> frozenset[tuple[bool, int]]:
         """The fence settings that cutting it takes: whether it is a rip, and the size that comes off."""
@@ -89,6 +91,13 @@ class Block:
             sizes = {(self.rip, member.width if self.rip else member.length) for member in self.members}
             self._settings = frozenset(sizes).union(*(m.settings() for m in self.members if isinstance(m, Block)))
         return self._settings
+
+    def largest_room(self) -> int:
+        """The area of the largest room in it, whether or not any piece fits it."""
+        if self._largest is None:
+            own = self.room.length * self.room.width if self.room else 0
+            self._largest = max([own, *(m.largest_room() for m in self.members if isinstance(m, Block))])
+        return self._largest
 
 
 Member: TypeAlias = Leaf | Block
@@ -119,11 +128,3 @@ def sizes_of(block: Block) -> list[int]:
     sizes: list[int] = []
     collect(block, sizes)
     return sizes
-
-
-def largest_room(member: Member) -> int:
-    """The area of the largest room in `member`, whether or not any piece fits it."""
-    if isinstance(member, Leaf):
-        return 0
-    own = member.room.length * member.room.width if member.room else 0
-    return max(own, *map(largest_room, member.members)) if member.members else own

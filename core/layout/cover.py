@@ -35,6 +35,12 @@ PRICING_WORK = 1_000_000_000
 WORTH_IT = 5000
 """A new pattern must save more than one part in this many of its board."""
 
+DIVES_IN_VAIN = 3
+"""After so many, and each time after three times as many, the solver chooses whole sheets itself."""
+
+CHOSEN_AMONG = 2000
+"""Among how many patterns: those that cost least above the prices of their pieces."""
+
 PROVING_WORK = 1_000_000
 """How much work may go at once into the proof that no layout costs less (`core.layout.least_boxes`)."""
 
@@ -59,10 +65,12 @@ class Cover:
         self._programme: Programme | None = None
         self._every: EverySheet | None = None
         self._proofs = 0
+        self._dives_in_vain = 0
+        self._patience = DIVES_IN_VAIN
 
     def better_than(self, best: Filling, limit: Limit) -> Filling | None:
-        """A filling that costs less than this one, where the prices leave hope for one; some pieces may be missing."""
-        cost = self.fitter.cost(best.boards)
+        """A filling that costs less than this one, where the prices leave hope for one; more pieces may be missing."""
+        cost = self.fitter.cost_of(best)
         if self._programme is None:
             begun = self._begun(cost, limit)
             if not begun.missing:
@@ -74,7 +82,15 @@ class Cover:
             return None
         decided = self._decided(programme, cost, limit)
         programme.undecide()
-        return self._filled(decided, cost)
+        filled = self._filled(decided, cost)
+        if not filled.missing:
+            return filled
+        self._dives_in_vain += 1
+        if self._dives_in_vain % self._patience:
+            return filled
+        self._patience *= 3
+        chosen = self._filled(self._chosen(cost, limit), cost)
+        return filled if chosen.missing else chosen
 
     def proves(self, best: Filling, limit: Limit) -> bool:
         """Whether no layout can cost less than this, by all sheets that could be in one; call `better_than` before.
@@ -144,6 +160,12 @@ class Cover:
             if any(left):
                 self._price(programme, left, PRICINGS, cost, limit)
         return decided
+
+    def _chosen(self, cost: int, limit: Limit) -> list[Pattern]:
+        """Whole sheets that the solver chooses among the patterns that could be in a layout for less than this cost."""
+        among = Programme(self.fitter)
+        among.add(self.pool.cheapest(CHOSEN_AMONG))
+        return among.choose_whole(cost, limit.reached)
 
     def _filled(self, patterns: Sequence[Pattern], cost: int) -> Filling:
         """These sheets as far as they cost less than this."""

@@ -103,14 +103,26 @@ def answered(job: Job, answer: Callable[[Job], Layout]) -> Layout:
     """
     found = answer(split(job))
     best = joined(job, found)
+    for asked in _otherwise(job, found):
+        tried = joined(job, answer(split(asked)))
+        if rank(job, tried) < rank(job, best):
+            best = replace(tried, lower_bound=min(best.lower_bound, len(tried.sheets)))
+    return best
+
+
+def _otherwise(job: Job, found: Layout) -> Iterator[Job]:
+    """The job without any one kind of divided sheet that has a price and was used, then with fewer of all of them."""
+    owners = [index for index, _, _ in _all(job)]
+    for index in sorted({owners[sheet.stock] for sheet in found.sheets}):
+        stock = job.stock[index]
+        others = (*job.stock[:index], replace(stock, quantity=0), *job.stock[index + 1 :])
+        if stock.price and _is_cut_first(stock) and any(other.quantity != 0 for other in others):
+            yield replace(job, stock=others)
     for more in range(MORE_TRIED):
         fewer = _fewer(job, found, more)
         if fewer is None:
-            break
-        tried = joined(job, answer(split(fewer)))
-        if _bulk(job, tried) <= _bulk(job, best) and len(tried.sheets) < len(best.sheets):
-            return replace(tried, lower_bound=min(best.lower_bound, len(tried.sheets)))
-    return best
+            return
+        yield fewer
 
 
 def _fewer(job: Job, found: Layout, more: int) -> Job | None:
@@ -126,9 +138,10 @@ def _fewer(job: Job, found: Layout, more: int) -> Job | None:
     return None if stocks == list(job.stock) else replace(job, stock=tuple(stocks))
 
 
-def _bulk(job: Job, layout: Layout) -> int:
-    """What has no place."""
-    return sum(one.quantity * job.parts[one.part].length * job.parts[one.part].width for one in layout.unplaced)
+def rank(job: Job, layout: Layout) -> tuple[int, int, int]:
+    """What comes first in `core.layout.preference`: the area that has no place, then money, then sheets."""
+    missing = sum(one.quantity * job.parts[one.part].length * job.parts[one.part].width for one in layout.unplaced)
+    return missing, sum(job.stock[sheet.stock].price for sheet in layout.sheets), len(layout.sheets)
 
 
 def _all(job: Job) -> Iterator[tuple[int, int, Opening]]:

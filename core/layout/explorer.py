@@ -68,8 +68,8 @@ class Explorer:
         """Puts the sheets met so far together anew: a better filling is taken up, one nearly so is walked on."""
         if self.best is not self._tried:
             self._rests = 0
-        if self.best.missing or self._rests:
-            self._rests = max(0, self._rests - 1)
+        if self._rests:
+            self._rests -= 1
             return
         for _ in range(ATTEMPTS):
             if self.walker.done or limit.reached():
@@ -84,14 +84,14 @@ class Explorer:
                 self._rests = min(self._in_vain, MOST_RESTS)
                 return
             self._in_vain = 0
-            if combined.missing:
+            if combined.missing and not self.best.missing:
                 self.walker.go_on_from(combined)
             else:
                 self.walker.take_up(combined)
 
     def prove(self, limit: Limit) -> bool:
         """Whether no filling can cost less than the best: tried where none is to be expected."""
-        if not self.out_of_reach:
+        if not self.out_of_reach or self.best.missing:
             return False
         proved = self._cover.proves(self.best, limit)
         if not proved and self._cover.hopes_for_better(self.best):

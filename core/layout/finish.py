@@ -16,6 +16,8 @@ from core.layout.job import Job, JobPart
 from core.layout.shape import Shape, shape_of
 from core.layout.tree import Cut, Direction, LaidSheet, Layout, Node, Placed, Spare, Unplaced, trimmed
 
+NO_PLACE = "no place was found for it on the stock there is"
+
 
 def layout_of(job: Job, fitter: Fitter, filling: Filling, bound: int) -> Layout:
     """The layout as it is stored, drawn and cut."""
@@ -33,7 +35,7 @@ def layout_of(job: Job, fitter: Fitter, filling: Filling, bound: int) -> Layout:
     unplaced = _without_room(job)
     for of in waiting:
         for part in sorted(set(of)):
-            unplaced.append(Unplaced(part, of.count(part), "no stock that it fits is left for it"))
+            unplaced.append(Unplaced(part, of.count(part), NO_PLACE))
     unplaced.sort(key=lambda left_out: left_out.part)
     return Layout(tuple(sheets), tuple(unplaced), min(bound, len(sheets)))
 

@@ -55,6 +55,10 @@ class Fitter:
         self.empties = [self._empty(board) for board in self.boards]
         self._costs = [board.cost for board in self.boards]
         self._cheapest = min(self._costs, default=0)
+        pieces = sum([blank.quantity for blank in self.blanks])
+        limited = [board for board in self.boards if board.quantity is not None]
+        self.lacking = 1 + sum([board.cost * min(board.quantity or 0, pieces) for board in limited])
+        """More than all sheets cost together of which there are only so many."""
         self._bulks = [blank.area**2 for blank in self.blanks]
         self._fitting = [self._boards_for(blank) for blank in self.blanks]
 
@@ -70,6 +74,10 @@ class Fitter:
         """What these sheets cost."""
         costs = self._costs
         return sum([costs[board] for board in boards])
+
+    def cost_of(self, filling: Filling) -> int:
+        """What an answer costs, with `lacking` for each piece that has no place."""
+        return self.cost(filling.boards) + self.lacking * len(filling.missing)
 
     def bulk(self, sizes: Iterable[int]) -> int:
         """How hard it is to find a place for pieces of these sizes: their areas squared, as small ones are easy."""

@@ -15,7 +15,7 @@ class Limit:
 
     def reached(self) -> bool:
         """Whether to stop now."""
-        return (self._ends is not None and time.monotonic() > self._ends) or self._cancelled()
+        return (self._ends is not None and time.monotonic() >= self._ends) or self._cancelled()
 
     def seconds_left(self) -> float | None:
         """Until the time is over; None where none was set."""

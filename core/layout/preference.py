@@ -20,7 +20,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TypeAlias
 
-from core.layout.block import Block, largest_room
+from core.layout.block import Block
 from core.layout.fitter import Draft, Filling, Fitter
 from core.layout.later import settled_early
 
@@ -39,7 +39,7 @@ def spent(filling: Filling | Draft, fitter: Fitter) -> Score:
 def handiness(filling: Filling | Draft, fitter: Fitter) -> Score:
     """The whole order, for fillings that leave out as little."""
     blocks: Sequence[Block] = filling.blocks
-    largest = max(map(largest_room, blocks), default=0)
+    largest = max([block.largest_room() for block in blocks], default=0)
     return (
         fitter.cost(filling.boards),
         sum([settled_early(block, fitter.later) for block in blocks]) if fitter.later else 0,

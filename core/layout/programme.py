@@ -20,6 +20,9 @@ NEARLY = 0.9
 STRAYING = 0.4
 """By how much of a sheet another pattern may seem the larger part, so that the same is not decided again and again."""
 
+MOST_NODES = 50
+"""How far the solver branches at once when it chooses whole sheets."""
+
 WHOLE = 1_000_000
 """What the cheapest board costs once costs and prices are whole numbers."""
 
@@ -49,7 +52,8 @@ def whole_prices(duals: Sequence[float]) -> list[int]:
 class Programme:
     """For each pattern a number of sheets, so that every piece is on at least one, at the least cost.
 
-    There are no patterns in it at first (`add`).
+    There are no patterns in it at first (`add`). Where stock may run out, pieces may be left out at
+    a cost that no sheets come to.
     """
 
     def __init__(self, fitter: Fitter) -> None:
@@ -69,6 +73,10 @@ class Programme:
         self._solver = solver_for(self._wanted)
         for _, most in self._limits.values():
             self._solver.addRow(-highs().kHighsInf, most, 0, [], [])
+        self._may_lack = len(self._wanted) if limits else 0
+        """How many columns, before those of the patterns, say how many pieces of a size are left out."""
+        for size in range(self._may_lack):
+            self._solver.addCol(fitter.lacking / self._cheapest, 0.0, self._wanted[size], 1, [size], [1.0])
 
     def add(self, patterns: Iterable[Pattern]) -> None:
         """More patterns to choose among."""
@@ -126,7 +134,7 @@ class Programme:
         That one has the largest share of a sheet, or, by chance, nearly so. Gives the patterns
         decided for now; none if what is decided holds every piece. Call `solve` before and after.
         """
-        often = self._solver.getSolution().col_value
+        often = self._solver.getSolution().col_value[self._may_lack :]
         shares = [(value - self._decided.get(index, 0), index) for index, value in enumerate(often)]
         parted = [(share, index) for share, index in shares if share > 1e-6]
         chosen = [index for share, index in parted if share >= NEARLY]
@@ -134,11 +142,28 @@ class Programme:
             chosen = [max((round((share + STRAYING * random()) * WHOLE), -index, index) for share, index in parted)[2]]
         for index in chosen:
             times = self._decided[index] = self._decided.get(index, 0) + 1
-            self._solver.changeColBounds(index, float(times), self._most)
+            self._solver.changeColBounds(self._may_lack + index, float(times), self._most)
         return [self._patterns[index] for index in chosen]
+
+    def choose_whole(self, cost: int, stopped: Callable[[], bool]) -> list[Pattern]:
+        """Whole sheets of the patterns that hold every piece for less than this cost; none where none are found.
+
+        By the solver's own branch and bound, as far as so many nodes tell. Nothing may be asked afterwards.
+        """
+        solver = self._solver
+        columns = self._may_lack + len(self._patterns)
+        solver.changeColsIntegrality(columns, list(range(columns)), [highs().HighsVarType.kInteger] * columns)
+        solver.setOptionValue("mip_max_nodes", MOST_NODES)
+        solver.setOptionValue("objective_target", (cost - self._step) / self._cheapest)
+        solver.cbMipInterrupt += lambda event: event.interrupt() if stopped() else None
+        solver.run()
+        if solver.getInfo().primal_solution_status != highs().SolutionStatus.kSolutionStatusFeasible:
+            return []
+        often = [round(value) for value in solver.getSolution().col_value[self._may_lack :]]
+        return [pattern for pattern, times in zip(self._patterns, often, strict=True) for _ in range(times)]
 
     def undecide(self) -> None:
         """Takes all decisions back. Call `solve` after."""
         for index in self._decided:
-            self._solver.changeColBounds(index, 0.0, self._most)
+            self._solver.changeColBounds(self._may_lack + index, 0.0, self._most)
         self._decided.clear()

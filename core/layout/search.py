@@ -13,13 +13,14 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from core.layout.bounds import bound_of
-from core.layout.divided import answered, is_divided, joined, split
+from core.layout.divided import answered, is_divided, joined, rank, split
 from core.layout.explorer import Explorer
 from core.layout.finish import layout_of
 from core.layout.first import first_filling
 from core.layout.fitter import Filling, Fitter
 from core.layout.gather import gathered
 from core.layout.job import Job
+from core.layout.least_cost import least_cost
 from core.layout.limit import Limit
 from core.layout.preference import spent
 from core.layout.team import Partner
@@ -65,19 +66,20 @@ def lay_out(
     """
     if is_divided(job):
         tell = _told_first(job, announce)
-        return answered(job, lambda asked: _Search(asked, cap_seconds, tell, cancelled).run())
+        # All that is asked about the job shares one cap.
+        limit = Limit(cap_seconds, lambda: False)
+        return answered(job, lambda asked: _Search(asked, limit.seconds_left(), tell, cancelled).run())
     return _Search(job, cap_seconds, announce, cancelled).run()
 
 
 def _told_first(job: Job, announce: Callable[[Layout], None] | None) -> Callable[[Layout], None] | None:
     """Announces a layout of the pieces of divided sheets as one of whole sheets, if it is better than all before."""
-    fewest: list[tuple[int, int]] = []
+    ranks: list[tuple[int, int, int]] = []
 
     def tell(layout: Layout) -> None:
         whole = joined(job, layout)
-        rank = sum(one.quantity for one in whole.unplaced), len(whole.sheets)
-        if announce and (not fewest or rank < fewest[-1]):
-            fewest.append(rank)
+        if announce and (not ranks or rank(job, whole) < ranks[-1]):
+            ranks.append(rank(job, whole))
             announce(whole)
 
     return tell if announce else None
@@ -133,7 +135,7 @@ class _Search:
     @property
     def _least(self) -> int:
         """A cost below which no layout can be."""
-        return self.bound * min(board.cost for board in self.fitter.boards)
+        return least_cost(self.fitter.blanks, self.fitter.boards, self.bound)
 
     def _save(self, iterations: int) -> int:
         """Fewer pieces left out, then less money, then fewer and smaller sheets; gives the iterations not needed."""

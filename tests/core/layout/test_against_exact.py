@@ -24,8 +24,10 @@ from layout_jobs import check
 from published_classes import CLASSES, instance
 
 from core.jobs import Blank, Sheet, make_job
+from core.layout.blanks import blanks_of, boards_of
 from core.layout.bounds import lower_bound
 from core.layout.job import Job, JobPart, JobStock, JobTrim
+from core.layout.least_cost import least_cost
 from core.layout.search import lay_out
 from core.layout.tree import Layout
 
@@ -143,6 +145,29 @@ def test_no_layout_is_better_than_exact(job: Job) -> None:
     assert exact is not None
     assert found(job) >= exact
     assert found(job).sheets >= fewest(job)
+
+
+@of_every_job
+def test_the_least_cost_is_never_above_the_exact_answer(job: Job) -> None:
+    exact = least(job)
+    assert exact is not None
+    assert 0 <= least_money(job) <= exact.money
+
+
+def least_money(job: Job) -> int:
+    """What `least_cost` says, in hundredths alone: boards count their number and their size beside it."""
+    boards = boards_of(job)
+    hundredth = 1000 * (sum(part.quantity for part in job.parts) + 1) ** 2
+    return least_cost(blanks_of(job, boards), boards, lower_bound(job)) // hundredth
+
+
+def test_a_free_piece_on_the_rack_does_not_hide_what_the_rest_costs() -> None:
+    # By hand: four halves of a sheet take two sheets, with one half on the rack for nothing or without; five take both.
+    rack, full = JobStock("rack", 100, 50, quantity=1), JobStock("full", 100, 100, price=100)
+    for quantity, sheets in ((4, 2), (5, 3)):
+        job = Job("1", 0, (JobPart("A", 100, 50, quantity, False),), (rack, full))
+        assert least_money(job) == 200
+        assert found(job) == (200, sheets)
 
 
 @of_every_job

@@ -5,12 +5,16 @@ from __future__ import annotations
 import json
 from collections import Counter
 from dataclasses import replace
+from functools import partial
+from typing import Any
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+import core.layout.search as search
 from core.cuts.steps import meets
-from core.layout.divided import TOO_SMALL, openings_of, split
+from core.layout.divided import TOO_SMALL, openings_of, rank, split
 from core.layout.job import Job, JobPart, JobStock, JobTrim
 from core.layout.search import first_layout, lay_out
 from core.layout.tree import Cut, Layout, Placed, faults, walk
@@ -104,7 +108,52 @@ def test_two_halves_make_a_sheet() -> None:
     too_long = replace(job, parts=(JobPart("A", 1100, 100, 1, False),))
     assert [one.reason for one in lay_out(too_long).unplaced] == ["too long for the trimmed sheet along the grain"]
     scarce = replace(job, stock=(replace(job.stock[0], quantity=1),))
-    assert [one.reason for one in lay_out(scarce).unplaced] == ["no stock that it fits is left for it"]
+    assert [one.reason for one in lay_out(scarce).unplaced] == ["no place was found for it on the stock there is"]
+
+
+@pytest.mark.parametrize(
+    ("parts", "stock", "money"),
+    [
+        # By hand. Of a sheet crosscut at 600 only one piece holds such a part, but four of them cost less than two dear
+        # ones; at a price that is not so dear two do.
+        ((590, 590, 4), (JobStock("cut", 1000, 600, price=10, crosscut_at=600), 1200, 500), 40),
+        ((590, 590, 4), (JobStock("cut", 1000, 600, price=10, crosscut_at=600), 1200, 30), 30),
+        # By its share of the sheet the larger piece seems cheap, but the rest of the sheet is paid for as well.
+        ((1200, 1200, 1), (JobStock("cut", 2440, 1220, price=60, crosscut_at=1300), 1300, 45), 45),
+        ((1290, 1200, 3), (JobStock("cut", 2440, 1220, price=60, crosscut_at=1300), 1300, 45), 135),
+    ],
+)
+def test_least_money_comes_first_where_sheets_are_cut_first(
+    parts: tuple[int, int, int], stock: tuple[JobStock, int, int], money: int
+) -> None:
+    first, length, price = stock
+    other = JobStock("other", length, 1200, price=price)
+    job = replace(PLAIN, parts=(JobPart("A", *parts, False),), stock=(first, other))
+    told: list[Layout] = []
+    layout = lay_out(job, announce=told.append)
+    assert sum(job.stock[sheet.stock].price for sheet in layout.sheets) == money
+    ranks = [rank(job, each) for each in told]
+    assert ranks == sorted(ranks, reverse=True)
+    assert rank(job, layout) == ranks[-1]
+
+
+def test_a_cap_on_the_time_is_for_all_that_is_asked() -> None:
+    cut = JobStock("sheet", 1000, 600, price=10, crosscut_at=490)
+    job = replace(PLAIN, stock=(cut, JobStock("other", 990, 600, price=100)))
+    asked: list[float] = []
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(search, "_Search", partial(_Told, asked))
+        lay_out(replace(job, parts=(JobPart("A", 480, 590, 5, False),)), cap_seconds=5)
+    assert len(asked) > 1
+    assert asked == sorted(asked, reverse=True) and asked[0] <= 5
+
+
+class _Told(search._Search):
+    """Notes what cap it was given."""
+
+    def __init__(self, asked: list[float], job: Job, cap_seconds: float, *others: Any) -> None:
+        asked.append(cap_seconds)
+        super().__init__(job, cap_seconds, *others)
 
 
 def test_a_sheet_that_is_crosscut_and_ripped_first_gives_four_quarters() -> None:

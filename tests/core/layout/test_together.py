@@ -20,7 +20,7 @@ from core.layout.block import Block, Leaf, sizes_of
 from core.layout.cover import Cover
 from core.layout.first import first_filling
 from core.layout.fitter import Filling, Fitter
-from core.layout.job import Job, JobPart, JobStock
+from core.layout.job import Job, JobPart, JobStock, JobTrim
 from core.layout.least_boxes import LeastBoxes
 from core.layout.limit import Limit
 from core.layout.pool import Pool
@@ -166,11 +166,60 @@ def test_a_proof_knows_what_was_heard_of_since_it_was_given_up(monkeypatch: pyte
     assert ignorant.proves(best, WITHOUT_LIMIT)
 
 
-def lay_out_by_walking(job: Job) -> Filling:
+@pytest.mark.parametrize(("number", "seed"), [(3, 1), (5, 5), (7, 2), (8, 1), (8, 5)])
+def test_sheets_put_together_do_with_one_less_than_a_short_walk(
+    number: int, seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # Berkey & Wang's and Martello & Vigo's classes (`published_classes` names the sources).
+    monkeypatch.setattr("core.layout.cover.DIVES_IN_VAIN", 1000)
+    made = instance(number, 40, seed)
+    parts = tuple(JobPart(f"P{index}", *size, 1, True) for index, size in enumerate(made.items))
+    best = lay_out_by_walking(Job("1", 0, parts, (JobStock("sheet", made.side, made.side),)), 300)
+    cover = Cover(Fitter(Job("1", 0, parts, (JobStock("sheet", made.side, made.side),))), tilt=0)
+    for _ in range(8):
+        better = cover.better_than(best, WITHOUT_LIMIT)
+        if better is not None and not better.missing:
+            break
+    assert better is not None and not better.missing
+    assert len(better.blocks) < len(best.blocks)
+
+
+def test_seven_sheets_that_are_nearly_full_are_found() -> None:
+    # By hand, 2800 x 2070 with a kerf of 2.2: three sheets of one P0; three of four P2 side by side and three by four
+    # P1, which need 2756.7 x 2055.8; one of three times P3 over P4, and three P5, which need 2728.3 x 2068.6.
+    sizes = [(27959, 20454, 3), (5123, 2005, 36), (20545, 5355, 12), (12231, 6791, 3), (8433, 6751, 3), (6844, 6838, 3)]
+    parts = tuple(JobPart(f"P{number}", *size, True) for number, size in enumerate(sizes))
+    layout = lay_out(Job("1/10", 22, parts, (JobStock("sheet", 28000, 20700),)))
+    assert len(layout.sheets) == 7 and layout.proved_minimum
+
+
+def test_everything_is_placed_on_stock_that_is_just_enough() -> None:
+    # A full sheet of two P0; two long ones of one P1, and eighteen P2, three P3 and three P4 each; two P5 on the rack.
+    parts = (
+        JobPart("P0", 12009, 11749, 2, True),
+        JobPart("P1", 29929, 8154, 2, True),
+        JobPart("P2", 2661, 2288, 36, True),
+        JobPart("P3", 7074, 2293, 6, True),
+        JobPart("P4", 6900, 2283, 6, True),
+        JobPart("P5", 6970, 3939, 2, True),
+    )
+    trim = JobTrim(60, 60, 60, 60)
+    stock = (
+        JobStock("full", 24400, 12200, trim, 1, 8450),
+        JobStock("long", 30500, 15250, trim, 2, 13000),
+        JobStock("rack", 14000, 4000, quantity=1),
+    )
+    job = Job("1/10", 22, parts, stock)
+    layout = lay_out(job)
+    check(job, layout)
+    assert not layout.unplaced
+
+
+def lay_out_by_walking(job: Job, iterations: int = 1000) -> Filling:
     """A filling that nothing but the walk has found."""
     fitter = Fitter(job)
     walker = Walker(fitter, first_filling(fitter), 0)
-    walker.walk(1000, lambda: False, lambda filling: None)
+    walker.walk(iterations, lambda: False, lambda filling: None)
     return walker.best
 
 
