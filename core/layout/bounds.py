@@ -14,6 +14,7 @@ sizes of stock the bound is that of one sheet as long as the longest and as wide
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
+from math import isqrt
 from operator import mul
 
 from core.layout.blanks import Blank, Board, blanks_of, boards_of
@@ -23,7 +24,10 @@ Stretch = Callable[[int], int]
 """A dual feasible function on whole sizes, times a whole number that makes it whole."""
 
 MOST_SIZES = 60
-"""Most different sizes that give functions of their own: what a bound may cost on a very large job."""
+"""Most different sizes that give functions of their own."""
+
+MOST_SUMS = 3_000_000
+"""What a bound may cost on a very large job: there, fewer sizes give functions."""
 
 
 def lower_bound(job: Job) -> int:
@@ -39,7 +43,7 @@ def bound_of(blanks: Sequence[Blank], boards: Sequence[Board]) -> int:
     length = max(board.length for board in boards)
     width = max(board.width for board in boards)
     bound = max(
-        _by_area(blanks, boards),
+        area_bound(blanks, boards),
         _by_stretches(blanks, length, width),
         _by_conflicts(blanks, length, width),
     )
@@ -48,8 +52,8 @@ def bound_of(blanks: Sequence[Blank], boards: Sequence[Board]) -> int:
     return bound
 
 
-def _by_area(blanks: Sequence[Blank], boards: Sequence[Board]) -> int:
-    """As many of the largest sheets as have the area of all pieces."""
+def area_bound(blanks: Sequence[Blank], boards: Sequence[Board]) -> int:
+    """As many of the largest sheets as have the area of all pieces: a lower bound that is there at once."""
     wanted = sum(blank.area * blank.quantity for blank in blanks)
     sheets = 0
     for board in sorted(boards, key=lambda board: -board.length * board.width):
@@ -126,12 +130,14 @@ def _pictures(first: Sequence[int], last: Sequence[int], whole: int) -> list[Pic
     return list(found)
 
 
-def _stretches(sizes: Iterable[int], whole: int) -> list[Stretch]:
+def _stretches(sizes: Sequence[int], whole: int) -> list[Stretch]:
     """Dual feasible functions on lengths up to `whole`, with the parameters at which they change for these sizes."""
     steps = sorted({min(size, whole - size + 1) for size in sizes} | {whole // 2})
     steps = [step for step in steps if 1 <= step <= whole // 2]
-    if len(steps) > MOST_SIZES:
-        steps = [steps[len(steps) * i // MOST_SIZES] for i in range(MOST_SIZES)]
+    # Each of them gives two functions, and those of lengths go with those of widths.
+    most = min(MOST_SIZES, isqrt(MOST_SUMS // len(sizes)) // 2)
+    if len(steps) > most:
+        steps = [steps[len(steps) * i // most] for i in range(most)]
     found: list[Stretch] = [lambda size: size]
     found += [_without_small(step, whole) for step in steps]
     found += [_in_steps(step, whole) for step in steps]

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from core.layout.bounds import bound_of
+from core.layout.bounds import area_bound, bound_of
 from core.layout.divided import answered, is_divided, joined, rank, split
 from core.layout.explorer import Explorer
 from core.layout.finish import layout_of
@@ -90,7 +90,7 @@ def first_layout(job: Job) -> Layout:
     if is_divided(job):
         return joined(job, first_layout(split(job)))
     fitter = Fitter(job)
-    return layout_of(job, fitter, first_filling(fitter), bound_of(fitter.blanks, fitter.boards))
+    return layout_of(job, fitter, first_filling(fitter), area_bound(fitter.blanks, fitter.boards))
 
 
 class _Search:
@@ -111,12 +111,14 @@ class _Search:
         self.announce = announce
         self.explorer = Explorer(job, 0)
         self.fitter = self.explorer.fitter
-        self.bound = bound_of(self.fitter.blanks, self.fitter.boards)
+        self.bound = area_bound(self.fitter.blanks, self.fitter.boards)
         self.best = self.explorer.best
 
     def run(self) -> Layout:
         """The whole search."""
         self._tell(self.best)
+        if not self.limit.reached():
+            self._raise_bound(bound_of(self.fitter.blanks, self.fitter.boards))
         if self.best.blocks:
             gathering = min(self.job.iterations // GATHERING_SHARE, MOST_GATHERING)
             spare = self._save(self.job.iterations - gathering)
