@@ -59,6 +59,9 @@ def read_list(path: Path, unit: Unit) -> tuple[ListedPart, ...]:
         missing = [name for name in COLUMNS[:4] if name not in heads]
         if missing:
             raise Mistake(f"{path}, line 1: no column {', '.join(missing)}; the columns are {','.join(COLUMNS)}")
+        twice = sorted({name for name in COLUMNS if heads.count(name) > 1})
+        if twice:
+            raise Mistake(f"{path}, line 1: two columns {', '.join(twice)}; leave one of each")
         reader.fieldnames = heads
         for row in reader:
             if any((value or "").strip() for value in row.values() if isinstance(value, str)):

@@ -6,6 +6,7 @@ import argparse
 import os
 import sys
 from collections.abc import Callable, Sequence
+from math import inf
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn
 
@@ -55,7 +56,9 @@ def parser() -> argparse.ArgumentParser:
         one.add_argument("--ascii", action="store_true", help="drawings in plain ASCII")
     bare = commands.add_parser("layout", help="lay out a bare list of parts from a CSV file")
     bare.add_argument("list", type=Path, metavar="PARTS.csv", help="columns part,quantity,length,width,grain")
-    bare.add_argument("--sheet", required=True, metavar="LENGTHxWIDTH", help="2440x1220, or 96x48 with --unit in")
+    bare.add_argument(
+        "--sheet", action="append", required=True, metavar="LENGTHxWIDTH", help="2440x1220, or 96x48 with --unit in"
+    )
     bare.add_argument("--kerf", default="0", help="of the blade")
     bare.add_argument("--trim", default="0", help="what every edge loses, kerf counted")
     bare.add_argument("--unit", choices=("mm", "in"), default="mm", help="of bare numbers (mm)")
@@ -168,10 +171,14 @@ def _layout(options: argparse.Namespace) -> int:
     from core import bare_list, printing
     from tui.output import print_json, print_text
 
-    if options.seconds is not None and options.seconds <= 0:
-        raise Mistake(f"--seconds {options.seconds:g}: more than nothing, please")
+    if options.seconds is not None and not 0 < options.seconds < inf:
+        raise Mistake(f"--seconds {options.seconds:g}: more than nothing, and a number, please")
+    if len(options.sheet) > 1:
+        raise Mistake(f"--sheet {' and '.join(options.sheet)}: a bare list is laid out on one kind of sheet")
     parts = bare_list.read_list(options.list, options.unit)
-    material = bare_list.lay_out_list(parts, options.sheet, options.kerf, options.trim, options.unit, options.seconds)
+    material = bare_list.lay_out_list(
+        parts, options.sheet[0], options.kerf, options.trim, options.unit, options.seconds
+    )
     if options.json:
         print_json(bare_list.document(material))
     else:

@@ -132,6 +132,9 @@ def test_a_list_without_its_columns(tmp_path: Path, run: Run) -> None:
     told = run("layout", a_list(tmp_path, head="name,size"), "--sheet", "2440x1220")
     assert refused(told)
     assert "part, quantity, length, width" in told.err
+    told = run("layout", a_list(tmp_path, head="part,quantity,length,width,Part"), "--sheet", "2440x1220")
+    assert refused(told)
+    assert "two columns part" in told.err
     (tmp_path / "empty.csv").write_text("")
     assert refused(run("layout", tmp_path / "empty.csv", "--sheet", "2440x1220"))
 

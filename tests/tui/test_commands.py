@@ -133,6 +133,9 @@ def test_a_check_that_fails_is_a_finding(tmp_path: Path, run: Run) -> None:
         ["layout", "LIST", "--sheet", "2440x1220", "--unit", "cm"],
         ["layout", "LIST", "--sheet", "2440x1220", "--seconds", "0"],
         ["layout", "LIST", "--sheet", "2440x1220", "--seconds", "soon"],
+        ["layout", "LIST", "--sheet", "2440x1220", "--seconds", "nan"],
+        ["layout", "LIST", "--sheet", "2440x1220", "--seconds", "inf"],
+        ["layout", "LIST", "--sheet", "2440x1220", "--sheet", "2800x2070"],
     ],
     ids=" ".join,
 )
