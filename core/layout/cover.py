@@ -39,7 +39,7 @@ DIVES_IN_VAIN = 3
 """After so many, and each time after three times as many, the solver chooses whole sheets itself."""
 
 CHOSEN_AMONG = 2000
-"""Among how many patterns: those that cost least above the prices of their pieces."""
+"""Where so many patterns could be in a better layout, or more, that would take too long."""
 
 PROVING_WORK = 1_000_000
 """How much work may go at once into the proof that no layout costs less (`core.layout.least_boxes`)."""
@@ -163,8 +163,11 @@ class Cover:
 
     def _chosen(self, cost: int, limit: Limit) -> list[Pattern]:
         """Whole sheets that the solver chooses among the patterns that could be in a layout for less than this cost."""
+        patterns = self.pool.promising()
+        if len(patterns) >= CHOSEN_AMONG:
+            return []
         among = Programme(self.fitter)
-        among.add(self.pool.cheapest(CHOSEN_AMONG))
+        among.add(patterns)
         return among.choose_whole(cost, limit.reached)
 
     def _filled(self, patterns: Sequence[Pattern], cost: int) -> Filling:

@@ -39,10 +39,9 @@ class Pool:
         prices = self._prices
         return self._costs[board] - sum([prices[size] for size in sizes])
 
-    def cheapest(self, most: int) -> list[Pattern]:
-        """At most so many of those that could be in a better layout, by the prices known last."""
-        above = sorted((self._above(pattern), pattern) for pattern in self.shapes)
-        return [pattern for cost, pattern in above[:most] if cost <= self._dearest]
+    def promising(self) -> list[Pattern]:
+        """Those that could be in a better layout, by the prices known last."""
+        return [pattern for pattern in self.shapes if self._above(pattern) <= self._dearest]
 
     def keep(self, patterns: dict[Pattern, Shape], own: bool) -> bool:
         """Keeps these, and says whether any of them was not known."""
@@ -68,8 +67,7 @@ class Pool:
         """Forgets the dearer half, if there are too many; then all that are left are fresh."""
         if self._pieces <= MOST_PIECES or not self._prices:
             return False
-        above = sorted((self._above(pattern), pattern) for pattern in self.shapes)
-        cheapest = [pattern for _, pattern in above[: len(self.shapes) // 2]]
+        cheapest = sorted(self.shapes, key=lambda pattern: (self._above(pattern), pattern))[: len(self.shapes) // 2]
         self.shapes = {pattern: self.shapes[pattern] for pattern in cheapest}
         self._fresh = cheapest
         self._pieces = sum(map(len, cheapest))

@@ -20,8 +20,8 @@ NEARLY = 0.9
 STRAYING = 0.4
 """By how much of a sheet another pattern may seem the larger part, so that the same is not decided again and again."""
 
-MOST_NODES = 50
-"""How far the solver branches at once when it chooses whole sheets."""
+MOST_NODES = 1
+"""How far the solver branches when it chooses whole sheets: what it does before finds most of what it finds at all."""
 
 WHOLE = 1_000_000
 """What the cheapest board costs once costs and prices are whole numbers."""
@@ -148,7 +148,7 @@ class Programme:
     def choose_whole(self, cost: int, stopped: Callable[[], bool]) -> list[Pattern]:
         """Whole sheets of the patterns that hold every piece for less than this cost; none where none are found.
 
-        By the solver's own branch and bound, as far as so many nodes tell. Nothing may be asked afterwards.
+        By the solver's own means for whole numbers (`MOST_NODES`). Nothing may be asked afterwards.
         """
         solver = self._solver
         columns = self._may_lack + len(self._patterns)
