@@ -12,7 +12,8 @@ from fractions import Fraction
 
 from core.layout.block import Block
 from core.layout.fitter import Fitter
-from core.layout.least_boxes import GaveUp, LeastBoxes, Sizes
+from core.layout.least_boxes import GaveUp, LeastBoxes
+from core.layout.pattern import Sizes
 from core.layout.strip import Laid, board_with
 
 

@@ -5,14 +5,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import product
-from typing import TypeAlias
 
 from core.layout.block import Leaf
+from core.layout.pattern import Sizes
 from core.layout.strip import Laid, strip_of
-
-Sizes: TypeAlias = tuple[int, ...]
-"""The sizes of some pieces, in order."""
-
 
 class GaveUp(Exception):
     """The work that was allowed is spent."""
