@@ -10,6 +10,7 @@ from core.layout.block import Leaf
 from core.layout.pattern import Sizes
 from core.layout.strip import Laid, strip_of
 
+
 class GaveUp(Exception):
     """The work that was allowed is spent."""
 
