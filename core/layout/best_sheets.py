@@ -47,7 +47,7 @@ class BestSheets:
         self._rooms = fitter.rooms
         self._length, self._width = fitter.boards[board].length, fitter.boards[board].width
         ways = [
-            [way for way in blank.ways if way[0] <= self._length and way[1] <= self._width] if count else []
+            blank.ways_in(self._length, self._width) if count else []
             for blank, count in zip(fitter.blanks, wanted, strict=True)
         ]
         along = places_for([[way[0] for way in of] for of in ways], wanted, self._length, MOST_PLACES)

@@ -26,6 +26,10 @@ class Blank:
     later: bool = False
     """They are cut when all others are."""
 
+    def ways_in(self, length: int, width: int) -> list[tuple[int, int]]:
+        """The ways in which it fits a rectangle of this size."""
+        return [way for way in self.ways if way[0] <= length and way[1] <= width]
+
     @property
     def area(self) -> int:
         """Length times width, one kerf included in each."""

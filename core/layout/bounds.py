@@ -68,7 +68,7 @@ def area_bound(blanks: Sequence[Blank], boards: Sequence[Board]) -> int:
 
 def _by_stretches(blanks: Sequence[Blank], length: int, width: int) -> int:
     """The largest bound of any two dual feasible functions."""
-    ways = [[way for way in blank.ways if way[0] <= length and way[1] <= width] for blank in blanks]
+    ways = [blank.ways_in(length, width) for blank in blanks]
     first = [of[0] for of in ways]
     last = [of[-1] for of in ways]
     counts = [blank.quantity for blank in blanks]

@@ -95,7 +95,7 @@ class Holdings:
     """The tables of all rectangles on a sheet of this length and width; `counted`: sizes that are counted."""
 
     def __init__(self, blanks: Sequence[Blank], length: int, width: int, counted: Sequence[int] = ()) -> None:
-        ways = [[way for way in blank.ways if way[0] <= length and way[1] <= width] for blank in blanks]
+        ways = [blank.ways_in(length, width) for blank in blanks]
         counts = [blank.quantity for blank in blanks]
         self.along = Places([[way[0] for way in of] for of in ways], counts, length)
         self.across = Places([[way[1] for way in of] for of in ways], counts, width)

@@ -78,8 +78,9 @@ def _told_first(job: Job, announce: Callable[[Layout], None] | None) -> Callable
 
     def tell(layout: Layout) -> None:
         whole = joined(job, layout)
-        if announce and (not ranks or rank(job, whole) < ranks[-1]):
-            ranks.append(rank(job, whole))
+        ranked = rank(job, whole)
+        if announce and (not ranks or ranked < ranks[-1]):
+            ranks.append(ranked)
             announce(whole)
 
     return tell if announce else None
@@ -148,7 +149,7 @@ class _Search:
         iterations -= alone
         if explorer.walker.done or iterations <= 0 or self.saving_limit.reached():
             return max(0, iterations)
-        partner = Partner(self.job, self._least)
+        partner = Partner(self.job, explorer.walker.least)
         try:
             return self._together(partner, iterations)
         finally:
