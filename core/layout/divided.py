@@ -12,6 +12,8 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
+from core.layout.blanks import blanks_of, boards_of
+from core.layout.bounds import bound_of
 from core.layout.finish import obstacle
 from core.layout.job import Job, JobPart, JobStock, JobTrim
 from core.layout.tree import Cut, Direction, LaidSheet, Layout, Node, Spare, Spot, Unplaced, replaced, walk
@@ -107,7 +109,12 @@ def answered(job: Job, answer: Callable[[Job], Layout]) -> Layout:
         tried = joined(job, answer(split(asked)))
         if rank(job, tried) < rank(job, best):
             best = replace(tried, lower_bound=min(best.lower_bound, len(tried.sheets)))
-    return best
+    return replace(best, lower_bound=min(max(best.lower_bound, _fewest(job)), len(best.sheets)))
+
+
+def _fewest(job: Job) -> int:
+    """So many sheets there must be even if none were cut first: more than the number of their pieces tells."""
+    return bound_of(blanks_of(job, boards_of(split(job))), boards_of(job))
 
 
 def _otherwise(job: Job, found: Layout) -> Iterator[Job]:

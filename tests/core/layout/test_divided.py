@@ -102,6 +102,10 @@ def test_two_halves_make_a_sheet() -> None:
     )
     layout = lay_out(job)
     assert len(layout.sheets) == 2 and layout.proved_minimum
+    # Of a sheet that is cut into a large and a small piece only one holds such a part; by the number of pieces that
+    # there must be, two sheets would do for four.
+    unequal = replace(job, stock=(replace(job.stock[0], crosscut_at=900),), parts=(JobPart("A", 800, 590, 4, False),))
+    assert len(lay_out(unequal).sheets) == 4 and lay_out(unequal).proved_minimum
     # What is longer than both halves has no place any more.
     longer = replace(job, parts=(JobPart("A", 600, 100, 1, False),))
     assert [(one.quantity, one.reason) for one in lay_out(longer).unplaced] == [(1, TOO_SMALL)]
