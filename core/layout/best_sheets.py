@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 from core.layout.block import Leaf, sizes_of
 from core.layout.fitter import DEEPEST_TO_FILL, Fitter
 from core.layout.pattern import Pattern, pattern_of
-from core.layout.places import places_for, rests
+from core.layout.places import places_for, rests, sums
 from core.layout.shape import Shape, shape_of
 from core.layout.strip import Laid, board_with, strip_of
 from core.layout.tally import Tallies, Words
@@ -40,9 +40,12 @@ Rests: TypeAlias = Sequence[NDArray[numpy.intp]]
 
 
 class BestSheets:
-    """Finds sheets of one board that hold at most `wanted` pieces of each size."""
+    """Finds sheets of one board that hold at most `wanted` pieces of each size.
 
-    def __init__(self, fitter: Fitter, board: int, wanted: Sequence[int]) -> None:
+    `by_chance`: where there are too many places for cuts, half of those that are tried are met by chance.
+    """
+
+    def __init__(self, fitter: Fitter, board: int, wanted: Sequence[int], by_chance: bool = False) -> None:
         self._board = board
         self._rooms = fitter.rooms
         self._length, self._width = fitter.boards[board].length, fitter.boards[board].width
@@ -50,8 +53,13 @@ class BestSheets:
             blank.ways_in(self._length, self._width) if count else []
             for blank, count in zip(fitter.blanks, wanted, strict=True)
         ]
-        along = places_for([[way[0] for way in of] for of in ways], wanted, self._length, MOST_PLACES)
-        across = places_for([[way[1] for way in of] for of in ways], wanted, self._width, MOST_PLACES)
+        sides = [
+            ([[way[0] for way in of] for of in ways], wanted, self._length, MOST_PLACES),
+            ([[way[1] for way in of] for of in ways], wanted, self._width, MOST_PLACES),
+        ]
+        self.all_places = all(sums(*side) is not None for side in sides)
+        """Whether every place is tried at which a cut can matter."""
+        along, across = [places_for(*side, fitter.random if by_chance else None) for side in sides]
         self._shape = len(along), len(across)
         self._pieces = [
             (bisect_left(along, way[0]), bisect_left(across, way[1]), Leaf(*way, size))

@@ -32,6 +32,15 @@ PRICINGS = 6
 PRICING_WORK = 1_000_000_000
 """How much work that may be, however often, as `BestSheets.work` counts it."""
 
+LOOKS_IN_VAIN = 30
+"""How often at other places, one after another in vain, where places for cuts are left that were not tried."""
+
+MOST_LOOKS = 100
+"""How often in all."""
+
+NEARLY_PAYS = 0.9
+"""Such a share of its cost a sheet must be worth by other prices to be looked at."""
+
 WORTH_IT = 5000
 """A new pattern must save more than one part in this many of its board."""
 
@@ -65,6 +74,7 @@ class Cover:
         self._programme: Programme | None = None
         self._every: EverySheet | None = None
         self._proofs = 0
+        self._looks = MOST_LOOKS
         self._dives_in_vain = 0
         self._patience = DIVES_IN_VAIN
 
@@ -77,6 +87,7 @@ class Cover:
                 return begun
         programme = self._programme = self._programme_with(best)
         self._price(programme, self._wanted, FIRST_PRICINGS, ANY, limit)
+        self._price_otherwise(programme, cost, limit)
         self.pool.judge_by(*programme.prices(), max(0, programme.margin(cost)))
         if limit.reached() or not programme.in_reach(cost):
             return None
@@ -194,6 +205,32 @@ class Cover:
                 if passes == MOST_PASSES:
                     break
                 passes = MOST_PASSES
+
+    def _price_otherwise(self, programme: Programme, cost: int, limit: Limit) -> None:
+        """Adds patterns cut at other places, until less than this cost comes into reach.
+
+        They are looked for by prices between those of the programme and the areas of the pieces, and
+        kept if they pay by those of the programme.
+        """
+        from core.layout.best_sheets import MOST_PASSES, BestSheets
+
+        fitter, in_vain = self.fitter, 0
+        while in_vain < LOOKS_IN_VAIN and self._looks and not programme.in_reach(cost) and not limit.reached():
+            tables = [BestSheets(fitter, board, self._wanted, by_chance=True) for board in range(len(fitter.boards))]
+            self._looks = 0 if all(table.all_places for table in tables) else self._looks - 1
+            prices, costs = programme.prices()
+            rates = [(each, of.length * of.width) for each, of in zip(costs, fitter.boards, strict=True)]
+            by_area = [min([blank.area * each // area for each, area in rates]) for blank in fitter.blanks]
+            share = fitter.random()
+            between = [int(share * one + (1 - share) * other) for one, other in zip(prices, by_area, strict=True)]
+            self.pool.judge_by(prices, costs, -(min(costs) // WORTH_IT))
+            new = False
+            for table, board_cost in zip(tables, costs, strict=True):
+                found = table.worth_more(between, int(NEARLY_PAYS * board_cost), MOST_PASSES)
+                new |= self.pool.offer(found, own=True)
+            if new:
+                self._price_anew(programme)
+            in_vain = 0 if new else in_vain + 1
 
     def _take_in(self, programme: Programme, found: dict[Pattern, Shape]) -> bool:
         """Keeps these patterns and prices anew; False if all of them were known."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import combinations
 
 
@@ -22,24 +22,39 @@ def sums(sizes: Sequence[Sequence[int]], counts: Sequence[int], side: int, most:
     return [*sorted(found), side]
 
 
-def places_for(sizes: Sequence[Sequence[int]], counts: Sequence[int], side: int, most: int) -> list[int]:
+def places_for(
+    sizes: Sequence[Sequence[int]],
+    counts: Sequence[int],
+    side: int,
+    most: int,
+    random: Callable[[], float] | None = None,
+) -> list[int]:
     """All `sums`, if they are no more than so many; else those that are most likely to be of use.
 
     That are the sizes of single pieces, then of equal ones in a row, then of any two, and what
-    these leave of the side.
+    these leave of the side. With `random` half of them are sums met by chance instead.
     """
     places = sums(sizes, counts, side, most)
     if places is not None:
         return places
     chosen = {0, side}
+    likely = most if random is None else most // 2
     for wave in _waves({size: count for of, count in zip(sizes, counts, strict=True) for size in of}, side):
-        room = most - len(chosen)
+        room = likely - len(chosen)
         if room <= 0:
             break
         fitting = {place for place in wave if place < side}
         new = sorted((fitting | {side - place for place in fitting}) - chosen)
         # Of more than there is room for, evenly from the shortest to the longest.
         chosen.update(new if len(new) <= room else [new[len(new) * at // room] for at in range(room)])
+    if random is not None:
+        pieces = [size for of in sizes for size in of]
+        place = 0
+        for _ in range(most - len(chosen)):
+            place += pieces[int(random() * len(pieces))]
+            if place >= side:
+                place = 0
+            chosen.add(place)
     return sorted(chosen)
 
 

@@ -27,17 +27,20 @@ class Pool:
         """From now on only patterns are offered that cost at most `dearest` more than their pieces are priced at."""
         self._prices, self._costs, self._dearest = prices, costs, dearest
 
-    def offer(self, patterns: dict[Pattern, Shape], own: bool) -> None:
-        """Keeps those that could be in a better layout, by the prices known last; `own`: found here."""
+    def offer(self, patterns: dict[Pattern, Shape], own: bool) -> bool:
+        """Keeps those that could be in a better layout, by the prices known last; `own`: found here.
+
+        Says whether any of them was not known.
+        """
         if self._prices:
             patterns = {pattern: of for pattern, of in patterns.items() if self._above(pattern) <= self._dearest}
-        self.keep(patterns, own)
+        return self.keep(patterns, own)
 
     def _above(self, pattern: Pattern) -> int:
-        """What a pattern costs above the prices of its pieces."""
+        """What a pattern costs above the prices of its pieces, at the least: each of these has been rounded."""
         board, *sizes = pattern
         prices = self._prices
-        return self._costs[board] - sum([prices[size] for size in sizes])
+        return self._costs[board] - sum([prices[size] + 1 for size in sizes])
 
     def promising(self) -> list[Pattern]:
         """Those that could be in a better layout, by the prices known last."""
