@@ -194,7 +194,7 @@ def test_seven_sheets_that_are_nearly_full_are_found() -> None:
 
 
 # Sheets of 2440 x 1220 that were cut apart by chance. Of four 2.1% of their area is lost, and no sheet that the prices
-# alone speak for brings four into reach. Of five 0.8%, and some sheet is cut at a place that is none of the likely ones.
+# alone speak for brings four into reach. Of five 0.8%, and some sheet is cut at a place that is no likely one.
 FOUR = ((176, 1208, 2), (294, 701, 8), (513, 1220, 2), (548, 393, 6), (603, 608, 16), (1186, 165, 6))
 FIVE = (
     *((158, 1220, 8), (255, 1220, 3), (391, 404, 6), (494, 1220, 1), (553, 1220, 3), (692, 599, 2)),
