@@ -13,7 +13,6 @@ from fractions import Fraction
 from core.layout.block import Block
 from core.layout.fitter import Fitter
 from core.layout.least_boxes import GaveUp, LeastBoxes
-from core.layout.pattern import Sizes
 from core.layout.strip import Laid, board_with
 
 
@@ -26,7 +25,8 @@ class EverySheet:
         self._area = self._length * self._width
         self._areas = [blank.area for blank in fitter.blanks]
         self._quantities = [blank.quantity for blank in fitter.blanks]
-        self._boxes = LeastBoxes([blank.ways for blank in fitter.blanks], self._length, self._width)
+        ways = [blank.ways for blank in fitter.blanks]
+        self._boxes = LeastBoxes(ways, self._quantities, self._length, self._width)
 
     def priced_at(self, prices: Sequence[int], least: int, work: int, stopped: Callable[[], bool]) -> Block | None:
         """A sheet that is priced so high, or higher; None if there is none.
@@ -49,9 +49,9 @@ class EverySheet:
                 value += prices[size] * self._quantities[size]
             return value
 
-        def found_from(place: int, sizes: Sizes, value: int, area: int) -> Laid | None:
+        def found_from(place: int, some: int, value: int, area: int) -> Laid | None:
             if value >= least:
-                return self._boxes.of(sizes)[0]
+                return self._boxes.of(some)[0]
             for at in range(place, len(order)):
                 self._boxes.allowed -= 1
                 if self._boxes.allowed < 0 or stopped():
@@ -59,14 +59,14 @@ class EverySheet:
                 if value + at_best(at, area) < least:
                     return None
                 size = order[at]
-                if areas[size] > area or sizes.count(size) == self._quantities[size]:
+                if areas[size] > area or dict(self._boxes.counted(some)).get(size) == self._quantities[size]:
                     continue
-                more = tuple(sorted((*sizes, size)))
+                more = some + self._boxes.one[size]
                 if self._boxes.of(more):
                     laid = found_from(at, more, value + prices[size], area - areas[size])
                     if laid is not None:
                         return laid
             return None
 
-        laid = found_from(0, (), 0, self._area)
+        laid = found_from(0, 0, 0, self._area)
         return None if laid is None else board_with(laid, self._length, self._width, self._rooms)

@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
-from itertools import product
+from collections.abc import Iterator, Sequence
 
 from core.layout.block import Leaf
-from core.layout.pattern import Sizes
 from core.layout.strip import Laid, strip_of
 
 
@@ -16,36 +13,74 @@ class GaveUp(Exception):
 
 
 class LeastBoxes:
-    """Lays pieces into rectangles no longer and no wider than this; `ways`: how a piece of each size may lie."""
+    """Lays pieces into rectangles no longer and no wider than this, of which no more than `loss` is free.
 
-    def __init__(self, ways: Sequence[Sequence[tuple[int, int]]], length: int, width: int) -> None:
+    `ways`: how a piece of each size may lie; `quantities`: how many of it there are. Pieces that
+    are taken together are told as one whole number, the sum of `one` for each of them.
+    """
+
+    def __init__(
+        self,
+        ways: Sequence[Sequence[tuple[int, int]]],
+        quantities: Sequence[int],
+        length: int,
+        width: int,
+        loss: int | None = None,
+    ) -> None:
         self._length = length
         self._width = width
-        self._ways = ways
-        self._known: dict[Sizes, list[Laid]] = {}
+        self._loss = length * width if loss is None else loss
+        self._fields: list[tuple[int, int, int]] = []
+        """For each bit of such a number the size that it counts, and where its bits begin and end."""
+        for size, quantity in enumerate(quantities):
+            start = len(self._fields)
+            end = start + quantity.bit_length()
+            self._fields += [(size, start, end)] * (end - start)
+        self.one = [0] * len(ways)
+        """The number of one piece of each size of which there are any."""
+        for size, start, _ in self._fields:
+            self.one[size] = 1 << start
+        self._known = {one: self._alone(size, ways[size]) for size, one in enumerate(self.one) if one}
+        self._areas = [of[0][0] * of[0][1] for of in ways]
         self.allowed = 0
         """How many more pairs of parts, and of rectangles, may be looked at."""
 
-    def of(self, sizes: Sizes) -> list[Laid]:
+    def _alone(self, size: int, ways: Sequence[tuple[int, int]]) -> list[Laid]:
+        return [Leaf(*way, size) for way in ways if way[0] <= self._length and way[1] <= self._width]
+
+    def counted(self, some: int) -> Iterator[tuple[int, int]]:
+        """The sizes of some pieces, and how many there are of each."""
+        while some:
+            size, start, end = self._fields[(some & -some).bit_length() - 1]
+            count = (some >> start) & ((1 << end - start) - 1)
+            yield size, count
+            some -= count << start
+
+    def of(self, some: int) -> list[Laid]:
         """These pieces in every rectangle than which none is smaller; none if they do not go together.
 
         Raises GaveUp when no more work is allowed.
         """
-        known = self._known.get(sizes)
+        known = self._known.get(some)
         if known is None:
-            known = self._known[sizes] = self._alone(sizes[0]) if len(sizes) == 1 else self._together(sizes)
+            known = self._known[some] = self._together(some)
         return known
 
-    def _alone(self, size: int) -> list[Laid]:
-        return [Leaf(*way, size) for way in self._ways[size] if way[0] <= self._length and way[1] <= self._width]
-
-    def _together(self, sizes: Sizes) -> list[Laid]:
+    def _together(self, some: int) -> list[Laid]:
+        parts = [0]
+        largest = self._loss
+        for size, count in self.counted(some):
+            parts = [part + times * self.one[size] for part in parts for times in range(count + 1)]
+            largest += self._areas[size] * count
         found: list[tuple[int, int, bool, Laid, Laid]] = []
-        for some, others in _partings(sizes):
+        for part in parts:
+            # Each way to part them once, whichever of equal pieces are taken.
+            if not 0 < part <= some - part:
+                continue
             if self.allowed <= 0:
                 raise GaveUp
-            first = self.of(some)
-            second = self.of(others) if first else []
+            first = self.of(part)
+            second = self.of(some - part) if first else []
             self.allowed -= 1 + len(first) * len(second)
             for one in first:
                 for other in second:
@@ -55,20 +90,7 @@ class LeastBoxes:
                         found.append((max(one.length, other.length), one.width + other.width, True, one, other))
         found.sort(key=lambda box: box[:2])
         least: list[Laid] = []
-        for _, width, rip, one, other in found:
-            if not least or width < least[-1].width:
+        for length, width, rip, one, other in found:
+            if (not least or width < least[-1].width) and length * width <= largest:
                 least.append(strip_of(rip, (one, other)))
         return least
-
-
-def _partings(sizes: Sizes) -> Iterator[tuple[Sizes, Sizes]]:
-    """Every way to part these pieces in two, each once, whichever of equal pieces are taken."""
-    counts = Counter(sizes)
-    for some in product(*(range(count + 1) for count in counts.values())):
-        others = tuple([count - taken for count, taken in zip(counts.values(), some, strict=True)])
-        if any(some) and some <= others:
-            yield _pieces(counts, some), _pieces(counts, others)
-
-
-def _pieces(sizes: Iterable[int], counts: Sequence[int]) -> Sizes:
-    return tuple([size for size, count in zip(sizes, counts, strict=True) for _ in range(count)])

@@ -10,16 +10,19 @@ cut (`core.layout.gather`). What is best is said in `core.layout.preference`.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from contextlib import suppress
 
 from core.layout.bounds import area_bound, bound_of
 from core.layout.divided import answered, is_divided, joined, rank, split
+from core.layout.every_way import cheapest
 from core.layout.explorer import Explorer
 from core.layout.finish import layout_of
 from core.layout.first import first_filling
 from core.layout.fitter import Filling, Fitter
 from core.layout.gather import gathered
 from core.layout.job import Job
+from core.layout.least_boxes import GaveUp
 from core.layout.least_cost import least_cost
 from core.layout.limit import Limit
 from core.layout.preference import spent
@@ -40,6 +43,9 @@ PATIENT_ROUNDS = 3
 
 MOST_BOUND_STEPS = 40
 """How many steps that may be at the most."""
+
+EVERY_WAY_WORK = 4_000_000
+"""How much work goes into every way to lay few pieces out (`core.layout.least_boxes`); for the bound as much again."""
 
 GATHERING_SHARE = 4
 """One part in this many of the iterations goes to the same sheets with a larger offcut and fewer fence settings."""
@@ -147,13 +153,31 @@ class _Search:
         alone = min(ALONE, iterations // 2)
         explorer.walk(alone, self.saving_limit.reached, self._better)
         iterations -= alone
-        if explorer.walker.done or iterations <= 0 or self.saving_limit.reached():
+        if explorer.walker.done or iterations <= 0 or self.saving_limit.reached() or self._every_way():
             return max(0, iterations)
         partner = Partner(self.job, explorer.walker.least)
         try:
             return self._together(partner, iterations)
         finally:
             partner.end()
+
+    def _every_way(self) -> bool:
+        """Whether the pieces are so few that every way could be tried; then no layout costs less than the best."""
+        costs = [board.cost for board in self.fitter.boards]
+        with suppress(GaveUp):
+            found = self._cheapest(costs, self.fitter.cost_of(self.best))
+            if found is None and self.best.missing:
+                return False
+            self._better(found or self.best)
+            with suppress(GaveUp):
+                # Of several kinds of boards fewer may be enough, and cost more.
+                fewest = self._cheapest([1] * len(costs), len(self.best.blocks)) if len(costs) > 1 else None
+                self._raise_bound(len((fewest or self.best).blocks))
+            return True
+        return False
+
+    def _cheapest(self, costs: Sequence[int], below: int) -> Filling | None:
+        return cheapest(self.fitter, costs, below, EVERY_WAY_WORK, self.saving_limit.reached)
 
     def _together(self, partner: Partner, iterations: int) -> int:
         """Rounds of both explorers; meanwhile the bound is raised. Gives the iterations not needed."""

@@ -102,10 +102,12 @@ def test_pieces_go_together_exactly_if_they_can_be_joined(drawn: list[tuple[int,
     parts = tuple(part for part in parts if part.width <= 10)
     job = Job("1", kerf, parts, (JobStock("sheet", 12, 10),))
     fitter = Fitter(job)
-    boxes = LeastBoxes([blank.ways for blank in fitter.blanks], fitter.boards[0].length, fitter.boards[0].width)
+    board, quantities = fitter.boards[0], [blank.quantity for blank in fitter.blanks]
+    boxes = LeastBoxes([blank.ways for blank in fitter.blanks], quantities, board.length, board.width)
     boxes.allowed = 10**9
-    sizes = tuple(size for size, blank in enumerate(fitter.blanks) for _ in range(blank.quantity))
-    assert bool(boxes.of(sizes)) == (fewest_by_joining(job) == 1)
+    pieces = sum(one * quantity for one, quantity in zip(boxes.one, quantities, strict=True))
+    assert [*boxes.counted(pieces)] == [*enumerate(quantities)]
+    assert bool(boxes.of(pieces)) == (fewest_by_joining(job) == 1)
 
 
 @settings(max_examples=60, deadline=None)
@@ -117,12 +119,12 @@ def test_every_sheet_finds_the_best_and_the_table_nothing_better(drawn: list[tup
     job = Job("1", 0, parts, (JobStock("sheet", 12, 10),))
     fitter = Fitter(job)
     prices = [7 + 5 * size for size in range(len(fitter.blanks))]
-    boxes = LeastBoxes([blank.ways for blank in fitter.blanks], 12, 10)
+    boxes = LeastBoxes([blank.ways for blank in fitter.blanks], [blank.quantity for blank in fitter.blanks], 12, 10)
     boxes.allowed = 10**9
     together = [
         sum(price * count for price, count in zip(prices, chosen, strict=True))
         for chosen in product(*(range(blank.quantity + 1) for blank in fitter.blanks))
-        if any(chosen) and boxes.of(tuple(size for size, count in enumerate(chosen) for _ in range(count)))
+        if any(chosen) and boxes.of(sum(one * count for one, count in zip(boxes.one, chosen, strict=True)))
     ]
     best = max(together)
     every = EverySheet(fitter)

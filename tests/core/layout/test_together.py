@@ -245,11 +245,11 @@ def lay_out_by_walking(job: Job, iterations: int = 1000) -> Filling:
 
 def test_many_equal_pieces_are_parted_by_how_many_not_by_which() -> None:
     # 25 squares of 1 in a square of 5: of the ways to part n equal pieces there are n // 2.
-    boxes = LeastBoxes([((1, 1),)], 5, 5)
+    boxes = LeastBoxes([((1, 1),)], [26], 5, 5)
     boxes.allowed = 10_000
-    assert [(of.length, of.width) for of in boxes.of((0,) * 25)] == [(5, 5)]
+    assert [(of.length, of.width) for of in boxes.of(25)] == [(5, 5)]
     assert boxes.allowed > 0
-    assert boxes.of((0,) * 26) == []
+    assert boxes.of(26) == []
 
 
 def test_a_pool_offers_only_what_its_prices_allow_and_forgets_the_dearest(monkeypatch: pytest.MonkeyPatch) -> None:
