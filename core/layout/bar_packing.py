@@ -21,7 +21,7 @@ from math import ceil, floor
 from operator import add, mul
 from typing import NamedTuple, TypeAlias
 
-from core.layout.programme import WHOLE, highs, solver_for
+from core.layout.solver import WHOLE, highs, solver_for
 
 Counts: TypeAlias = tuple[int, ...]
 """How many of each size, or of each kind of bar."""

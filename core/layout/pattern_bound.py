@@ -22,7 +22,7 @@ from collections.abc import Callable, Iterable, Sequence
 from core.layout.blanks import Blank, Board
 from core.layout.holdings import Holdings
 from core.layout.pattern import Sizes
-from core.layout.programme import WHOLE, solver_for, whole_prices
+from core.layout.solver import WHOLE, solver_for, whole_prices
 
 MOST_WAYS = 100
 """In how many ways the stocks of counted pieces may be parted, all together."""

@@ -1,18 +1,14 @@
-"""The choice of patterns as a linear programme for HiGHS, and decisions for whole sheets in it.
-
-The solver computes in floating point, so what it says is only a proposal: prices are rounded to
-whole numbers, and the patterns that are decided for are counted by those who ask.
-"""
+"""The choice of patterns as a linear programme, and decisions for whole sheets in it."""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable
 from math import floor, gcd
-from typing import Any
 
 from core.layout.fitter import Fitter
 from core.layout.pattern import Pattern
+from core.layout.solver import WHOLE, highs, solver_for, whole_prices
 
 NEARLY = 0.9
 """Such a share of a sheet is as good as a whole one."""
@@ -22,31 +18,6 @@ STRAYING = 0.4
 
 MOST_NODES = 1
 """How far the solver branches when it chooses whole sheets: what it does before finds most of what it finds at all."""
-
-WHOLE = 1_000_000
-"""What the cheapest board costs once costs and prices are whole numbers."""
-
-
-def highs() -> Any:
-    """The solver's module, imported when it is first needed: it takes a moment, and most jobs are done before."""
-    import highspy
-
-    return highspy
-
-
-def solver_for(wanted: Sequence[float]) -> Any:
-    """A quiet solver on one thread, with a row for each size: so many pieces or more."""
-    solver = highs().Highs()
-    for option, value in (("output_flag", False), ("threads", 1)):
-        solver.setOptionValue(option, value)
-    for quantity in wanted:
-        solver.addRow(quantity, highs().kHighsInf, 0, [], [])
-    return solver
-
-
-def whole_prices(duals: Sequence[float]) -> list[int]:
-    """What a piece of each size is worth, in whole numbers, never less than nothing."""
-    return [max(0, round(price * WHOLE)) for price in duals]
 
 
 class Programme:
