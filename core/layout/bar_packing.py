@@ -16,11 +16,11 @@ packing", IJCAI 2003).
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from fractions import Fraction
 from math import ceil, floor
 from operator import add, mul
 from typing import NamedTuple, TypeAlias
 
+from core.layout.melted import Melted
 from core.layout.solver import WHOLE, highs, solver_for
 
 Counts: TypeAlias = tuple[int, ...]
@@ -195,25 +195,14 @@ class Packer:
     def _worth(self, prices: Sequence[int], counts: Counts, room: int, least: int) -> Iterator[Counts]:
         """Every filling of a room that is worth so much, of pieces that are worth something; the dense ones first."""
         sizes = self._sizes
-        order = [size for size, count in enumerate(counts) if count and prices[size]]
-        order.sort(key=lambda size: (Fraction(-prices[size], sizes[size]), size))
+        melted = Melted(prices, sizes, counts)
+        order = melted.order
         filling = [0] * len(counts)
-
-        def at_best(place: int, room: int) -> int:
-            """What pieces from this place in the order are worth in this room, if they could be melted."""
-            worth = 0
-            for size in order[place:]:
-                extent = sizes[size] * counts[size]
-                if extent > room:
-                    return worth + prices[size] * room // sizes[size]
-                room -= extent
-                worth += prices[size] * counts[size]
-            return worth
 
         def from_place(place: int, room: int, worth: int) -> Iterator[Counts]:
             for at in range(place, len(order)):
                 self._step()
-                if worth + at_best(at, room) < least:
+                if worth + melted.at_best(at, room) < least:
                     return
                 size = order[at]
                 for count in range(min(counts[size], room // sizes[size]), 0, -1):

@@ -8,11 +8,11 @@ for. That is quick where few pieces go on a sheet; where many do it is given up.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from fractions import Fraction
 
 from core.layout.block import Block
 from core.layout.fitter import Fitter
 from core.layout.least_boxes import GaveUp, LeastBoxes
+from core.layout.melted import Melted
 from core.layout.strip import Laid, board_with
 
 
@@ -34,20 +34,9 @@ class EverySheet:
         Raises GaveUp after so much more work (`LeastBoxes.allowed`), or when stopped.
         """
         areas = self._areas
-        order = [size for size, price in enumerate(prices) if price]
-        order.sort(key=lambda size: (Fraction(-prices[size], areas[size]), size))
+        melted = Melted(prices, areas, self._quantities)
+        order = melted.order
         self._boxes.allowed = work
-
-        def at_best(place: int, area: int) -> int:
-            """What pieces from this place in the order could bring on this area, if they could be melted."""
-            value = 0
-            for size in order[place:]:
-                all_of_it = areas[size] * self._quantities[size]
-                if all_of_it > area:
-                    return value + prices[size] * area // areas[size]
-                area -= all_of_it
-                value += prices[size] * self._quantities[size]
-            return value
 
         def found_from(place: int, some: int, value: int, area: int) -> Laid | None:
             if value >= least:
@@ -56,7 +45,7 @@ class EverySheet:
                 self._boxes.allowed -= 1
                 if self._boxes.allowed < 0 or stopped():
                     raise GaveUp
-                if value + at_best(at, area) < least:
+                if value + melted.at_best(at, area) < least:
                     return None
                 size = order[at]
                 if areas[size] > area or dict(self._boxes.counted(some)).get(size) == self._quantities[size]:
