@@ -34,8 +34,6 @@ class Walker:
         self.fitter = fitter
         self.best = best
         self.least = least
-        self._goal = 0
-        self._budget: int | None = None
         self._now: Filling | None = None
         self._late = LateAcceptance(())
         self._met: set[Pattern] = set()
@@ -55,7 +53,7 @@ class Walker:
     def go_on_from(self, filling: Filling) -> None:
         """An unfinished filling found in another way: the walk goes on there if it leaves out less than here."""
         now, bulk = self._now or self._lower_goal(), self.fitter.bulk
-        if self._goal or bulk(filling.missing) >= bulk(now.missing):
+        if self.best.missing or bulk(filling.missing) >= bulk(now.missing):
             return
         self._now = filling
         self._late = LateAcceptance(self._score(filling))
@@ -65,7 +63,7 @@ class Walker:
         fitter = self.fitter
         while not self.done:
             now = self._now or self._lower_goal()
-            if not now.missing or (self._goal and self._late.score[0] < self._goal):
+            if not now.missing or (self.best.missing and self._late.score[0] < fitter.bulk(self.best.missing)):
                 self.best, self._now = now, None
                 tell(now)
                 continue
@@ -84,13 +82,11 @@ class Walker:
         return new
 
     def _lower_goal(self) -> Filling:
-        """Begins at the best filling with the freest sheets given up until it keeps to a smaller budget, refilled.
+        """Begins at the best filling with the freest sheets given up until it costs less, refilled.
 
         Where pieces are left out already, the goal is to leave out less.
         """
         fitter, best = self.fitter, self.best
-        self._goal = fitter.bulk(best.missing)
-        self._budget = None if self._goal else fitter.cost(best.boards) - 1
         draft = Draft([*best.boards], [*best.blocks], [*best.missing], self._purse(best))
         while draft.purse is not None and draft.purse < 0:
             without_freest(draft, fitter)
@@ -104,8 +100,9 @@ class Walker:
         return self.fitter.bulk(draft.missing), self.fitter.used(draft)
 
     def _purse(self, filling: Filling) -> int | None:
-        """What further sheets may cost."""
-        return None if self._budget is None else self._budget - self.fitter.cost(filling.boards)
+        """What sheets beside these may cost, to keep below the best filling; None where that leaves pieces out."""
+        cost = self.fitter.cost
+        return None if self.best.missing else cost(self.best.boards) - 1 - cost(filling.boards)
 
     def _note(self, draft: Draft) -> None:
         """Remembers the sheets that were not seen before."""
