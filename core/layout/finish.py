@@ -21,17 +21,13 @@ NO_PLACE = "no place was found for it on the stock there is"
 
 def layout_of(job: Job, fitter: Fitter, filling: Filling, bound: int) -> Layout:
     """The layout as it is stored, drawn and cut."""
-    waiting = [[part for part, count in blank.parts for _ in range(count)] for blank in fitter.blanks]
-    for of in waiting:
-        of.reverse()
+    waiting = [[part for part, count in reversed(blank.parts) for _ in range(count)] for blank in fitter.blanks]
     shaped = sorted(
         (fitter.boards[board].stock, shape_of(block))
         for board, block in zip(filling.boards, filling.blocks, strict=True)
     )
-    sheets = []
-    for stock, shape in shaped:
-        finisher = _Finisher(job, fitter.later, waiting)
-        sheets.append(LaidSheet(stock, trimmed(job.stock[stock], finisher.node(shape), job.kerf)))
+    finisher = _Finisher(job, fitter.later, waiting)
+    sheets = [LaidSheet(stock, trimmed(job.stock[stock], finisher.node(shape), job.kerf)) for stock, shape in shaped]
     unplaced = _without_room(job)
     for of in waiting:
         for part in sorted(set(of)):
