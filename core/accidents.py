@@ -97,7 +97,7 @@ def trim(facts: Facts, part: str, length: Fraction, width: Fraction, kerf: Fract
         width=whole[1],
         unit=f"1/{units}",
         kerf=blade,
-        cuts=write(node, (piece.part,), blade),
+        cuts=write(node, (piece.part,)),
         of=piece.of or piece.id,
         numbers=as_ranges(new_numbers(piece.of or piece.id, node, numbers_used(facts)).told),
     )

@@ -180,7 +180,7 @@ class _Answer:
         for name, one in sorted(self.openings.items(), key=lambda named: -named[1].place):
             root = laid.get(name, Spare(int(one.length / unit), int(one.width / unit)))
             if name in laid or one.waits:
-                pieces = [next(queues[self.job.parts[node.part].code]) for node in placed_in(root, self.job.kerf)]
+                pieces = [next(queues[self.job.parts[node.part].code]) for node in placed_in(root)]
                 host = in_finer_units(standing[one.host], unit)
                 standing[one.host] = grafted(host, one.place, root, pieces, used)
         kept = [sheet for sheet in standing.values() if sheet.pieces]

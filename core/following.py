@@ -64,14 +64,14 @@ def waiting_on(sheet: PlannedSheet, held: Container[str], cut: Container[str] = 
     """The pieces of a sheet in which parts with codes in `held` wait; `cut`: the pieces that are cut already."""
     names = chain([sheet.id], sheet.named.names())
     beyond = passed = 0
-    for place, (spot, name) in enumerate(zip(walk(sheet.root, sheet.kerf), names, strict=False)):
+    for place, (spot, name) in enumerate(zip(walk(sheet.root), names, strict=False)):
         node, x, y = spot.node, spot.x, spot.y
         passed += isinstance(node, Placed)
         if place < beyond or not isinstance(node, Cut) or name in cut:
             continue
         if any(sheet.loses(spot)) or meets(sheet.bad, x, y, node.length, node.width):
             continue
-        pieces = sheet.pieces[passed : passed + len(placed_in(node, sheet.kerf))]
+        pieces = sheet.pieces[passed : passed + len(placed_in(node))]
         if pieces and all(code_of(piece) in held for piece in pieces):
             beyond = place + 1 + nodes_below(node)
             yield Waiting(place, name, node, pieces)
@@ -102,7 +102,7 @@ def followed(
     left_out: list[LeftOut] = []
     # The last first, so that the places of the others stay.
     for piece in reversed(list(waiting_on(sheet, held, cut))):
-        lying = placed_in(piece.node, sheet.kerf)
+        lying = placed_in(piece.node)
         as_they_lie = [
             LeftOut(part, sheet.mm(one.length), sheet.mm(one.width), one.turned)
             for part, one in zip(piece.pieces, lying, strict=True)
@@ -138,5 +138,5 @@ def _laid_anew(
     if asked and (sheets := first_layout(job).sheets):
         root = sheets[0].root
     queues = {blank.code: iter([part for part in parts if code_of(part) == blank.code]) for blank in asked}
-    in_order = [next(queues[job.parts[one.part].code]) for one in placed_in(root, job.kerf)]
+    in_order = [next(queues[job.parts[one.part].code]) for one in placed_in(root)]
     return grafted(in_finer_units(sheet, unit), waiting.place, root, in_order, used)

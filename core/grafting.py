@@ -18,7 +18,7 @@ from core.planned_sheet import PlannedSheet
 
 def gaps_of(sheet: PlannedSheet) -> Iterator[tuple[int, Spot]]:
     """What no part uses and is of use, each with its place in the walk through the tree."""
-    for place, spot in enumerate(walk(sheet.root, sheet.kerf)):
+    for place, spot in enumerate(walk(sheet.root)):
         node = spot.node
         if isinstance(node, Spare) and not meets(sheet.bad, spot.x, spot.y, node.length, node.width):
             yield place, spot
@@ -71,7 +71,7 @@ def grafted(sheet: PlannedSheet, place: int, tree: Node, pieces: Sequence[str], 
 
     `used`: the highest number that a piece of each sheet has had; what is new counts on from there.
     """
-    spots = list(walk(sheet.root, sheet.kerf))
+    spots = list(walk(sheet.root))
     of, old = sheet.named.of, numbers_in(sheet)
     new = new_numbers(of, tree, used)
     beyond = place + nodes_below(spots[place].node)
@@ -101,7 +101,7 @@ def without_idle_cuts(sheet: PlannedSheet, cut: Iterable[str] = ()) -> PlannedSh
             return node
         is_inside = x >= left and y >= bottom
         is_inside &= x + node.length <= sheet.length - right and y + node.width <= sheet.width - top
-        gives_any = any(isinstance(spot.node, Placed) for spot in walk(node, sheet.kerf))
+        gives_any = any(isinstance(spot.node, Placed) for spot in walk(node))
         if is_inside and name not in begun and not gives_any:
             for _ in range(nodes_below(node)):
                 next(numbers)
@@ -135,7 +135,7 @@ def without_cuts_in_waste(sheet: PlannedSheet) -> PlannedSheet:
     def cleared(node: Node, x: int, y: int) -> Node:
         if not isinstance(node, Cut):
             return node
-        if not any(is_of_use(spot) for spot in walk(node, sheet.kerf, x, y)):
+        if not any(is_of_use(spot) for spot in walk(node, x, y)):
             return Spare(node.length, node.width)
         low, high = (one if one is None else cleared(one, *at) for one, *at in members(node, x, y))
         return replace(node, low=low, high=high)

@@ -129,7 +129,7 @@ def _numbered_parts(sheet: PlannedSheet) -> Iterator[tuple[str, str]]:
 def _nodes(sheet: PlannedSheet) -> Iterator[tuple[str, Node]]:
     """A sheet, or piece on hand, and every piece that comes of it, by its name."""
     names = [sheet.id, *(f"{sheet.named.of}.{number}" for number in numbers_in(sheet))]
-    for name, spot in zip(names, walk(sheet.root, sheet.kerf), strict=True):
+    for name, spot in zip(names, walk(sheet.root), strict=True):
         yield name, spot.node
 
 

@@ -99,13 +99,13 @@ class PlannedSheet:
         names = iter(self.pieces)
         return [
             Lying(next(names), spot.x, spot.y, spot.node.length, spot.node.width, spot.node.turned)
-            for spot in walk(self.root, self.kerf)
+            for spot in walk(self.root)
             if isinstance(spot.node, Placed)
         ]
 
     def offcuts(self) -> tuple[Offcut, ...]:
         """What no part uses, and whether it is worth its place on the rack."""
-        return offcuts_of(self.root, self.kerf, self.keeping, self.bad)
+        return offcuts_of(self.root, self.keeping, self.bad)
 
     @property
     def keeping(self) -> Keeping:
@@ -149,7 +149,7 @@ def as_accepted(sheet: PlannedSheet) -> AcceptedSheet:
         width=sheet.width,
         unit=str(sheet.unit),
         kerf=sheet.kerf,
-        cuts=write(sheet.root, sheet.pieces, sheet.kerf),
+        cuts=write(sheet.root, sheet.pieces),
         trim=" ".join(map(str, sheet.trim)),
         price=sheet.price,
         of=sheet.numbers.of if sheet.numbers else "",

@@ -257,7 +257,7 @@ def name_pieces(
                 unit=Fraction(job.unit),
                 kerf=job.kerf,
                 root=laid.root,
-                pieces=tuple(next(queues[job.parts[node.part].code]) for node in placed_in(laid.root, job.kerf)),
+                pieces=tuple(next(queues[job.parts[node.part].code]) for node in placed_in(laid.root)),
                 grain=grain,
                 first_cuts=first_cuts_of(stock, Fraction(job.unit)),
             )

@@ -93,7 +93,7 @@ def compare(
     given: dict[str, list[str]] = {}
     disagreements = []
     for sheet in kept:
-        nodes = placed_in(sheet.root, sheet.kerf)
+        nodes = placed_in(sheet.root)
         for piece, node, is_cut in zip(sheet.pieces, nodes, _free(sheet, cut), strict=True):
             code = code_of(piece)
             length, width = sheet.mm(node.length), sheet.mm(node.width)
@@ -146,7 +146,7 @@ def _free(sheet: PlannedSheet, cut: Container[str]) -> list[bool]:
     """Whether each placed part is off its sheet, in the order of the walk; `cut`: the pieces that are cut."""
     free: set[tuple[int, int]] = set()
     found = []
-    for spot, name in zip(walk(sheet.root, sheet.kerf), chain([sheet.id], sheet.named.names()), strict=False):
+    for spot, name in zip(walk(sheet.root), chain([sheet.id], sheet.named.names()), strict=False):
         if isinstance(spot.node, Placed):
             found.append((spot.x, spot.y) in free)
         elif isinstance(spot.node, Cut) and name in cut:

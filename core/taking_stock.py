@@ -221,7 +221,7 @@ class _Taken:
 
     def _blank(self, node: Node, x: int, y: int, name: str, came: _Came) -> PieceOnHand:
         """A piece that waits to be cut, with its tree, unless it is not what that was planned for."""
-        nodes = [spot.node for spot in walk(node, self.sheet.kerf)]
+        nodes = [spot.node for spot in walk(node)]
         parts = tuple(next(self._parts) for one in nodes if isinstance(one, Placed))
         numbers = tuple(next(self._numbers) for _ in nodes[1:])
         if parts and min(came.over) >= 0:

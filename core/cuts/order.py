@@ -72,7 +72,7 @@ def plain_order(sheets: Iterable[SheetToCut], saws: Sequence[ShopSaw], keeping: 
     return tuple(_step(number, cut) for number, cut in enumerate(cuts, start=1))
 
 
-def offcuts_of(root: Node, kerf: int, keeping: Keeping, bad: Place | None = None) -> tuple[Offcut, ...]:
+def offcuts_of(root: Node, keeping: Keeping, bad: Place | None = None) -> tuple[Offcut, ...]:
     """What no part uses of a sheet, in the order of the walk. What has a bad place in it is not kept.
 
     `keeping` counts in the units of the tree.
@@ -86,7 +86,7 @@ def offcuts_of(root: Node, kerf: int, keeping: Keeping, bad: Place | None = None
             keeping.worth_keeping(spot.node.length, spot.node.width)
             and not meets(bad, spot.x, spot.y, spot.node.length, spot.node.width),
         )
-        for spot in walk(root, kerf)
+        for spot in walk(root)
         if isinstance(spot.node, Spare)
     )
 

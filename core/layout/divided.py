@@ -181,7 +181,7 @@ def _around(tree: Node, bad: tuple[int, int, int, int], kerf: int, rip_first: bo
     Strips on both sides of it one way, then what is left of its strip.
     """
     # The last place first, so that the others stay where they are.
-    for place, spot in reversed([*enumerate(walk(tree, kerf))]):
+    for place, spot in reversed([*enumerate(walk(tree))]):
         piece = spot.node
         if isinstance(piece, Spare) and _has_any(bad, spot):
             x, length = _within(bad[0], bad[2], spot.x, piece.length)
@@ -222,7 +222,7 @@ def _without(length: int, width: int, ways: list[tuple[Direction, int, int]], ke
 def _openings(stock: JobStock, tree: Node, kerf: int) -> Iterator[Opening]:
     """The pieces that are laid out: all that no bad place is in, and of which trimming leaves something."""
     number = 0
-    for place, spot in enumerate(walk(tree, kerf)):
+    for place, spot in enumerate(walk(tree)):
         piece = spot.node
         if not isinstance(piece, Spare) or (stock.bad and _has_any(stock.bad, spot)):
             continue

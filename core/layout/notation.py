@@ -37,7 +37,7 @@ class Named:
     pieces: tuple[str, ...]
 
 
-def write(root: Node, pieces: Sequence[str], kerf: int) -> str:
+def write(root: Node, pieces: Sequence[str]) -> str:
     """The tree as a line. `pieces` names the placed parts in the order of the walk (`S1/1`, always with its stroke)."""
     for piece in pieces:
         if not _NAME.fullmatch(piece):
@@ -203,6 +203,6 @@ def _shown(text: str) -> str:
     return repr(text if len(text) <= 60 else text[:57] + "...")
 
 
-def placed_in(root: Node, kerf: int) -> list[Placed]:
+def placed_in(root: Node) -> list[Placed]:
     """The placed parts in the order in which `write` and `read` name them."""
-    return [spot.node for spot in walk(root, kerf) if isinstance(spot.node, Placed)]
+    return [spot.node for spot in walk(root) if isinstance(spot.node, Placed)]

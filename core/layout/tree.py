@@ -109,7 +109,7 @@ def members(cut: Cut, x: int, y: int) -> tuple[tuple[Node | None, int, int], tup
     return (cut.low, x, y), (high, x + cut.length - high.length, y)
 
 
-def walk(node: Node, kerf: int, x: int = 0, y: int = 0) -> Iterator[Spot]:
+def walk(node: Node, x: int = 0, y: int = 0) -> Iterator[Spot]:
     """Every node of the tree with its place: a cut before what it makes, low before high."""
     pending = [Spot(x, y, node)]
     while pending:
@@ -122,7 +122,7 @@ def walk(node: Node, kerf: int, x: int = 0, y: int = 0) -> Iterator[Spot]:
 
 def nodes_below(node: Node) -> int:
     """How many pieces come of a node, those that are cut again among them."""
-    return sum(1 for _ in walk(node, 0)) - 1
+    return sum(1 for _ in walk(node)) - 1
 
 
 def replaced(node: Node, place: int, tree: Node) -> Node:
@@ -143,7 +143,7 @@ def _replaced(node: Node, place: int, tree: Node, places: Iterator[int]) -> Node
 def faults(node: Node, kerf: int) -> list[str]:
     """Why this tree could not be cut as it stands; empty for a sound one. Meant for tests and for reading files."""
     found: list[str] = []
-    for spot in walk(node, kerf):
+    for spot in walk(node):
         if spot.node.length <= 0 or spot.node.width <= 0:
             found.append(f"a piece {spot.node.length} x {spot.node.width} has no size")
         cut = spot.node

@@ -40,7 +40,7 @@ def test_every_order_frees_every_part_where_it_lies(drawn: tuple[int, list[Plan]
             for m in came.values()
             if m.use in ("offcut", "waste")
         ]
-        assert Counter(left) == Counter(offcuts_of(plan.root, kerf, KEEPING))
+        assert Counter(left) == Counter(offcuts_of(plan.root, KEEPING))
 
 
 @settings(max_examples=200, deadline=None)

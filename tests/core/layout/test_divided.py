@@ -59,7 +59,7 @@ def check(job: Job, layout: Layout) -> None:
         stock = job.stock[sheet.stock]
         assert (sheet.root.length, sheet.root.width) == (stock.length, stock.width)
         assert faults(sheet.root, job.kerf) == []
-        for spot in walk(sheet.root, job.kerf):
+        for spot in walk(sheet.root):
             if isinstance(spot.node, Placed):
                 placed[spot.node.part] += 1
                 for at, loses, start, extent in (

@@ -29,7 +29,7 @@ def sizes_cut_early(job: Job, laid: LaidSheet) -> int:
     """
     stock = job.stock[laid.stock]
     later = {part.code for part in job.parts if part.later}
-    codes = [job.parts[node.part].code for node in placed_in(laid.root, job.kerf)]
+    codes = [job.parts[node.part].code for node in placed_in(laid.root)]
     names = tuple(f"{code}/{number}" for number, code in enumerate(codes))
     sheet = SheetToCut("s", laid.root, names, job.kerf)
     steps = order_of([sheet], [ShopSaw("saw", "any", Fraction(job.kerf))], Keeping(1, 1), 100.0, frozenset(later))

@@ -53,14 +53,12 @@ def test_every_layout_is_sound(job: Job) -> None:
 @given(jobs())
 def test_every_layout_can_be_written_down_and_read_back(job: Job) -> None:
     for sheet in lay_out(job).sheets:
-        placed = placed_in(sheet.root, job.kerf)
+        placed = placed_in(sheet.root)
         pieces = tuple(f"{job.parts[leaf.part].code}/{number}" for number, leaf in enumerate(placed))
-        line = write(sheet.root, pieces, job.kerf)
+        line = write(sheet.root, pieces)
         stock = job.stock[sheet.stock]
         named = read(line, stock.length, stock.width, job.kerf)
-        assert [replace(leaf, part=0) for leaf in placed_in(named.root, job.kerf)] == [
-            replace(leaf, part=0) for leaf in placed
-        ]
+        assert [replace(leaf, part=0) for leaf in placed_in(named.root)] == [replace(leaf, part=0) for leaf in placed]
 
 
 def test_other_processes_answer_with_the_same_bytes() -> None:
@@ -94,7 +92,7 @@ def strips(width: int, quantity: int, kerf: int, trim: JobTrim, sheet: int) -> i
     """How many strips of this width one sheet yields."""
     job = Job("1", kerf, (JobPart("S", 500, width, quantity, False),), (JobStock("sheet", 500, sheet, trim, 1),))
     layout = lay_out(job)
-    return sum(isinstance(spot.node, Placed) for sheet in layout.sheets for spot in walk(sheet.root, kerf))
+    return sum(isinstance(spot.node, Placed) for sheet in layout.sheets for spot in walk(sheet.root))
 
 
 @pytest.mark.parametrize(
@@ -125,7 +123,7 @@ def test_a_rest_no_wider_than_the_blade_is_eaten_by_it() -> None:
     job = Job("1", 3, (JobPart("A", 98, 48, 1, False),), (JobStock("sheet", 100, 50),))
     (sheet,) = lay_out(job).sheets
     assert faults(sheet.root, 3) == []
-    assert [spot.node for spot in walk(sheet.root, 3) if isinstance(spot.node, Placed)] == [Placed(98, 48, 0)]
+    assert [spot.node for spot in walk(sheet.root) if isinstance(spot.node, Placed)] == [Placed(98, 48, 0)]
 
 
 def test_a_part_as_large_as_the_sheet_needs_no_cut() -> None:
@@ -184,7 +182,7 @@ def test_what_is_free_is_gathered_into_one_offcut() -> None:
     job = Job("1", 0, (JobPart("A", 50, 20, 5, True),), (JobStock("sheet", 100, 100),))
     layout = lay_out(job)
     assert layout.proved_minimum
-    spare = [spot.node for spot in walk(layout.sheets[0].root, 0) if isinstance(spot.node, Spare)]
+    spare = [spot.node for spot in walk(layout.sheets[0].root) if isinstance(spot.node, Spare)]
     assert [node.length * node.width for node in spare] == [5000]
 
 

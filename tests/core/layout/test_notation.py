@@ -16,12 +16,12 @@ from core.mistakes import Mistake
 def test_any_tree_is_read_as_it_was_written(data: st.DataObject, kerf: int) -> None:
     root = data.draw(trees(kerf))
     assert faults(root, kerf) == []
-    pieces = tuple(f"S{index}/1" for index in range(len(placed_in(root, kerf))))
-    line = write(root, pieces, kerf)
+    pieces = tuple(f"S{index}/1" for index in range(len(placed_in(root))))
+    line = write(root, pieces)
     assert "\n" not in line
     named = read(line, root.length, root.width, kerf)
     assert named.pieces == pieces
-    assert write(named.root, named.pieces, kerf) == line
+    assert write(named.root, named.pieces) == line
     assert same_shape(named.root, root)
 
 
@@ -45,7 +45,7 @@ def test_it_reads_as_a_person_would_write_it() -> None:
     assert write(root, ("A/1", "A/2", "B/1"), 3) == line.replace(" T", "")
     named = read(line, 100, 50, 3)
     assert named.pieces == ("A/1", "A/2", "B/1")
-    assert [placed.turned for placed in placed_in(named.root, 3)] == [False, False, True]
+    assert [placed.turned for placed in placed_in(named.root)] == [False, False, True]
 
 
 @pytest.mark.parametrize(
