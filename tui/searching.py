@@ -10,7 +10,7 @@ from collections.abc import Callable
 from contextlib import suppress
 
 from core.layout.job import Job
-from core.layout.transport import layout_from_json
+from core.layout.transport import layout_told
 from core.layout.tree import Layout
 
 LONGEST_LINE = 64 * 1024 * 1024
@@ -48,7 +48,7 @@ class Searcher:
             told = json.loads(line)
             # An answer to an older job may still have been on its way.
             if told["job"] == job.search_key():
-                layout = layout_from_json(json.dumps(told["layout"]))
+                layout = layout_told(told["layout"])
                 if told["final"]:
                     return layout
                 better(layout)

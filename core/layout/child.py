@@ -16,7 +16,7 @@ from functools import partial
 from core.layout.job import Job
 from core.layout.lines import lines_of
 from core.layout.search import lay_out
-from core.layout.transport import layout_as_json
+from core.layout.transport import told_of
 from core.layout.tree import Layout
 
 
@@ -27,14 +27,15 @@ def main() -> None:
     lines = lines_of(sys.stdin)
     while line := lines.get():
         job = Job.from_json(line)
-        name = json.dumps(job.search_key())
+        name = job.search_key()
         layout = lay_out(job, announce=partial(_say, name), cancelled=lambda: not lines.empty())
         if lines.empty():
             _say(name, layout, final=True)
 
 
 def _say(name: str, layout: Layout, final: bool = False) -> None:
-    sys.stdout.write(f'{{"job":{name},"final":{json.dumps(final)},"layout":{layout_as_json(layout)}}}\n')
+    told = {"job": name, "final": final, "layout": told_of(layout)}
+    sys.stdout.write(json.dumps(told, separators=(",", ":")) + "\n")
     sys.stdout.flush()
 
 

@@ -1,28 +1,23 @@
-"""A layout as JSON, for another process: lists in lists, a few letters for each kind of node."""
+"""A layout as JSON has it, for another process: lists in lists, a few letters for each kind of node."""
 
 from __future__ import annotations
 
-import json
 from typing import Any
 
 from core.layout.tree import Cut, LaidSheet, Layout, Node, Placed, Spare, Unplaced
 
 
-def layout_as_json(layout: Layout) -> str:
-    """One line of JSON, from which `layout_from_json` makes an equal layout."""
-    return json.dumps(
-        {
-            "sheets": [[sheet.stock, _listed(sheet.root)] for sheet in layout.sheets],
-            "unplaced": [[left.part, left.quantity, left.reason] for left in layout.unplaced],
-            "lower_bound": layout.lower_bound,
-        },
-        separators=(",", ":"),
-    )
+def told_of(layout: Layout) -> dict[str, Any]:
+    """What is told, from which `layout_told` makes an equal layout."""
+    return {
+        "sheets": [[sheet.stock, _listed(sheet.root)] for sheet in layout.sheets],
+        "unplaced": [[left.part, left.quantity, left.reason] for left in layout.unplaced],
+        "lower_bound": layout.lower_bound,
+    }
 
 
-def layout_from_json(text: str) -> Layout:
-    """The layout that `layout_as_json` wrote."""
-    told: dict[str, Any] = json.loads(text)
+def layout_told(told: dict[str, Any]) -> Layout:
+    """The layout that `told_of` told."""
     return Layout(
         tuple(LaidSheet(stock, _node(root)) for stock, root in told["sheets"]),
         tuple(Unplaced(*left) for left in told["unplaced"]),
