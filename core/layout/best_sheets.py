@@ -4,7 +4,7 @@ A table over all rectangles that matter: the best content of a rectangle is its 
 that of a smaller rectangle, or what the two hold that a cut makes of it, if they do not take more
 pieces of a size between them than are wanted. By this last condition it is a guess: a rectangle
 remembers one content only, and another that is as good might have gone together with more. (Without
-it the recursion is exact, and bounds what any sheet can hold: `core.layout.pattern_bound`.)
+it the recursion is exact, and bounds what any sheet can hold: `core.layout.holdings`.)
 """
 
 from __future__ import annotations

@@ -5,7 +5,7 @@ is still free; its members are pieces, or blocks divided in the other direction.
 members means nothing here, so whatever is free in a block is always one room: taking a member
 out merges its place with what was free before. Sizes include one kerf (`core.layout.blanks`).
 
-Blocks never change, so layouts share all that they have in common.
+A block never changes what it holds, so layouts share all that they have in common.
 """
 
 from __future__ import annotations

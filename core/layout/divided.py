@@ -146,7 +146,7 @@ def _fewer(job: Job, found: Layout, more: int) -> Job | None:
 
 
 def rank(job: Job, layout: Layout) -> tuple[int, int, int]:
-    """What comes first in `core.layout.preference`: the area that has no place, then money, then sheets."""
+    """As `core.layout.preference` begins, with whole sheets: the area that has no place, then money, then sheets."""
     missing = sum(one.quantity * job.parts[one.part].length * job.parts[one.part].width for one in layout.unplaced)
     return missing, sum(job.stock[sheet.stock].price for sheet in layout.sheets), len(layout.sheets)
 

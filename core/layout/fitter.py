@@ -14,7 +14,10 @@ from core.layout.notation import DEEPEST
 from core.layout.room import Losses, Rooms
 
 DEEPEST_TO_FILL = DEEPEST - 8
-"""A sheet with so many cuts inside one another gets no more pieces, so that every layout can be written down."""
+"""A sheet with so many cuts inside one another gets no more pieces, so that every layout can be written down.
+
+Round them come the cuts that trim it, and those that are made first.
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,8 +52,9 @@ class Fitter:
         self.later = frozenset(size for size, blank in enumerate(self.blanks) if blank.later)
         """The sizes of pieces that are cut when all others are."""
         self.random = Random(job.seed + number).random
-        self.largest_board = max((board.length * board.width for board in self.boards), default=1)
-        self.rooms = Rooms(self.blanks, self.largest_board)
+        self.largest_area = max((board.length * board.width for board in self.boards), default=1)
+        """That of the largest board."""
+        self.rooms = Rooms(self.blanks, self.largest_area)
         self.inserter = Inserter(self.rooms)
         self.empties = [self._empty(board) for board in self.boards]
         self._costs = [board.cost for board in self.boards]

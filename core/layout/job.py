@@ -68,8 +68,8 @@ class Job:
     """Parts to be got out of stock with one kerf. All lengths count the same unit.
 
     `unit` says how many millimetres one count is, as a fraction ("1/1600"); the engine
-    does not use it. `iterations`, which each of two searches side by side has, and `seed`
-    fix the search, so that the same job gives the same layout on any machine.
+    does not use it. `iterations` and `seed` fix the search, so that the same job gives the same
+    layout on any machine: it makes so many, and what searches beside it later on about as many more.
     """
 
     unit: str

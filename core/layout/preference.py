@@ -43,7 +43,7 @@ def handiness(filling: Filling | Draft, fitter: Fitter) -> Score:
     return (
         fitter.cost(filling.boards),
         sum([settled_early(block, fitter.later) for block in blocks]) if fitter.later else 0,
-        -(largest * OFFCUT_STEPS // fitter.largest_board),
+        -(largest * OFFCUT_STEPS // fitter.largest_area),
         sum([len(block.settings()) for block in blocks]),
         sum([not block.rip for block in blocks]),
         sum([block.nodes for block in blocks]),

@@ -48,7 +48,7 @@ class Losses(dict[int, int]):
 
 
 class Room:
-    """A free rectangle. There is one room of each size in a job, whatever sheets it is on."""
+    """A free rectangle. Free rectangles of one size share their room, whatever sheets they are on."""
 
     __slots__ = ("_rooms", "length", "losses", "useful", "width", "worth")
 

@@ -21,7 +21,7 @@ def sheets_in_a_row(fitter: Fitter, tilt: int, stopped: Callable[[], bool]) -> l
     large as a board, and in proportion where it is smaller. Of several boards the one is taken on which
     most is brought for its cost.
     """
-    whole = fitter.largest_board
+    whole = fitter.largest_area
     shares = [blank.area * WHOLE // whole for blank in fitter.blanks]
     prices = [max(1, share + tilt * share * share // WHOLE) for share in shares]
     left = [blank.quantity for blank in fitter.blanks]
