@@ -11,6 +11,7 @@ import pytest
 from hypothesis import given, settings
 from layout_jobs import check, jobs
 
+from core.layout.divided import rank
 from core.layout.job import Job, JobPart, JobStock, JobTrim
 from core.layout.notation import placed_in, read, write
 from core.layout.search import lay_out
@@ -84,6 +85,8 @@ def test_what_is_better_is_announced_and_the_search_can_be_cancelled() -> None:
     told: list[Layout] = []
     layout = lay_out(SHELVES, announce=told.append)
     assert told[-1] == layout
+    ranks = [rank(SHELVES, each) for each in told]
+    assert ranks == sorted(ranks, reverse=True) and ranks[-1] < ranks[0]
     assert lay_out(SHELVES, cancelled=lambda: True) == told[0]
     assert lay_out(SHELVES, cap_seconds=0) == told[0]
 
