@@ -241,14 +241,23 @@ def _openings(stock: JobStock, tree: Node, kerf: int) -> Iterator[Opening]:
 def _lost(
     ends: tuple[int, int], whole: int, trim: tuple[int, int], first: tuple[int, int], kerf: int
 ) -> tuple[int, int]:
-    """What a piece loses at both ends one way: of the sheet's own edges, and of those that a first cut made.
+    """What a piece loses at both ends one way: what the sheet's own edges do, and those that a first cut made.
 
-    `first`: where that is, and what both its sides lose. What was cut round a bad place loses nothing.
+    `first`: where that is, and what both its sides lose. What was cut round a bad place loses no more than
+    there is left to lose.
     """
     (start, end), (at, loses) = ends, first
-    low = trim[0] if start == 0 else loses if start - kerf == at else 0
-    high = trim[1] if end == whole else loses if end == at else 0
-    return low, high
+    low, high = (0, trim[0]), (whole, trim[1])
+    if 0 < at < start:
+        low = at + kerf, loses
+    elif at:
+        high = at, loses
+    return _left_to_lose(low[1], start - low[0], kerf), _left_to_lose(high[1], high[0] - end, kerf)
+
+
+def _left_to_lose(loses: int, gone: int, kerf: int) -> int:
+    """What an edge still loses where so much is gone: nothing, or at least a kerf."""
+    return max(loses - gone, min(loses, kerf)) if gone < loses else 0
 
 
 def _has_any(bad: tuple[int, int, int, int], spot: Spot) -> bool:

@@ -180,6 +180,22 @@ def test_a_bad_place_is_cut_out_of_what_the_first_cuts_leave_and_the_cuts_round_
     assert sorted(found) == [(447, 50, 447, 50), (447, 50, 447, 50), (495, 547, 485, 547), (502, 547, 492, 547)]
 
 
+def test_what_is_cut_round_a_bad_place_in_the_trim_loses_the_rest_of_it() -> None:
+    # By hand: of a trim of 8 a place of 2 and a kerf of 3 leave 3; of one of 6 they leave 1, less than the blade takes.
+    stock = JobStock("sheet", 100, 50, JobTrim(left=8), bad=(0, 0, 2, 50))
+    job = Job("1", 3, (JobPart("A", 92, 40, 1, False),), (stock,), iterations=30)
+    assert [one.stock.trim.left for one in openings_of(stock, 3)[1]] == [3]
+    assert not lay_out(job).unplaced
+    assert lay_out(replace(job, parts=(JobPart("A", 93, 40, 1, False),))).unplaced
+    assert [one.stock.trim.left for one in openings_of(replace(stock, trim=JobTrim(left=6)), 3)[1]] == [3]
+    # The same beside a first cut.
+    first = JobStock("sheet", 100, 50, crosscut_at=40, crosscut_trim=8, bad=(43, 0, 2, 50))
+    assert [(one.stock.length, one.stock.trim.left, one.stock.trim.right) for one in openings_of(first, 3)[1]] == [
+        (40, 0, 8),
+        (52, 3, 0),
+    ]
+
+
 def test_of_the_ways_round_a_bad_place_the_one_with_the_larger_piece_is_taken() -> None:
     # A place at the lower edge, far from both ends: a rip above it leaves the most.
     tree, openings = openings_of(JobStock("sheet", 1000, 600, bad=(450, 0, 100, 50)), 3)
