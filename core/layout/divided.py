@@ -8,11 +8,11 @@ trees begin with the settled cuts.
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, deque
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
-from core.layout.blanks import blanks_of, boards_of
+from core.layout.blanks import Blank, Board, blanks_of, boards_of
 from core.layout.bounds import bound_of
 from core.layout.finish import obstacle
 from core.layout.job import Job, JobPart, JobStock, JobTrim
@@ -22,6 +22,9 @@ TOO_SMALL = "it would fit a whole sheet, but not what is left by a first cut or 
 
 MORE_TRIED = 3
 """How often it is asked again for fewer sheets, each time for one more."""
+
+MOST_ASKED = 8
+"""How often it is asked in all."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,29 +104,38 @@ def answered(job: Job, answer: Callable[[Job], Layout]) -> Layout:
     """The answer to a job with divided sheets, by whoever answers the question with their pieces.
 
     To that, one piece of a sheet is as good without the other. Where it leaves halves over, it is
-    asked again with only so many sheets as would do if all their pieces were used.
+    asked again with only so many sheets as would do if all their pieces were used, and so on from
+    each answer.
     """
     found = answer(split(job))
     best = joined(job, found)
-    for asked in _otherwise(job, found):
-        tried = joined(job, answer(split(asked)))
+    asked = [job]
+    waiting = deque(_otherwise(job, found))
+    while waiting and len(asked) < MOST_ASKED:
+        less = waiting.popleft()
+        if less in asked:
+            continue
+        asked.append(less)
+        found = answer(split(less))
+        tried = joined(job, found)
         if rank(job, tried) < rank(job, best):
             best = replace(tried, lower_bound=min(best.lower_bound, len(tried.sheets)))
-    return replace(best, lower_bound=min(max(best.lower_bound, _fewest(job)), len(best.sheets)))
+        waiting.extend(_otherwise(less, found))
+    return replace(best, lower_bound=min(max(best.lower_bound, fewest(job, bound_of)), len(best.sheets)))
 
 
-def _fewest(job: Job) -> int:
+def fewest(job: Job, bound: Callable[[tuple[Blank, ...], tuple[Board, ...]], int]) -> int:
     """So many sheets there must be even if none were cut first: more than the number of their pieces tells."""
-    return bound_of(blanks_of(job, boards_of(split(job))), boards_of(job))
+    return bound(blanks_of(job, boards_of(split(job))), boards_of(job))
 
 
 def _otherwise(job: Job, found: Layout) -> Iterator[Job]:
-    """The job without any one kind of divided sheet that has a price and was used, then with fewer of all of them."""
+    """The job without any one kind of sheet that has a price and was used, then with fewer of all divided ones."""
     owners = [index for index, _, _ in _all(job)]
     for index in sorted({owners[sheet.stock] for sheet in found.sheets}):
         stock = job.stock[index]
         others = (*job.stock[:index], replace(stock, quantity=0), *job.stock[index + 1 :])
-        if stock.price and _is_cut_first(stock) and any(other.quantity != 0 for other in others):
+        if stock.price and any(other.quantity != 0 for other in others):
             yield replace(job, stock=others)
     for more in range(MORE_TRIED):
         fewer = _fewer(job, found, more)
@@ -248,7 +260,7 @@ def _lost(
     """
     (start, end), (at, loses) = ends, first
     low, high = (0, trim[0]), (whole, trim[1])
-    if 0 < at < start:
+    if 0 < at <= start:
         low = at + kerf, loses
     elif at:
         high = at, loses

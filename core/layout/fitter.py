@@ -60,9 +60,9 @@ class Fitter:
         self._costs = [board.cost for board in self.boards]
         self._cheapest = min(self._costs, default=0)
         pieces = sum([blank.quantity for blank in self.blanks])
-        limited = [board for board in self.boards if board.quantity is not None]
-        self.lacking = 1 + sum([board.cost * min(board.quantity or 0, pieces) for board in limited])
-        """More than all sheets cost together of which there are only so many."""
+        limited = sum([of.cost * min(of.quantity, pieces) for of in self.boards if of.quantity is not None])
+        self.lacking = 1 + limited + max([of.cost for of in self.boards if of.quantity is None], default=0)
+        """More than a piece can cost: a sheet of its own, beside all of those of which there are only so many."""
         self._bulks = [blank.area**2 for blank in self.blanks]
         self._fitting = [self._boards_for(blank) for blank in self.blanks]
 

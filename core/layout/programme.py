@@ -24,7 +24,7 @@ class Programme:
     """For each pattern a number of sheets, so that every piece is on at least one, at the least cost.
 
     There are no patterns in it at first (`add`). Where stock may run out, pieces may be left out at
-    a cost that no sheets come to.
+    a cost that no place for them comes to.
     """
 
     def __init__(self, fitter: Fitter) -> None:

@@ -12,9 +12,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from contextlib import suppress
+from dataclasses import replace
 
 from core.layout.bounds import area_bound, bound_of
-from core.layout.divided import answered, is_divided, joined, rank, split
+from core.layout.divided import answered, fewest, is_divided, joined, rank, split
 from core.layout.every_way import cheapest
 from core.layout.explorer import Explorer
 from core.layout.finish import layout_of
@@ -79,15 +80,19 @@ def lay_out(
 
 
 def _told_first(job: Job, announce: Callable[[Layout], None] | None) -> Callable[[Layout], None] | None:
-    """Announces a layout of the pieces of divided sheets as one of whole sheets, if it is better than all before."""
+    """Announces a layout of the pieces of divided sheets as one of whole sheets, if it is better than all before.
+
+    What was asked may have been the job with less stock, so that its bound is none of the job.
+    """
     ranks: list[tuple[int, int, int]] = []
+    bound = fewest(job, area_bound)
 
     def tell(layout: Layout) -> None:
         whole = joined(job, layout)
         ranked = rank(job, whole)
         if announce and (not ranks or ranked < ranks[-1]):
             ranks.append(ranked)
-            announce(whole)
+            announce(replace(whole, lower_bound=min(bound, len(whole.sheets))))
 
     return tell if announce else None
 

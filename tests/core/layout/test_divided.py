@@ -106,6 +106,9 @@ def test_two_halves_make_a_sheet() -> None:
     # there must be, two sheets would do for four.
     unequal = replace(job, stock=(replace(job.stock[0], crosscut_at=900),), parts=(JobPart("A", 800, 590, 4, False),))
     assert len(lay_out(unequal).sheets) == 4 and lay_out(unequal).proved_minimum
+    # With a blade of no width both pieces of a sheet are there as well: three of each go on three sheets.
+    thin = replace(job, kerf=0, parts=(JobPart("A", 480, 590, 3, False), JobPart("B", 500, 590, 3, False)))
+    assert len(lay_out(thin).sheets) == 3
     # What is longer than both halves has no place any more.
     longer = replace(job, parts=(JobPart("A", 600, 100, 1, False),))
     assert [(one.quantity, one.reason) for one in lay_out(longer).unplaced] == [(1, TOO_SMALL)]
@@ -139,6 +142,26 @@ def test_least_money_comes_first_where_sheets_are_cut_first(
     ranks = [rank(job, each) for each in told]
     assert ranks == sorted(ranks, reverse=True)
     assert rank(job, layout) == ranks[-1]
+
+
+def test_what_is_left_over_of_one_sheet_and_bought_with_another_is_not_cheap() -> None:
+    # By hand: a sheet at 100 gives one A and one B, so that three of each cost 300. By their shares two large pieces, a
+    # small one and a whole sheet at 130 seem to cost less.
+    cut = JobStock("cut", 244, 122, JobTrim(5, 5, 5, 5), None, 100, crosscut_at=162)
+    parts = (JobPart("A", 115, 58, 3, False), JobPart("B", 92, 61, 3, True))
+    whole = JobStock("whole", 244, 122, JobTrim(5, 5, 5, 5), None, 130)
+    layout = lay_out(replace(PLAIN, kerf=0, parts=parts, stock=(cut, whole)))
+    assert [sheet.stock for sheet in layout.sheets] == [0, 0, 0]
+
+
+def test_no_layout_that_is_announced_claims_what_holds_for_less_stock_only() -> None:
+    # One sheet would hold all four at 60.00; four others cost 59.60, and are found when it is asked without that sheet.
+    dear = JobStock("dear", 2440, 1220, price=6000, bad=(0, 0, 2440, 10))
+    job = replace(PLAIN, parts=(JobPart("A", 1200, 300, 4, False),), stock=(dear, JobStock("o", 1300, 310, price=1490)))
+    told: list[Layout] = []
+    lay_out(job, announce=told.append)
+    assert [len(each.sheets) for each in told] == [1, 4]
+    assert all(each.lower_bound == 1 for each in told)
 
 
 def test_a_cap_on_the_time_is_for_all_that_is_asked() -> None:

@@ -24,6 +24,7 @@ from core.layout.job import Job, JobPart, JobStock, JobTrim
 from core.layout.least_boxes import LeastBoxes
 from core.layout.limit import Limit
 from core.layout.pool import Pool
+from core.layout.programme import Programme
 from core.layout.row import sheets_in_a_row
 from core.layout.search import lay_out
 from core.layout.shape import block_of
@@ -233,6 +234,18 @@ def test_everything_is_placed_on_stock_that_is_just_enough() -> None:
     layout = lay_out(job)
     check(job, layout)
     assert not layout.unplaced
+
+
+def test_a_piece_on_the_rack_does_not_make_it_cheap_to_leave_pieces_out() -> None:
+    # Four pieces to a sheet that is bought, and a free one that none of them fits: twelve take three sheets.
+    parts = (JobPart("A", 50, 50, 12, False), JobPart("B", 20, 20, 1, False))
+    stock = (JobStock("sheet", 100, 100, price=6000), JobStock("rack", 20, 20, quantity=1))
+    fitter = Fitter(Job("1", 0, parts, stock))
+    programme = Programme(fitter)
+    programme.add([(0, 0, 0, 0, 0), (1, 1)])
+    programme.solve()
+    cost = 3 * fitter.boards[0].cost + fitter.boards[1].cost
+    assert programme.least() == pytest.approx(cost / fitter.boards[1].cost)
 
 
 def lay_out_by_walking(job: Job, iterations: int = 1000) -> Filling:
