@@ -24,6 +24,9 @@ MOST_SETS = 20_000
 MOST_CHOICES = 200
 """How many choices of boards are tried."""
 
+MOST_LOOKED_AT = 20_000
+"""How many are looked at, those among them that are too small."""
+
 Boards: TypeAlias = tuple[int, ...]
 """Some boards by their numbers, in order."""
 
@@ -62,13 +65,16 @@ def _area(boards: Boards, fitter: Fitter) -> int:
 def _choices(fitter: Fitter, costs: Sequence[int], below: int, wanted: int) -> Iterator[Boards]:
     """Boards that have the area of all pieces and together cost less than `below`, the cheapest first."""
     waiting: list[tuple[int, Boards]] = [(0, ())]
-    while waiting:
+    for _ in range(MOST_LOOKED_AT):
+        if not waiting:
+            return
         spent, boards = heappop(waiting)
         if _area(boards, fitter) >= wanted:
             yield boards
         for board in range(boards[-1] if boards else 0, len(costs)):
             if spent + costs[board] < below and boards.count(board) != fitter.boards[board].quantity:
                 heappush(waiting, (spent + costs[board], (*boards, board)))
+    raise GaveUp
 
 
 class _Ways:

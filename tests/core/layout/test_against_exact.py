@@ -30,6 +30,7 @@ from core.layout.every_way import cheapest
 from core.layout.finish import layout_of
 from core.layout.fitter import Fitter
 from core.layout.job import Job, JobPart, JobStock, JobTrim
+from core.layout.least_boxes import GaveUp
 from core.layout.least_cost import least_cost
 from core.layout.search import lay_out
 from core.layout.tree import Layout
@@ -176,6 +177,14 @@ def test_trying_every_way_gives_the_exact_answer(job: Job) -> None:
         cheapest(fitter, [board.cost for board in fitter.boards], fitter.cost(best.boards), 10**9, lambda: False)
         is None
     )
+
+
+def test_a_rack_full_of_small_pieces_is_too_much_to_choose_among() -> None:
+    rack = tuple(JobStock(f"rack {number}", 20 + number, 20, quantity=1) for number in range(40))
+    stock = (*rack, JobStock("sheet", 100, 100, price=100))
+    fitter = Fitter(Job("1", 0, (JobPart("A", 60, 60, 3, False),), stock))
+    with pytest.raises(GaveUp):
+        cheapest(fitter, [board.cost for board in fitter.boards], 10**30, 10**9, lambda: False)
 
 
 def test_so_few_pieces_are_laid_out_at_best() -> None:
