@@ -42,7 +42,7 @@ def test_it_reads_as_a_person_would_write_it() -> None:
     strip = Cut(100, 20, "crosscut", Placed(40, 20, 0), Cut(57, 20, "crosscut", Placed(40, 20, 0), Spare(14, 20)))
     root = Cut(100, 50, "rip", strip, Cut(100, 27, "rip", Placed(100, 25, 1), None))
     line = "rip (20 cross (40 A/1 | 40 A/2 | -) | 25 B/1 T | .)"
-    assert write(root, ("A/1", "A/2", "B/1"), 3) == line.replace(" T", "")
+    assert write(root, ("A/1", "A/2", "B/1")) == line.replace(" T", "")
     named = read(line, 100, 50, 3)
     assert named.pieces == ("A/1", "A/2", "B/1")
     assert [placed.turned for placed in placed_in(named.root)] == [False, False, True]
@@ -96,4 +96,4 @@ def test_no_depth_overflows_the_stack() -> None:
 
 def test_a_name_that_could_not_be_read_back_is_not_written() -> None:
     with pytest.raises(Mistake, match="as in S1/1"):
-        write(Placed(10, 10, 0), ("left side/1",), 3)
+        write(Placed(10, 10, 0), ("left side/1",))
