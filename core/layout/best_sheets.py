@@ -53,13 +53,11 @@ class BestSheets:
             blank.ways_in(self._length, self._width) if count else []
             for blank, count in zip(fitter.blanks, wanted, strict=True)
         ]
-        sides = [
+        self._sides = [
             ([[way[0] for way in of] for of in ways], wanted, self._length, MOST_PLACES),
             ([[way[1] for way in of] for of in ways], wanted, self._width, MOST_PLACES),
         ]
-        self.all_places = all(sums(*side) is not None for side in sides)
-        """Whether every place is tried at which a cut can matter."""
-        along, across = [places_for(*side, fitter.random if by_chance else None) for side in sides]
+        along, across = [places_for(*side, fitter.random if by_chance else None) for side in self._sides]
         self._shape = len(along), len(across)
         self._pieces = [
             (bisect_left(along, way[0]), bisect_left(across, way[1]), Leaf(*way, size))
@@ -69,6 +67,11 @@ class BestSheets:
         self._rests: tuple[Rests, Rests] = _arrays(along), _arrays(across)
         area = self._length * self._width
         self._tallies = Tallies([min(n, area // of.area) for of, n in zip(fitter.blanks, wanted, strict=True)])
+
+    @property
+    def all_places(self) -> bool:
+        """Whether every place is tried at which a cut can matter."""
+        return all(sums(*side) is not None for side in self._sides)
 
     @property
     def work(self) -> int:

@@ -84,17 +84,19 @@ def _told_first(job: Job, announce: Callable[[Layout], None] | None) -> Callable
 
     What was asked may have been the job with less stock, so that its bound is none of the job.
     """
+    if announce is None:
+        return None
     ranks: list[tuple[int, int, int]] = []
     bound = fewest(job, area_bound)
 
     def tell(layout: Layout) -> None:
         whole = joined(job, layout)
         ranked = rank(job, whole)
-        if announce and (not ranks or ranked < ranks[-1]):
+        if not ranks or ranked < ranks[-1]:
             ranks.append(ranked)
             announce(replace(whole, lower_bound=min(bound, len(whole.sheets))))
 
-    return tell if announce else None
+    return tell
 
 
 def first_layout(job: Job) -> Layout:
