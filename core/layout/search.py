@@ -12,10 +12,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from contextlib import suppress
-from dataclasses import replace
+from functools import partial
 
 from core.layout.bounds import area_bound, bound_of
-from core.layout.divided import answered, fewest, is_divided, joined, rank, split
+from core.layout.divided import Division, answered, divided, fewest, is_divided, rank
 from core.layout.every_way import cheapest
 from core.layout.explorer import Explorer
 from core.layout.finish import layout_of
@@ -75,12 +75,15 @@ def lay_out(
         tell = _told_first(job, announce)
         # All that is asked about the job shares one cap.
         limit = Limit(cap_seconds, lambda: False)
-        return answered(job, lambda asked: _Search(asked, limit.seconds_left(), tell, cancelled).run())
+        return answered(
+            job,
+            lambda asked: _Search(asked.split(), limit.seconds_left(), tell and partial(tell, asked), cancelled).run(),
+        )
     return _Search(job, cap_seconds, announce, cancelled).run()
 
 
-def _told_first(job: Job, announce: Callable[[Layout], None] | None) -> Callable[[Layout], None] | None:
-    """Announces a layout of the pieces of divided sheets as one of whole sheets, if it is better than all before.
+def _told_first(job: Job, announce: Callable[[Layout], None] | None) -> Callable[[Division, Layout], None] | None:
+    """Announces a layout of the openings of divided sheets as one of whole sheets, if it is better than all before.
 
     What was asked may have been the job with less stock, so that its bound is none of the job.
     """
@@ -89,12 +92,12 @@ def _told_first(job: Job, announce: Callable[[Layout], None] | None) -> Callable
     ranks: list[tuple[int, int, int]] = []
     bound = fewest(job, area_bound)
 
-    def tell(layout: Layout) -> None:
-        whole = joined(job, layout)
+    def tell(asked: Division, layout: Layout) -> None:
+        whole = asked.joined(layout, bound)
         ranked = rank(job, whole)
         if not ranks or ranked < ranks[-1]:
             ranks.append(ranked)
-            announce(replace(whole, lower_bound=min(bound, len(whole.sheets))))
+            announce(whole)
 
     return tell
 
@@ -102,7 +105,8 @@ def _told_first(job: Job, announce: Callable[[Layout], None] | None) -> Callable
 def first_layout(job: Job) -> Layout:
     """A sound layout at once, the one that `lay_out` announces first."""
     if is_divided(job):
-        return joined(job, first_layout(split(job)))
+        division = divided(job)
+        return division.joined(first_layout(division.split()), fewest(job, area_bound))
     fitter = Fitter(job)
     return layout_of(job, fitter, first_filling(fitter), area_bound(fitter.blanks, fitter.boards))
 

@@ -14,7 +14,8 @@ from hypothesis import strategies as st
 
 import core.layout.search as search
 from core.cuts.steps import meets
-from core.layout.divided import TOO_SMALL, openings_of, rank, split
+from core.layout.cut_first import ways_to_cut
+from core.layout.divided import TOO_SMALL, divided, rank
 from core.layout.job import Job, JobPart, JobStock, JobTrim
 from core.layout.search import first_layout, lay_out
 from core.layout.tree import Cut, Layout, Placed, faults, walk
@@ -190,13 +191,14 @@ def test_a_sheet_that_is_crosscut_and_ripped_first_gives_four_quarters() -> None
     assert len(layout.sheets) == 2 and layout.proved_minimum
     # What the rip loses at both sides is missing across the quarters, and only there: 295 - 10 and 302 - 10.
     loses = replace(first, rip_trim=10)
-    assert [one.stock.inner_width for one in openings_of(loses, 3)[1]] == [285, 292, 285, 292]
-    assert [one.stock.inner_length for one in openings_of(loses, 3)[1]] == [495, 495, 502, 502]
+    assert [one.stock.inner_width for one in ways_to_cut(loses, 3)[0].openings] == [285, 292, 285, 292]
+    assert [one.stock.inner_length for one in ways_to_cut(loses, 3)[0].openings] == [495, 495, 502, 502]
 
 
 def test_a_bad_place_is_cut_out_of_what_the_first_cuts_leave_and_the_cuts_round_it_lose_nothing() -> None:
     first = JobStock("sheet", 1000, 600, crosscut_at=495, crosscut_trim=10, bad=(450, 0, 100, 50))
-    tree, openings = openings_of(first, 3)
+    way = ways_to_cut(first, 3)[0]
+    tree, openings = way.tree, way.openings
     assert isinstance(tree, Cut) and (tree.direction, tree.low and tree.low.length) == ("crosscut", 495)
     # Of both halves the strip at the lower edge goes, and what of it is not bad is a piece by itself.
     found = [(one.stock.length, one.stock.width, one.stock.inner_length, one.stock.inner_width) for one in openings]
@@ -207,13 +209,15 @@ def test_what_is_cut_round_a_bad_place_in_the_trim_loses_the_rest_of_it() -> Non
     # By hand: of a trim of 8 a place of 2 and a kerf of 3 leave 3; of one of 6 they leave 1, less than the blade takes.
     stock = JobStock("sheet", 100, 50, JobTrim(left=8), bad=(0, 0, 2, 50))
     job = Job("1", 3, (JobPart("A", 92, 40, 1, False),), (stock,), iterations=30)
-    assert [one.stock.trim.left for one in openings_of(stock, 3)[1]] == [3]
+    assert [one.stock.trim.left for one in ways_to_cut(stock, 3)[0].openings] == [3]
     assert not lay_out(job).unplaced
     assert lay_out(replace(job, parts=(JobPart("A", 93, 40, 1, False),))).unplaced
-    assert [one.stock.trim.left for one in openings_of(replace(stock, trim=JobTrim(left=6)), 3)[1]] == [3]
+    assert [one.stock.trim.left for one in ways_to_cut(replace(stock, trim=JobTrim(left=6)), 3)[0].openings] == [3]
     # The same beside a first cut.
     first = JobStock("sheet", 100, 50, crosscut_at=40, crosscut_trim=8, bad=(43, 0, 2, 50))
-    assert [(one.stock.length, one.stock.trim.left, one.stock.trim.right) for one in openings_of(first, 3)[1]] == [
+    assert [
+        (one.stock.length, one.stock.trim.left, one.stock.trim.right) for one in ways_to_cut(first, 3)[0].openings
+    ] == [
         (40, 0, 8),
         (52, 3, 0),
     ]
@@ -221,17 +225,68 @@ def test_what_is_cut_round_a_bad_place_in_the_trim_loses_the_rest_of_it() -> Non
 
 def test_of_the_ways_round_a_bad_place_the_one_with_the_larger_piece_is_taken() -> None:
     # A place at the lower edge, far from both ends: a rip above it leaves the most.
-    tree, openings = openings_of(JobStock("sheet", 1000, 600, bad=(450, 0, 100, 50)), 3)
-    assert isinstance(tree, Cut) and tree.direction == "rip"
-    assert max(one.stock.width for one in openings) == 600 - 50 - 3
+    way = ways_to_cut(JobStock("sheet", 1000, 600, bad=(450, 0, 100, 50)), 3)[0]
+    assert isinstance(way.tree, Cut) and way.tree.direction == "rip"
+    assert max(one.stock.width for one in way.openings) == 600 - 50 - 3
     # At the left end a crosscut does.
-    tree, _ = openings_of(JobStock("sheet", 1000, 600, bad=(0, 250, 50, 100)), 3)
+    tree = ways_to_cut(JobStock("sheet", 1000, 600, bad=(0, 250, 50, 100)), 3)[0].tree
     assert isinstance(tree, Cut) and tree.direction == "crosscut"
+
+
+@st.composite
+def beside_a_bad_place(draw: st.DrawFn) -> Job:
+    """One sheet with a bad place, and a part that is as long as the sheet, or as wide, less what it must leave."""
+    kerf = draw(st.integers(0, 4))
+    length, width = draw(st.integers(60, 100)), draw(st.integers(60, 100))
+    x, y = draw(st.integers(10, length - 20)), draw(st.integers(10, width - 20))
+    bad = (x, y, draw(st.integers(1, length - x)), draw(st.integers(1, width - y)))
+    beside = [
+        (x - kerf, width),
+        (length - x - bad[2] - kerf, width),
+        (length, y - kerf),
+        (length, width - y - bad[3] - kerf),
+    ]
+    part = draw(st.sampled_from([(of, wide) for of, wide in beside if of > 0 and wide > 0]))
+    stock = JobStock("sheet", length, width, quantity=draw(st.sampled_from([None, 1, 2])), bad=bad)
+    return Job("1", kerf, (JobPart("A", *part, 1, False),), (stock,), iterations=30)
+
+
+@settings(max_examples=60, deadline=None)
+@given(beside_a_bad_place())
+def test_what_fits_beside_a_bad_place_on_any_side_of_it_finds_its_place(job: Job) -> None:
+    layout = lay_out(job)
+    check(job, layout)
+    assert not layout.unplaced and layout.proved_minimum
+
+
+def test_sheets_are_cut_round_their_bad_places_each_in_its_own_way() -> None:
+    # By hand: only upright strips hold the first two parts, and only one that lies holds the third; none needs more.
+    stock = JobStock("sheet", 1000, 1000, quantity=3, bad=(650, 650, 300, 300))
+    parts = (JobPart("A", 600, 950, 2, False), JobPart("B", 950, 600, 1, False))
+    job = replace(PLAIN, stock=(stock,), parts=parts)
+    layout = lay_out(job)
+    check(job, layout)
+    assert not layout.unplaced and len(layout.sheets) == 3
+    first_cuts = sorted(sheet.root.direction for sheet in layout.sheets if isinstance(sheet.root, Cut))
+    assert first_cuts == ["crosscut", "crosscut", "rip"]
+    each = tuple(replace(stock, name=f"piece {number}", quantity=1) for number in range(3))
+    assert not lay_out(replace(job, stock=each)).unplaced
+    # A part that goes beside it in no way is told so.
+    large = replace(job, parts=(JobPart("A", 660, 660, 1, False),))
+    assert [one.reason for one in lay_out(large).unplaced] == [TOO_SMALL]
+
+
+def test_what_a_bad_place_leaves_is_used_before_a_sheet_is_bought() -> None:
+    # By hand: what is left beside a bad place near the corner, the long way, holds the part; else it costs a sheet.
+    rack = JobStock("rack", 1000, 900, quantity=1, bad=(300, 880, 700, 20))
+    job = replace(PLAIN, stock=(rack, JobStock("new", 2440, 1220, price=5000)))
+    job = replace(job, parts=(JobPart("A", 290, 890, 1, False), JobPart("B", 690, 870, 1, False)))
+    assert [sheet.stock for sheet in lay_out(job).sheets] == [0]
 
 
 def test_a_sheet_that_is_bad_all_over_gives_nothing() -> None:
     job = replace(PLAIN, stock=(JobStock("sheet", 1000, 600, bad=(0, 0, 1000, 600)),))
-    assert split(job).stock == ()
+    assert divided(job).split().stock == ()
     assert lay_out(job).sheets == ()
 
 

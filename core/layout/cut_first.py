@@ -1,0 +1,179 @@
+"""How a sheet is cut before anything is laid out on it: a first crosscut, a first rip, the way round a bad place.
+
+A sheet whose length no saw here can rip is crosscut first, and one that is brought home in strips
+is ripped first; out of a piece with a bad place that is cut first. What is left are its openings.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import permutations
+from typing import Literal, TypeAlias
+
+from core.layout.job import JobStock, JobTrim
+from core.layout.tree import Cut, Node, Spare, Spot, replaced, walk
+
+Side: TypeAlias = Literal["left", "right", "bottom", "top"]
+Box: TypeAlias = tuple[int, int, int, int]
+"""Left, bottom, right and top."""
+
+RIPS_FIRST: tuple[Side, ...] = ("bottom", "top", "left", "right")
+CROSSCUTS_FIRST: tuple[Side, ...] = ("left", "right", "bottom", "top")
+
+MOST_MIXED = 2
+"""Ways round a bad place that are told beside these two: those with the largest pieces."""
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """A piece of a sheet that can be laid out, by its place in the walk through the settled cuts."""
+
+    place: int
+    stock: JobStock
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """Settled cuts of a sheet, and what they leave to be laid out."""
+
+    tree: Node
+    openings: tuple[Opening, ...]
+
+
+def is_cut_first(stock: JobStock) -> bool:
+    """Whether it is cut in a settled way before anything is laid out on it."""
+    return bool(stock.crosscut_at or stock.rip_at or stock.bad)
+
+
+def ways_to_cut(stock: JobStock, kerf: int) -> tuple[Way, ...]:
+    """In which ways a sheet may be cut first.
+
+    There are several only round a bad place: all rips first or all crosscuts first, whichever leaves the larger
+    piece, then others. A sheet that is not cut first is its own and only opening.
+    """
+    if not is_cut_first(stock):
+        return (Way(Spare(stock.length, stock.width), (Opening(0, stock),)),)
+    tree = _quartered(stock, kerf)
+    if not stock.bad:
+        return (Way(tree, tuple(_openings(stock, tree, kerf))),)
+    ways: dict[tuple[Box, ...], Way] = {}
+    for sides in (RIPS_FIRST, CROSSCUTS_FIRST, *permutations(RIPS_FIRST)):
+        around = _around(tree, stock.bad, kerf, sides)
+        boxes = [_box(spot) for spot in walk(around) if isinstance(spot.node, Spare)]
+        ways.setdefault(tuple(sorted(boxes)), Way(around, tuple(_openings(stock, around, kerf))))
+    told = [*ways.values()]
+    plain, mixed = (sorted(some, key=_areas, reverse=True) for some in (told[:2], told[2:]))
+    return (*plain, *mixed[:MOST_MIXED])
+
+
+def _areas(way: Way) -> list[int]:
+    """Those of the openings, the largest first."""
+    return sorted([one.stock.inner_length * one.stock.inner_width for one in way.openings], reverse=True)
+
+
+def _box(spot: Spot) -> Box:
+    return spot.x, spot.y, spot.x + spot.node.length, spot.y + spot.node.width
+
+
+def _quartered(stock: JobStock, kerf: int) -> Node:
+    """The first crosscut, and the first rip of each piece that it leaves; of the sheet where there is no crosscut."""
+    if not stock.crosscut_at:
+        return _ripped(stock, stock.length, kerf)
+    beyond = stock.length - stock.crosscut_at - kerf
+    high = _ripped(stock, beyond, kerf) if beyond > 0 else None
+    return Cut(stock.length, stock.width, "crosscut", _ripped(stock, stock.crosscut_at, kerf), high)
+
+
+def _ripped(stock: JobStock, length: int, kerf: int) -> Node:
+    if not stock.rip_at:
+        return Spare(length, stock.width)
+    beyond = stock.width - stock.rip_at - kerf
+    high = Spare(length, beyond) if beyond > 0 else None
+    return Cut(length, stock.width, "rip", Spare(length, stock.rip_at), high)
+
+
+def _around(tree: Node, bad: tuple[int, int, int, int], kerf: int, sides: Sequence[Side]) -> Node:
+    """The tree, and the cuts that take a bad place out of each of its pieces: one side of it after another.
+
+    `bad`: x, y, length and width.
+    """
+    x, y, length, width = bad
+    # The last place first, so that the others stay where they are.
+    for place, spot in reversed([*enumerate(walk(tree))]):
+        if isinstance(spot.node, Spare) and _has_any(bad, spot):
+            left, bottom, right, top = piece = _box(spot)
+            within = max(x, left), max(y, bottom), min(x + length, right), min(y + width, top)
+            tree = replaced(tree, place, _without(piece, within, kerf, sides))
+    return tree
+
+
+def _without(piece: Box, bad: Box, kerf: int, sides: Sequence[Side]) -> Node:
+    """A piece with what lies beside a bad place cut off, side after side; what is no wider than the blade stays."""
+    left, bottom, right, top = piece
+    length, width = right - left, top - bottom
+    if not sides:
+        return Spare(length, width)
+    side, *others = sides
+    beside = {"left": bad[0] - left, "bottom": bad[1] - bottom, "right": right - bad[2], "top": top - bad[3]}[side]
+    if beside <= kerf:
+        return _without(piece, bad, kerf, others)
+    if side == "left":
+        rest = _without((bad[0], bottom, right, top), bad, kerf, others)
+        return Cut(length, width, "crosscut", Spare(beside - kerf, width), rest)
+    if side == "right":
+        rest = _without((left, bottom, bad[2], top), bad, kerf, others)
+        return Cut(length, width, "crosscut", rest, Spare(beside - kerf, width))
+    if side == "bottom":
+        rest = _without((left, bad[1], right, top), bad, kerf, others)
+        return Cut(length, width, "rip", Spare(length, beside - kerf), rest)
+    rest = _without((left, bottom, right, bad[3]), bad, kerf, others)
+    return Cut(length, width, "rip", rest, Spare(length, beside - kerf))
+
+
+def _openings(stock: JobStock, tree: Node, kerf: int) -> Iterator[Opening]:
+    """The pieces that are laid out: all that no bad place is in, and of which trimming leaves something."""
+    number = 0
+    for place, spot in enumerate(walk(tree)):
+        piece = spot.node
+        if not isinstance(piece, Spare) or (stock.bad and _has_any(stock.bad, spot)):
+            continue
+        own, first = stock.trim, (stock.crosscut_at, stock.crosscut_trim)
+        left, right = _lost((spot.x, spot.x + piece.length), stock.length, (own.left, own.right), first, kerf)
+        first = (stock.rip_at, stock.rip_trim)
+        bottom, top = _lost((spot.y, spot.y + piece.width), stock.width, (own.bottom, own.top), first, kerf)
+        trim = JobTrim(left, right, bottom, top)
+        number += 1
+        share = -(-stock.price * piece.length * piece.width // (stock.length * stock.width))
+        one = JobStock(f"{stock.name}, {number}", piece.length, piece.width, trim, stock.quantity, share)
+        if one.inner_length > 0 and one.inner_width > 0:
+            yield Opening(place, one)
+
+
+def _lost(
+    ends: tuple[int, int], whole: int, trim: tuple[int, int], first: tuple[int, int], kerf: int
+) -> tuple[int, int]:
+    """What a piece loses at both ends one way: what the sheet's own edges do, and those that a first cut made.
+
+    `first`: where that is, and what both its sides lose. What was cut round a bad place loses no more than
+    there is left to lose.
+    """
+    (start, end), (at, loses) = ends, first
+    low, high = (0, trim[0]), (whole, trim[1])
+    if 0 < at <= start:
+        low = at + kerf, loses
+    elif at:
+        high = at, loses
+    return _left_to_lose(low[1], start - low[0], kerf), _left_to_lose(high[1], high[0] - end, kerf)
+
+
+def _left_to_lose(loses: int, gone: int, kerf: int) -> int:
+    """What an edge still loses where so much is gone: nothing, or at least a kerf."""
+    return max(loses - gone, min(loses, kerf)) if gone < loses else 0
+
+
+def _has_any(bad: tuple[int, int, int, int], spot: Spot) -> bool:
+    """Whether a piece has any of a bad place in it."""
+    x, y, length, width = bad
+    inside_x = spot.x < x + length and x < spot.x + spot.node.length
+    return inside_x and spot.y < y + width and y < spot.y + spot.node.width
