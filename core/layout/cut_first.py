@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import permutations
 from typing import Literal, TypeAlias
 
 from core.layout.job import JobStock, JobTrim
@@ -20,9 +19,6 @@ Box: TypeAlias = tuple[int, int, int, int]
 
 RIPS_FIRST: tuple[Side, ...] = ("bottom", "top", "left", "right")
 CROSSCUTS_FIRST: tuple[Side, ...] = ("left", "right", "bottom", "top")
-
-MOST_MIXED = 2
-"""Ways round a bad place that are told beside these two: those with the largest pieces."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,8 +45,8 @@ def is_cut_first(stock: JobStock) -> bool:
 def ways_to_cut(stock: JobStock, kerf: int) -> tuple[Way, ...]:
     """In which ways a sheet may be cut first.
 
-    There are several only round a bad place: all rips first or all crosscuts first, whichever leaves the larger
-    piece, then others. A sheet that is not cut first is its own and only opening.
+    There are two only round a bad place, rips first and crosscuts first: what fits beside it fits in one of them.
+    The one that leaves the larger piece is told first. A sheet that is not cut first is its own and only opening.
     """
     if not is_cut_first(stock):
         return (Way(Spare(stock.length, stock.width), (Opening(0, stock),)),)
@@ -58,13 +54,11 @@ def ways_to_cut(stock: JobStock, kerf: int) -> tuple[Way, ...]:
     if not stock.bad:
         return (Way(tree, tuple(_openings(stock, tree, kerf))),)
     ways: dict[tuple[Box, ...], Way] = {}
-    for sides in (RIPS_FIRST, CROSSCUTS_FIRST, *permutations(RIPS_FIRST)):
+    for sides in (RIPS_FIRST, CROSSCUTS_FIRST):
         around = _around(tree, stock.bad, kerf, sides)
         boxes = [_box(spot) for spot in walk(around) if isinstance(spot.node, Spare)]
         ways.setdefault(tuple(sorted(boxes)), Way(around, tuple(_openings(stock, around, kerf))))
-    told = [*ways.values()]
-    plain, mixed = (sorted(some, key=_areas, reverse=True) for some in (told[:2], told[2:]))
-    return (*plain, *mixed[:MOST_MIXED])
+    return tuple(sorted(ways.values(), key=_areas, reverse=True))
 
 
 def _areas(way: Way) -> list[int]:

@@ -82,6 +82,33 @@ class Division:
         """Whether no sheet of the job could be cut first in another way."""
         return all(len(ways) == 1 for ways in self.ways)
 
+    def least(self) -> tuple[int, int, int]:
+        """A rank below which none of its answers can be, by the areas of the openings and by `fewest`."""
+        job, split = self.job, self.split()
+        missing = sum(part.quantity * part.length * part.width for part in job.parts if obstacle(part, split))
+        blanks = blanks_of(job, boards_of(split))
+        more_than_pieces = 1 + sum(part.quantity for part in job.parts)
+        boards = []
+        for index, (stock, ways, counts) in enumerate(zip(job.stock, self.ways, self.counts, strict=True)):
+            for way, sheets in zip(ways, counts, strict=True):
+                area = sum(
+                    (of.stock.inner_length + job.kerf) * (of.stock.inner_width + job.kerf) for of in way.openings
+                )
+                if area and sheets != 0:
+                    boards.append(Board(index, area, 1, sheets, stock.price * more_than_pieces + 1))
+        wanted = sum(blank.area * blank.quantity for blank in blanks)
+        if all(of.quantity is not None for of in boards) and wanted > sum(
+            of.length * (of.quantity or 0) for of in boards
+        ):
+            return missing + 1, 0, 0
+        least = least_cost(blanks, boards, bound_of(blanks, boards_of(self._of_what_is_left())))
+        return missing, *divmod(least, more_than_pieces)
+
+    def _of_what_is_left(self) -> Job:
+        """The job without the stock of which there are no sheets."""
+        left = zip(self.job.stock, self.counts, strict=True)
+        return replace(self.job, stock=tuple(stock for stock, counts in left if any(of != 0 for of in counts)))
+
     def otherwise(self, found: Layout) -> Iterator[Division]:
         """What else is worth asking after this answer to `split`, the most promising first."""
         other_ways = [*self._other_ways()]
@@ -172,7 +199,7 @@ def in_the_way(part: JobPart, job: Job) -> str | None:
 def answered(job: Job, answer: Callable[[Division], Layout]) -> Layout:
     """The answer to a job with sheets that are cut first, by whoever answers what `Division.split` asks.
 
-    It is asked again, otherwise, from the best answers on, until the least is found that any answer can cost.
+    It is asked again, otherwise, from the best answers on, where that could be better.
     """
     first = divided(job)
     found = answer(first)
@@ -180,13 +207,12 @@ def answered(job: Job, answer: Callable[[Division], Layout]) -> Layout:
     if first.is_the_only_one:
         least = max(least, -(-found.lower_bound // first.openings))
     best = first.joined(found, least)
-    goal = _goal(job, least)
     asked = [first]
     waiting = [(rank(job, best), turn, other) for turn, other in enumerate(first.otherwise(found))]
     turns = count(len(waiting))
-    while waiting and len(asked) < MOST_ASKED and rank(job, best) > goal:
+    while waiting and len(asked) < MOST_ASKED:
         _, _, other = heappop(waiting)
-        if other in asked:
+        if other in asked or other.least() >= rank(job, best):
             continue
         asked.append(other)
         found = answer(other)
@@ -200,15 +226,6 @@ def answered(job: Job, answer: Callable[[Division], Layout]) -> Layout:
 def fewest(job: Job, bound: Callable[[tuple[Blank, ...], tuple[Board, ...]], int]) -> int:
     """So many sheets there must be even if none were cut first."""
     return bound(blanks_of(job, boards_of(_in_every_way(job))), boards_of(job))
-
-
-def _goal(job: Job, fewest: int) -> tuple[int, int, int]:
-    """A rank below which no answer can be, if all that fits some opening has a place."""
-    more_than_pieces = 1 + sum(part.quantity for part in job.parts)
-    boards = [replace(of, cost=job.stock[of.stock].price * more_than_pieces + 1) for of in boards_of(job)]
-    openings = _in_every_way(job)
-    missing = sum(part.quantity * part.length * part.width for part in job.parts if obstacle(part, openings))
-    return missing, *divmod(least_cost(blanks_of(job, boards_of(openings)), boards, fewest), more_than_pieces)
 
 
 def rank(job: Job, layout: Layout) -> tuple[int, int, int]:
