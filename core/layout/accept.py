@@ -5,16 +5,16 @@ from __future__ import annotations
 from core.layout.preference import Score
 
 MEMORY = 20
-"""How many accepted answers ago an answer may be as bad as."""
+"""How many accepted answers ago an answer may be as bad as, in a walk that is to go far."""
 
 
 class LateAcceptance:
     """Remembers the scores of the answers accepted last; it moves on only when one is accepted."""
 
-    def __init__(self, score: Score) -> None:
+    def __init__(self, score: Score, memory: int = MEMORY) -> None:
         self.score = score
         """That of the answer accepted last."""
-        self._memory = [score] * MEMORY
+        self._memory = [score] * memory
         self._turn = 0
 
     def accepts(self, score: Score) -> bool:
@@ -23,5 +23,5 @@ class LateAcceptance:
             return False
         self.score = score
         self._memory[self._turn] = score
-        self._turn = (self._turn + 1) % MEMORY
+        self._turn = (self._turn + 1) % len(self._memory)
         return True

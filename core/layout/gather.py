@@ -5,27 +5,48 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from core.layout.accept import LateAcceptance
-from core.layout.fitter import Filling, Fitter
-from core.layout.preference import handiness
+from core.layout.fitter import Draft, Filling, Fitter
+from core.layout.preference import Score, handiness
 from core.layout.refill import refill
 from core.layout.ruin import ruined
 
+MEMORY = 5
+"""A short one: the layout is good already, and there is not much time."""
+
+ASTRAY = (0.1, 0.3)
+"""How often a piece goes to any place, in the first half and in the second.
+
+For a large offcut pieces had best lie close; settings are saved where they lie in line, which loses room at first.
+"""
+
 
 def gathered(filling: Filling, fitter: Fitter, iterations: int, stopped: Callable[[], bool]) -> Filling:
-    """The handiest of the fillings met that cost no more and leave out no more than this one."""
+    """The handiest of the fillings met that cost no more and leave out no more than this one.
+
+    At first it is looked for a large offcut only, with what else is free in large pieces as well.
+    """
     budget = fitter.cost(filling.boards)
-    left_out = fitter.bulk(filling.missing)
-    best = now = filling
-    best_score = handiness(now, fitter)
-    late = LateAcceptance(best_score)
-    while iterations and not stopped():
-        iterations -= 1
-        draft = ruined(now, budget - fitter.cost(now.boards), fitter)
-        refill(draft, fitter)
-        if fitter.bulk(draft.missing) > left_out:
-            continue
-        if late.accepts(handiness(draft, fitter)):
-            now = draft.settled()
-            if late.score < best_score:
-                best, best_score = now, late.score
+    best, best_score = filling, _score(filling, fitter)
+    for half, astray in enumerate(ASTRAY):
+        now, guide = best, _guide(best_score, half)
+        late = LateAcceptance(guide, MEMORY)
+        for _ in range((iterations + half) // 2):
+            if stopped():
+                return best
+            draft = ruined(now, budget - fitter.cost(now.boards), fitter)
+            refill(draft, fitter, astray)
+            score = _score(draft, fitter)
+            if score[0] <= best_score[0] and late.accepts(_guide(score, half)):
+                now = draft.settled()
+                if score < best_score:
+                    best, best_score = now, score
     return best
+
+
+def _score(filling: Filling | Draft, fitter: Fitter) -> Score:
+    return fitter.bulk(filling.missing), *handiness(filling, fitter)
+
+
+def _guide(score: Score, half: int) -> Score:
+    """What of a score decides where to go on: all of it, or at first all as far as the offcut, and its end."""
+    return score if half else (*score[:4], score[-1])

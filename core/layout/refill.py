@@ -13,7 +13,7 @@ ASTRAY = 0.1
 """How often a piece goes to any place on its sheet instead of the best."""
 
 
-def refill(draft: Draft, fitter: Fitter) -> None:
+def refill(draft: Draft, fitter: Fitter, astray: float = ASTRAY) -> None:
     """Put the missing pieces back, the size that fewest sheets take first; what finds no place stays missing."""
     blocks = draft.blocks
     counts: dict[int, int] = {}
@@ -45,7 +45,7 @@ def refill(draft: Draft, fitter: Fitter) -> None:
                 row.append(of[other])
                 choices[other] += of[other] < NEVER
             row = rows[size]
-        block = blocks[chosen] = _with_piece(blocks[chosen], size, row[chosen], fitter)
+        block = blocks[chosen] = _with_piece(blocks[chosen], size, row[chosen], fitter, astray)
         counts[size] -= 1
         if not counts[size]:
             del rows[size], choices[size]
@@ -69,8 +69,8 @@ def _sheet_for(row: list[int], fitter: Fitter) -> int:
     return chosen
 
 
-def _with_piece(block: Block, size: int, loss: int, fitter: Fitter) -> Block:
+def _with_piece(block: Block, size: int, loss: int, fitter: Fitter, astray: float) -> Block:
     """The sheet with one more piece, at its best place; now and then anywhere."""
-    if fitter.random() < ASTRAY:
+    if fitter.random() < astray:
         return fitter.inserter.anywhere(block, size, fitter.random)
     return fitter.inserter.at_best(block, size, loss)
