@@ -3,9 +3,9 @@
 A set covering problem: for each pattern (`core.layout.pattern`) a whole number of sheets cut to
 it, so that every piece is on at least one, at less cost than the best layout. Its linear programme
 says what a piece of each size is worth, and by these prices more patterns are looked for
-(`core.layout.best_sheets`): column generation, as Gilmore & Gomory began it (1961). Then whole
-sheets are decided one after another, as often as is wanted, each time a little otherwise; new
-patterns are looked for only when what is decided puts the goal out of reach.
+(`core.layout.pricing`). Then whole sheets are decided one after another, as often as is wanted, each
+time a little otherwise; new patterns are looked for only when what is decided puts the goal out of
+reach.
 """
 
 from __future__ import annotations
@@ -20,29 +20,16 @@ from core.layout.least_boxes import GaveUp
 from core.layout.limit import Limit
 from core.layout.pattern import Pattern, pattern_of
 from core.layout.pool import Pool
+from core.layout.pricing import Pricing
 from core.layout.programme import Programme
-from core.layout.shape import Shape, block_of, shape_of
+from core.layout.row import sheets_in_a_row
+from core.layout.shape import block_of, shape_of
 
-FIRST_PRICINGS = 50
+FIRST_LOOKS = 50
 """How often new patterns are looked for by the prices that those at hand give."""
 
-PRICINGS = 6
+LOOKS = 6
 """How often for the pieces that are left when some sheets are decided for, and the goal is out of reach."""
-
-PRICING_WORK = 1_000_000_000
-"""How much work that may be, however often, as `BestSheets.work` counts it."""
-
-LOOKS_IN_VAIN = 30
-"""How often at other places, one after another in vain, where places for cuts are left that were not tried."""
-
-MOST_LOOKS = 100
-"""How often in all."""
-
-NEARLY_PAYS = 0.9
-"""Such a share of its cost a sheet must be worth by other prices to be looked at."""
-
-WORTH_IT = 5000
-"""A new pattern must save more than one part in this many of its board."""
 
 DIVES_IN_VAIN = 3
 """After so many, and each time after three times as many, the solver chooses whole sheets itself."""
@@ -64,34 +51,35 @@ ANY = 0
 
 
 class Cover:
-    """Makes better fillings of a job out of the patterns in its pool; `tilt`: see `sheets_in_a_row`."""
+    """Makes better fillings of a job out of the patterns in a pool."""
 
-    def __init__(self, fitter: Fitter, tilt: int) -> None:
+    def __init__(self, fitter: Fitter, pool: Pool) -> None:
         self.fitter = fitter
-        self._tilt = tilt
-        self.pool = Pool()
-        self._wanted = [blank.quantity for blank in fitter.blanks]
-        self._programme: Programme | None = None
+        self.pool = pool
+        self._pricing = Pricing(fitter, pool)
+        self._wanted = self._pricing.wanted
         self._every: EverySheet | None = None
         self._proofs = 0
-        self._looks = MOST_LOOKS
         self._dives_in_vain = 0
         self._patience = DIVES_IN_VAIN
 
+    def begun(self, best: Filling, tilt: int, limit: Limit) -> Filling:
+        """Sheets in a row (`tilt`: see there) as far as they cost less than this filling; all are kept."""
+        row = sheets_in_a_row(self.fitter, tilt, limit.reached)
+        self.pool.keep(dict(row), own=True)
+        return self._filled([pattern for pattern, _ in row], self.fitter.cost_of(best))
+
     def better_than(self, best: Filling, limit: Limit) -> Filling | None:
         """A filling that costs less than this one, where the prices leave hope for one; more pieces may be missing."""
-        cost = self.fitter.cost_of(best)
-        if self._programme is None:
-            begun = self._begun(cost, limit)
-            if not begun.missing:
-                return begun
-        programme = self._programme = self._programme_with(best)
-        self._price(programme, self._wanted, FIRST_PRICINGS, ANY, limit)
-        self._price_otherwise(programme, cost, limit)
+        cost, pricing = self.fitter.cost_of(best), self._pricing
+        pricing.with_all_of(best)
+        pricing.look(self._wanted, FIRST_LOOKS, ANY, limit)
+        pricing.look_elsewhere(cost, limit)
+        programme = pricing.programme
         self.pool.judge_by(*programme.prices(), max(0, programme.margin(cost)))
         if limit.reached() or not programme.in_reach(cost):
             return None
-        decided = self._decided(programme, cost, limit)
+        decided = self._decided(cost, limit)
         programme.undecide()
         filled = self._filled(decided, cost)
         if not filled.missing:
@@ -108,14 +96,15 @@ class Cover:
 
         False as well where that takes too much work. A sheet that was not known and might help is kept.
         """
-        programme, fewer = self._programme, len(best.blocks) - 1
+        fewer = len(best.blocks) - 1
         few_enough = 0 < sum(self._wanted) <= MOST_A_SHEET * fewer
-        if programme is None or len(self.fitter.boards) > 1 or self._proofs == MOST_PROOFS or not few_enough:
+        if len(self.fitter.boards) > 1 or self._proofs == MOST_PROOFS or not few_enough:
             return False
         self._every = self._every or EverySheet(self.fitter)
         cost = self.fitter.cost(best.boards)
         # What was heard of since.
-        self._price_anew(programme)
+        self._pricing.anew()
+        programme = self._pricing.programme
         while not programme.in_reach(cost):
             prices, _ = programme.prices()
             value = sum([price * quantity for price, quantity in zip(prices, self._wanted, strict=True)])
@@ -127,36 +116,17 @@ class Cover:
                 return False
             if block is None:
                 return True
-            if not self._take_in(programme, {pattern_of(0, sizes_of(block)): shape_of(block)}):
+            if not self._pricing.take_in({pattern_of(0, sizes_of(block)): shape_of(block)}):
                 break
         return False
 
     def hopes_for_better(self, best: Filling) -> bool:
         """Whether something may cost less than this one after all, by the sheets that `proves` met."""
-        return self._programme is not None and self._programme.in_reach(self.fitter.cost(best.boards))
+        return self._pricing.programme.in_reach(self.fitter.cost(best.boards))
 
-    def _begun(self, cost: int, limit: Limit) -> Filling:
-        """Sheets one after another, each the best of what is left, as far as they cost less than this; all are kept."""
-        self._programme = Programme(self.fitter)
-        # Imported when it is first needed: most jobs are done before, and its arrays take a moment to load.
-        from core.layout.row import sheets_in_a_row
-
-        row = sheets_in_a_row(self.fitter, self._tilt, limit.reached)
-        self.pool.keep(dict(row), own=True)
-        return self._filled([pattern for pattern, _ in row], cost)
-
-    def _programme_with(self, best: Filling) -> Programme:
-        """The programme of all patterns in the pool, those of the best filling among them; solved."""
-        programme = None if self.pool.forgot() else self._programme
-        # Its own sheets, however much they leave free, so that there always is an answer.
-        for board, block in zip(best.boards, best.blocks, strict=True):
-            self.pool.keep({pattern_of(board, sizes_of(block)): shape_of(block)}, own=False)
-        programme = programme or Programme(self.fitter)
-        self._price_anew(programme)
-        return programme
-
-    def _decided(self, programme: Programme, cost: int, limit: Limit) -> list[Pattern]:
+    def _decided(self, cost: int, limit: Limit) -> list[Pattern]:
         """Whole sheets one after another, with new patterns where those at hand don't give what is left."""
+        programme = self._pricing.programme
         left = self._wanted.copy()
         decided: list[Pattern] = []
         while any(left) and programme.in_reach(cost) and not limit.reached():
@@ -169,7 +139,7 @@ class Cover:
                     left[size] = max(0, left[size] - 1)
             programme.solve()
             if any(left):
-                self._price(programme, left, PRICINGS, cost, limit)
+                self._pricing.look(left, LOOKS, cost, limit)
         return decided
 
     def _chosen(self, cost: int, limit: Limit) -> list[Pattern]:
@@ -185,61 +155,3 @@ class Cover:
         """These sheets as far as they cost less than this."""
         sheets = [(pattern[0], block_of(self.pool.shapes[pattern], self.fitter.rooms)) for pattern in patterns]
         return assembled(sheets, cost - 1, self.fitter)
-
-    def _price(self, programme: Programme, wanted: Sequence[int], most: int, cost: int, limit: Limit) -> None:
-        """Adds patterns that the prices speak for, again and again, until less than this cost comes into reach."""
-        if programme.in_reach(cost):
-            return
-        from core.layout.best_sheets import FEW_PASSES, MOST_PASSES, BestSheets
-
-        tables = [BestSheets(self.fitter, board, wanted) for board in range(len(self.fitter.boards))]
-        passes = FEW_PASSES
-        for _ in range(min(most, 1 + PRICING_WORK // sum(table.work for table in tables))):
-            if limit.reached() or programme.in_reach(cost):
-                break
-            prices, costs = programme.prices()
-            found: dict[Pattern, Shape] = {}
-            for table, board_cost in zip(tables, costs, strict=True):
-                found |= table.worth_more(prices, board_cost + board_cost // WORTH_IT, passes)
-            if not self._take_in(programme, found):
-                if passes == MOST_PASSES:
-                    break
-                passes = MOST_PASSES
-
-    def _price_otherwise(self, programme: Programme, cost: int, limit: Limit) -> None:
-        """Adds patterns cut at other places, until less than this cost comes into reach.
-
-        They are looked for by prices between those of the programme and the areas of the pieces, and
-        kept if they pay by those of the programme.
-        """
-        from core.layout.best_sheets import MOST_PASSES, BestSheets
-
-        fitter, in_vain = self.fitter, 0
-        while in_vain < LOOKS_IN_VAIN and self._looks and not programme.in_reach(cost) and not limit.reached():
-            tables = [BestSheets(fitter, board, self._wanted, by_chance=True) for board in range(len(fitter.boards))]
-            self._looks = 0 if all(table.all_places for table in tables) else self._looks - 1
-            prices, costs = programme.prices()
-            rates = [(each, of.length * of.width) for each, of in zip(costs, fitter.boards, strict=True)]
-            by_area = [min([blank.area * each // area for each, area in rates]) for blank in fitter.blanks]
-            share = fitter.random()
-            between = [int(share * one + (1 - share) * other) for one, other in zip(prices, by_area, strict=True)]
-            self.pool.judge_by(prices, costs, -(min(costs) // WORTH_IT))
-            new = False
-            for table, board_cost in zip(tables, costs, strict=True):
-                found = table.worth_more(between, int(NEARLY_PAYS * board_cost), MOST_PASSES)
-                new |= self.pool.offer(found, own=True)
-            if new:
-                self._price_anew(programme)
-            in_vain = 0 if new else in_vain + 1
-
-    def _take_in(self, programme: Programme, found: dict[Pattern, Shape]) -> bool:
-        """Keeps these patterns and prices anew; False if all of them were known."""
-        new = self.pool.keep(found, own=True)
-        if new:
-            self._price_anew(programme)
-        return new
-
-    def _price_anew(self, programme: Programme) -> None:
-        """With what has come into the pool."""
-        programme.add(self.pool.fresh())
-        programme.solve()

@@ -4,15 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
-from core.layout.cover import Cover
 from core.layout.first import first_filling
 from core.layout.fitter import Filling, Fitter
 from core.layout.job import Job
 from core.layout.limit import Limit
 from core.layout.pattern import Outline, Pattern, Sizes, filling_of, outline_of
+from core.layout.pool import Pool
 from core.layout.shape import Shape
 from core.layout.walker import Walker
+
+if TYPE_CHECKING:
+    from core.layout.cover import Cover
 
 ATTEMPTS = 3
 """How often sheets are put together anew in a round."""
@@ -35,7 +39,9 @@ class Explorer:
     def __init__(self, job: Job, number: int, least: int = 0) -> None:
         self.fitter = Fitter(job, number)
         self.walker = Walker(self.fitter, first_filling(self.fitter), least)
-        self._cover = Cover(self.fitter, tilt=number)
+        self._number = number
+        self._pool = Pool()
+        self._cover: Cover | None = None
         self.out_of_reach = False
         """No filling that costs less is to be expected, by the prices of all sheets met so far."""
         self._rests = self._in_vain = 0
@@ -48,21 +54,21 @@ class Explorer:
 
     def patterns(self) -> list[Sizes]:
         """The sizes on each sheet met so far, by itself or by the other."""
-        return [pattern[1:] for pattern in self._cover.pool.shapes]
+        return [pattern[1:] for pattern in self._pool.shapes]
 
     def hear(self, found: Found) -> None:
         """What the other has found."""
-        self._cover.pool.offer(found.patterns, own=False)
+        self._pool.offer(found.patterns, own=False)
         self.walker.take_up(filling_of(found.best, self.fitter))
 
     def told(self) -> Found:
         """What is to be told to the other: all that is new since the last time."""
-        return Found(outline_of(self.best), self._cover.pool.news())
+        return Found(outline_of(self.best), self._pool.news())
 
     def walk(self, iterations: int, stopped: Callable[[], bool], tell: Callable[[Filling], None]) -> None:
         """So many iterations of ruin and recreate; `tell` hears of each better filling at once."""
         self.walker.walk(iterations, stopped, tell)
-        self._cover.pool.offer(self.walker.patterns_met(), own=True)
+        self._pool.offer(self.walker.patterns_met(), own=True)
 
     def combine(self, limit: Limit) -> None:
         """Puts the sheets met so far together anew: a better filling is taken up, one nearly so is walked on."""
@@ -71,11 +77,12 @@ class Explorer:
         if self._rests:
             self._rests -= 1
             return
+        cover = self._cover = self._cover or self._begun(limit)
         for _ in range(ATTEMPTS):
             if self.walker.done or limit.reached():
                 return
             self._tried = self.best
-            combined = self._cover.better_than(self.best, limit)
+            combined = cover.better_than(self.best, limit)
             if combined is None and limit.reached():
                 return
             self.out_of_reach = combined is None
@@ -89,9 +96,17 @@ class Explorer:
             else:
                 self.walker.take_up(combined)
 
+    def _begun(self, limit: Limit) -> Cover:
+        # Imported when it is first needed: most jobs are done before, and solver and arrays take a moment to load.
+        from core.layout.cover import Cover
+
+        cover = Cover(self.fitter, self._pool)
+        self.walker.take_up(cover.begun(self.best, self._number, limit))
+        return cover
+
     def prove(self, limit: Limit) -> bool:
         """Whether no filling can cost less than the best: tried where none is to be expected."""
-        if not self.out_of_reach or self.best.missing:
+        if self._cover is None or not self.out_of_reach or self.best.missing:
             return False
         proved = self._cover.proves(self.best, limit)
         if not proved and self._cover.hopes_for_better(self.best):

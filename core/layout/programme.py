@@ -16,6 +16,9 @@ NEARLY = 0.9
 STRAYING = 0.4
 """By how much of a sheet another pattern may seem the larger part, so that the same is not decided again and again."""
 
+MOST_WORTH = 1 << 62
+"""The pieces on a sheet may be worth no more than that: tables of 64 bits add them up (`core.layout.best_sheets`)."""
+
 MOST_NODES = 1
 """How far the solver branches when it chooses whole sheets: what it does before finds most of what it finds at all."""
 
@@ -34,6 +37,9 @@ class Programme:
         self._step = gcd(*costs)
         """The least by which one layout's cost can differ from another's."""
         self._costs = [cost / self._cheapest for cost in costs]
+        pieces = sum([blank.quantity for blank in fitter.blanks])
+        self._whole = max(1, min(WHOLE, MOST_WORTH // (pieces * (1 + fitter.lacking // self._cheapest))))
+        """What the cheapest board costs in the measure of `prices`."""
         limits = [(board, float(of.quantity)) for board, of in enumerate(fitter.boards) if of.quantity is not None]
         self._limits = {board: (row, most) for row, (board, most) in enumerate(limits, len(self._wanted))}
         self._patterns: list[Pattern] = []
@@ -77,10 +83,10 @@ class Programme:
     def prices(self) -> tuple[list[int], list[int]]:
         """What a piece of each size is worth, and what a sheet of each board costs; call `solve` before."""
         duals = self._solver.getSolution().row_dual
-        prices = whole_prices(duals[: len(self._wanted)])
-        costs = [round(cost * WHOLE) for cost in self._costs]
+        prices = whole_prices(duals[: len(self._wanted)], self._whole)
+        costs = [round(cost * self._whole) for cost in self._costs]
         for board, (row, _) in self._limits.items():
-            costs[board] += max(0, round(-duals[row] * WHOLE))
+            costs[board] += max(0, round(-duals[row] * self._whole))
         return prices, costs
 
     def least(self) -> float:
@@ -93,7 +99,7 @@ class Programme:
 
         It is told in the measure of `prices`. Call `solve` before.
         """
-        return floor(((cost - self._step) / self._cheapest - self.least()) * WHOLE) + 1
+        return floor(((cost - self._step) / self._cheapest - self.least()) * self._whole) + 1
 
     def in_reach(self, cost: int) -> bool:
         """Whether a layout for less than this cost could be among the patterns; call `solve` before."""
@@ -138,3 +144,4 @@ class Programme:
         for index in self._decided:
             self._solver.changeColBounds(self._may_lack + index, 0.0, self._most)
         self._decided.clear()
+        self._solved = False

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from typing import Any
 
 WHOLE = 1_000_000
-"""What the cheapest board costs once costs and prices are whole numbers."""
+"""What the cheapest board costs once costs and prices are whole numbers, as a rule."""
 
 
 def highs() -> Any:
@@ -30,6 +30,6 @@ def solver_for(wanted: Sequence[float]) -> Any:
     return solver
 
 
-def whole_prices(duals: Sequence[float]) -> list[int]:
-    """What a piece of each size is worth, in whole numbers, never less than nothing."""
-    return [max(0, round(price * WHOLE)) for price in duals]
+def whole_prices(duals: Sequence[float], whole: int = WHOLE) -> list[int]:
+    """What a piece of each size is worth, in such parts of the cheapest board, never less than nothing."""
+    return [max(0, round(price * whole)) for price in duals]

@@ -15,6 +15,7 @@ from published_classes import instance
 import core.layout.search as search
 import core.layout.team as team
 from core.layout.assemble import assembled
+from core.layout.best_sheets import FEW_PASSES, BestSheets
 from core.layout.blanks import fits
 from core.layout.block import Block, Leaf, sizes_of
 from core.layout.cover import Cover
@@ -24,6 +25,7 @@ from core.layout.job import Job, JobPart, JobStock, JobTrim
 from core.layout.least_boxes import LeastBoxes
 from core.layout.limit import Limit
 from core.layout.pool import Pool
+from core.layout.pricing import Pricing
 from core.layout.programme import Programme
 from core.layout.row import sheets_in_a_row
 from core.layout.search import lay_out
@@ -136,7 +138,7 @@ def test_a_minimum_is_proved_only_where_it_is_one(job: Job) -> None:
     # Against a recursion on sets of pieces that shares nothing with the engine (`exact`).
     fitter = Fitter(job)
     best = first_filling(fitter)
-    cover = Cover(fitter, tilt=0)
+    cover = Cover(fitter, Pool())
     for _ in range(6):
         better = cover.better_than(best, WITHOUT_LIMIT)
         if better is None:
@@ -153,11 +155,11 @@ def test_a_proof_knows_what_was_heard_of_since_it_was_given_up(monkeypatch: pyte
     job = Job("1", 0, parts, (JobStock("sheet", made.side, made.side),))
     best = lay_out_by_walking(job)
     assert len(best.blocks) == 5
-    well_read, ignorant = Cover(Fitter(job), tilt=0), Cover(Fitter(job), tilt=0)
+    well_read, ignorant = Cover(Fitter(job), Pool()), Cover(Fitter(job), Pool())
     for _ in range(4):
         well_read.better_than(best, WITHOUT_LIMIT)
     assert well_read.proves(best, WITHOUT_LIMIT)
-    monkeypatch.setattr("core.layout.cover.FIRST_PRICINGS", 0)
+    monkeypatch.setattr("core.layout.cover.FIRST_LOOKS", 0)
     ignorant.better_than(best, WITHOUT_LIMIT)
     ignorant.better_than(best, WITHOUT_LIMIT)
     monkeypatch.setattr("core.layout.cover.PROVING_WORK", 5)
@@ -176,7 +178,8 @@ def test_sheets_put_together_do_with_one_less_than_a_short_walk(
     made = instance(number, 40, seed)
     parts = tuple(JobPart(f"P{index}", *size, 1, True) for index, size in enumerate(made.items))
     best = lay_out_by_walking(Job("1", 0, parts, (JobStock("sheet", made.side, made.side),)), 300)
-    cover = Cover(Fitter(Job("1", 0, parts, (JobStock("sheet", made.side, made.side),))), tilt=0)
+    cover = Cover(Fitter(Job("1", 0, parts, (JobStock("sheet", made.side, made.side),))), Pool())
+    assert cover.begun(best, 0, WITHOUT_LIMIT).missing
     for _ in range(8):
         better = cover.better_than(best, WITHOUT_LIMIT)
         if better is not None and not better.missing:
@@ -285,3 +288,19 @@ def test_a_pool_offers_only_what_its_prices_allow_and_forgets_the_dearest(monkey
     assert pool.forgot()
     assert list(pool.shapes) == [(0, 0, 0, 0), (0, 0, 1)]
     assert pool.fresh() == [(0, 0, 0, 0), (0, 0, 1)]
+
+
+def test_prices_of_dear_limited_sheets_keep_to_64_bits() -> None:
+    # Sixty sheets at 1.2 million each beside a free one: to leave a piece out costs 7 * 10**12 times as much as that.
+    parts = (JobPart("A", 300, 200, 990, True), JobPart("B", 500, 300, 9, True))
+    dear = JobStock("dear", 2440, 1220, quantity=60, price=120_000_000)
+    job = Job("1", 3, parts, (dear, JobStock("free", 1000, 500, quantity=1)), iterations=30)
+    fitter = Fitter(job)
+    pricing = Pricing(fitter, Pool())
+    pricing.with_all_of(first_filling(fitter))
+    prices, costs = pricing.programme.prices()
+    assert max(prices) * 999 < 1 << 63
+    found = BestSheets(fitter, 0, pricing.wanted).worth_more(prices, 0, FEW_PASSES)
+    assert found and all(sum(prices[size] for size in pattern[1:]) < 1 << 63 for pattern in found)
+    assert min(costs) > 0
+    check(job, lay_out(job))
