@@ -54,7 +54,7 @@ def read_list(path: Path, unit: Unit) -> tuple[ListedPart, ...]:
     wrong: list[str] = []
     parts: list[ListedPart] = []
     try:
-        reader = csv.DictReader(io.StringIO(text, newline=""), skipinitialspace=True)
+        reader = csv.DictReader(io.StringIO(text, newline=""), delimiter=_between(text), skipinitialspace=True)
         heads = [(head or "").strip().lower() for head in reader.fieldnames or []]
         missing = [name for name in COLUMNS[:4] if name not in heads]
         if missing:
@@ -81,6 +81,12 @@ def read_list(path: Path, unit: Unit) -> tuple[ListedPart, ...]:
     if not parts:
         raise Mistake(f"{path} holds no parts")
     return tuple(parts)
+
+
+def _between(text: str) -> str:
+    """What stands between two fields, by the first line: spreadsheets write semicolons where commas are decimal."""
+    first = text.partition("\n")[0]
+    return max(",;\t", key=first.count)
 
 
 def _read_row(row: dict[str, str], unit: Unit, where: str, parts: list[ListedPart], wrong: list[str]) -> None:

@@ -59,8 +59,8 @@ def parser() -> argparse.ArgumentParser:
     bare.add_argument(
         "--sheet", action="append", required=True, metavar="LENGTHxWIDTH", help="2440x1220, or 96x48 with --unit in"
     )
-    bare.add_argument("--kerf", default="0", help="of the blade")
-    bare.add_argument("--trim", default="0", help="what every edge loses, kerf counted")
+    bare.add_argument("--kerf", default="0", help="of the blade; 0 where it is not given")
+    bare.add_argument("--trim", default="0", help="what every edge loses, kerf counted; 0 where it is not given")
     bare.add_argument("--unit", choices=("mm", "in"), default="mm", help="of bare numbers (mm)")
     bare.add_argument("--seconds", type=float, help="stop searching after so long")
     bare.add_argument("--json", action="store_true", help="as JSON, lengths in millimetres")

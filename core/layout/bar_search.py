@@ -35,7 +35,10 @@ MOST_SUMS = 5000
 
 
 def lay_out_bars(job: BarJob) -> BarLayout:
-    """The best answer found in the job's iterations; the same job has the same answer on any machine."""
+    """The best answer found in the job's iterations; the same job has the same answer on any machine.
+
+    Raises Mistake as `BarJob.check` does.
+    """
     return _Search(job).answer()
 
 
@@ -43,6 +46,7 @@ class _Search:
     """A job as `Packer` counts it: sizes and rooms with a kerf, the longest first."""
 
     def __init__(self, job: BarJob) -> None:
+        job.check()
         self.job = job
         self.left = job.iterations
         longest = max((stock.usable for stock in job.stock if stock.quantity != 0), default=0)

@@ -13,6 +13,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from core.layout.tree import Unplaced
+from core.mistakes import Mistake
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +57,18 @@ class BarJob:
     parts: tuple[BarPart, ...]
     stock: tuple[BarStock, ...]
     iterations: int = 500_000
+
+    def check(self) -> None:
+        """Refuse a part that has no length, and a trim that no blade can make."""
+        for part in self.parts:
+            if part.length <= 0:
+                raise Mistake(f"part {part.code} has no length: it must be more than nothing")
+        for stock in self.stock:
+            if any(trim < 0 or 0 < trim < self.kerf for trim in (stock.trim_left, stock.trim_right)):
+                raise Mistake(
+                    f"the trim of the ends of {stock.name} is narrower than the blade: "
+                    "a trim is nothing, or at least one kerf"
+                )
 
 
 @dataclass(frozen=True, slots=True)

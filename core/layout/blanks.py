@@ -60,9 +60,9 @@ def boards_of(job: Job) -> tuple[Board, ...]:
     per_hundredth = per_sheet * (pieces + 1)
     found = []
     for index, stock in enumerate(job.stock):
-        check_stock(stock, job.kerf)
         if stock.quantity == 0:
             continue
+        check_stock(stock, job.kerf)
         size = -(-stock.length * stock.width * size_steps // largest)
         cost = stock.price * per_hundredth + per_sheet + size
         found.append(Board(index, stock.inner_length + job.kerf, stock.inner_width + job.kerf, stock.quantity, cost))

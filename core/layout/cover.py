@@ -15,7 +15,7 @@ from collections.abc import Sequence
 from core.layout.assemble import assembled
 from core.layout.block import sizes_of
 from core.layout.every_sheet import EverySheet
-from core.layout.fitter import Filling, Fitter
+from core.layout.fitter import DEEPEST_TO_FILL, Filling, Fitter
 from core.layout.least_boxes import GaveUp
 from core.layout.limit import Limit
 from core.layout.pattern import Pattern, pattern_of
@@ -116,7 +116,9 @@ class Cover:
                 return False
             if block is None:
                 return True
-            if not self._pricing.take_in({pattern_of(0, sizes_of(block)): shape_of(block)}):
+            if block.deep >= DEEPEST_TO_FILL or not self._pricing.take_in(
+                {pattern_of(0, sizes_of(block)): shape_of(block)}
+            ):
                 break
         return False
 

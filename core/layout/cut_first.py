@@ -36,6 +36,10 @@ class Way:
     tree: Node
     openings: tuple[Opening, ...]
 
+    def area(self, kerf: int) -> int:
+        """That of all openings, each one kerf larger in both directions (`core.layout.blanks`)."""
+        return sum((of.stock.inner_length + kerf) * (of.stock.inner_width + kerf) for of in self.openings)
+
 
 def is_cut_first(stock: JobStock) -> bool:
     """Whether it is cut in a settled way before anything is laid out on it."""

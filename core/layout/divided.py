@@ -85,21 +85,17 @@ class Division:
     def least(self) -> tuple[int, int, int]:
         """A rank below which none of its answers can be, by the areas of the openings and by `fewest`."""
         job, split = self.job, self.split()
-        missing = sum(part.quantity * part.length * part.width for part in job.parts if obstacle(part, split))
+        missing = sum(part.quantity * _bulk(part, job) for part in job.parts if obstacle(part, split))
         blanks = blanks_of(job, boards_of(split))
         more_than_pieces = 1 + sum(part.quantity for part in job.parts)
         boards = []
         for index, (stock, ways, counts) in enumerate(zip(job.stock, self.ways, self.counts, strict=True)):
             for way, sheets in zip(ways, counts, strict=True):
-                area = sum(
-                    (of.stock.inner_length + job.kerf) * (of.stock.inner_width + job.kerf) for of in way.openings
-                )
-                if area and sheets != 0:
-                    boards.append(Board(index, area, 1, sheets, stock.price * more_than_pieces + 1))
-        wanted = sum(blank.area * blank.quantity for blank in blanks)
-        if all(of.quantity is not None for of in boards) and wanted > sum(
-            of.length * (of.quantity or 0) for of in boards
-        ):
+                if way.openings and sheets != 0:
+                    cost = stock.price * more_than_pieces + 1
+                    boards.append(Board(index, way.area(job.kerf), 1, sheets, cost))
+        limited = [of.length * of.quantity for of in boards if of.quantity is not None]
+        if len(limited) == len(boards) and sum(limited) < sum(blank.area * blank.quantity for blank in blanks):
             return missing + 1, 0, 0
         least = least_cost(blanks, boards, bound_of(blanks, boards_of(self._of_what_is_left())))
         return missing, *divmod(least, more_than_pieces)
@@ -229,6 +225,11 @@ def fewest(job: Job, bound: Callable[[tuple[Blank, ...], tuple[Board, ...]], int
 
 
 def rank(job: Job, layout: Layout) -> tuple[int, int, int]:
-    """As `core.layout.preference` begins, with whole sheets: the area that has no place, then money, then sheets."""
-    missing = sum(one.quantity * job.parts[one.part].length * job.parts[one.part].width for one in layout.unplaced)
+    """As `core.layout.preference` begins, with whole sheets: the bulk that has no place, then money, then sheets."""
+    missing = sum(one.quantity * _bulk(job.parts[one.part], job) for one in layout.unplaced)
     return missing, sum(job.stock[sheet.stock].price for sheet in layout.sheets), len(layout.sheets)
+
+
+def _bulk(part: JobPart, job: Job) -> int:
+    """That of a piece of it, as `core.layout.fitter.Fitter.bulk` counts."""
+    return ((part.length + job.kerf) * (part.width + job.kerf)) ** 2

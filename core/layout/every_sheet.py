@@ -25,8 +25,7 @@ class EverySheet:
         self._area = self._length * self._width
         self._areas = [blank.area for blank in fitter.blanks]
         self._quantities = [blank.quantity for blank in fitter.blanks]
-        ways = [blank.ways for blank in fitter.blanks]
-        self._boxes = LeastBoxes(ways, self._quantities, self._length, self._width)
+        self._boxes = LeastBoxes(fitter.blanks, self._length, self._width)
 
     def priced_at(self, prices: Sequence[int], least: int, work: int, stopped: Callable[[], bool]) -> Block | None:
         """A sheet that is priced so high, or higher; None if there is none.
@@ -48,7 +47,7 @@ class EverySheet:
                 if value + melted.at_best(at, area) < least:
                     return None
                 size = order[at]
-                if areas[size] > area or dict(self._boxes.counted(some)).get(size) == self._quantities[size]:
+                if areas[size] > area or self._boxes.count(some, size) == self._quantities[size]:
                     continue
                 more = some + self._boxes.one[size]
                 if self._boxes.of(more):

@@ -14,7 +14,7 @@ from itertools import islice
 from math import prod
 from typing import TypeAlias
 
-from core.layout.fitter import Filling, Fitter
+from core.layout.fitter import DEEPEST_TO_FILL, Filling, Fitter
 from core.layout.least_boxes import GaveUp, LeastBoxes
 from core.layout.strip import Laid, board_with
 
@@ -36,7 +36,8 @@ def cheapest(
 ) -> Filling | None:
     """The filling with all pieces that costs least, at such a cost of each board; None if all cost `below` or more.
 
-    Raises GaveUp where that takes more work than is allowed (`LeastBoxes.allowed`), or when stopped.
+    Raises GaveUp where that takes more work than is allowed (`LeastBoxes.allowed`), when stopped, and where
+    a sheet would have too many cuts inside one another.
     """
     if prod([blank.quantity + 1 for blank in fitter.blanks]) > MOST_SETS:
         raise GaveUp
@@ -52,6 +53,8 @@ def cheapest(
                 board_with(laid, fitter.boards[board].length, fitter.boards[board].width, fitter.rooms)
                 for board, laid in placed
             ]
+            if any(block.deep >= DEEPEST_TO_FILL for block in blocks):
+                raise GaveUp
             return Filling(tuple([board for board, _ in placed]), tuple(blocks))
     if len(choices) > MOST_CHOICES:
         raise GaveUp
@@ -84,12 +87,11 @@ class _Ways:
         self._boards = fitter.boards
         self._areas = [blank.area for blank in fitter.blanks]
         length, width = max(of.length for of in self._boards), max(of.width for of in self._boards)
-        quantities = [blank.quantity for blank in fitter.blanks]
-        self._boxes = LeastBoxes([blank.ways for blank in fitter.blanks], quantities, length, width, loss)
+        self._boxes = LeastBoxes(fitter.blanks, length, width, loss)
         self._boxes.allowed = work
         self._stopped = stopped
         self._in_vain: set[tuple[Boards, int]] = set()
-        self.all = sum([one * quantity for one, quantity in zip(self._boxes.one, quantities, strict=True)])
+        self.all = sum([one * blank.quantity for one, blank in zip(self._boxes.one, fitter.blanks, strict=True)])
         """All pieces, as `LeastBoxes` tells them."""
 
     def on(self, boards: Boards, pieces: int, loss: int) -> list[tuple[int, Laid]] | None:

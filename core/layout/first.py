@@ -5,17 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from core.layout.fitter import Draft, Filling, Fitter
+from core.layout.preference import Score, spent
 from core.layout.room import NEVER
 
 
 def first_filling(fitter: Fitter) -> Filling:
     """The best of several orders, and of each kind of stock as the one to take when one more sheet is needed."""
     best = Filling((), ())
-    best_rank: tuple[int, int, int] | None = None
+    best_rank: Score | None = None
     for order in _orders(fitter):
         for favourite in range(len(fitter.boards)):
             filling = _fill_in(fitter, order, favourite)
-            rank = (fitter.bulk(filling.missing), fitter.cost(filling.boards), fitter.used(filling))
+            rank = (*spent(filling, fitter), fitter.used(filling))
             if best_rank is None or rank < best_rank:
                 best, best_rank = filling, rank
     return best

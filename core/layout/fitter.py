@@ -13,11 +13,11 @@ from core.layout.job import Job
 from core.layout.notation import DEEPEST
 from core.layout.room import Losses, Rooms
 
-DEEPEST_TO_FILL = DEEPEST - 8
-"""A sheet with so many cuts inside one another gets no more pieces, so that every layout can be written down.
+TRIMMING, CUT_FIRST, ROUND_A_BAD_PLACE = 4, 2, 4
+"""How many cuts there may be round those that the search makes, one inside another."""
 
-Round them come the cuts that trim it, and those that are made first.
-"""
+DEEPEST_TO_FILL = DEEPEST - TRIMMING - CUT_FIRST - ROUND_A_BAD_PLACE
+"""A sheet with so many cuts inside one another gets no more pieces, so that every layout can be written down."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from core.layout.blanks import Blank
 from core.layout.block import Leaf
 from core.layout.strip import Laid, strip_of
 
@@ -15,14 +16,12 @@ class GaveUp(Exception):
 class LeastBoxes:
     """Lays pieces into rectangles no longer and no wider than this, of which no more than `loss` is free.
 
-    `ways`: how a piece of each size may lie; `quantities`: how many of it there are. Pieces that
-    are taken together are told as one whole number, the sum of `one` for each of them.
+    Pieces that are taken together are told as one whole number, the sum of `one` for each of them.
     """
 
     def __init__(
         self,
-        ways: Sequence[Sequence[tuple[int, int]]],
-        quantities: Sequence[int],
+        blanks: Sequence[Blank],
         length: int,
         width: int,
         loss: int | None = None,
@@ -32,16 +31,16 @@ class LeastBoxes:
         self._loss = length * width if loss is None else loss
         self._fields: list[tuple[int, int, int]] = []
         """For each bit of such a number the size that it counts, and where its bits begin and end."""
-        for size, quantity in enumerate(quantities):
+        for size, blank in enumerate(blanks):
             start = len(self._fields)
-            end = start + quantity.bit_length()
+            end = start + blank.quantity.bit_length()
             self._fields += [(size, start, end)] * (end - start)
-        self.one = [0] * len(ways)
+        self.one = [0] * len(blanks)
         """The number of one piece of each size of which there are any."""
         for size, start, _ in self._fields:
             self.one[size] = 1 << start
-        self._known = {one: self._alone(size, ways[size]) for size, one in enumerate(self.one) if one}
-        self._areas = [of[0][0] * of[0][1] for of in ways]
+        self._known = {one: self._alone(size, blanks[size].ways) for size, one in enumerate(self.one) if one}
+        self._areas = [blank.area for blank in blanks]
         self.allowed = 0
         """How many more pairs of parts, and of rectangles, may be looked at."""
 
@@ -55,6 +54,10 @@ class LeastBoxes:
             count = (some >> start) & ((1 << end - start) - 1)
             yield size, count
             some -= count << start
+
+    def count(self, some: int, size: int) -> int:
+        """How many of this size there are among some pieces."""
+        return next((count for other, count in self.counted(some) if other == size), 0)
 
     def of(self, some: int) -> list[Laid]:
         """These pieces in every rectangle than which none is smaller; none if they do not go together.

@@ -37,6 +37,10 @@ class Losses(dict[int, int]):
     Worked out when first asked for; `NEVER` where the piece fits none of them.
     """
 
+    __slots__ = ()
+
+
+class _LossesOfSeveral(Losses):
     __slots__ = ("_rooms",)
 
     def __init__(self, rooms: frozenset[Room]) -> None:
@@ -59,7 +63,7 @@ class Room:
         self.worth = rooms.worth(length * width)
         self.useful = rooms.takes_any(length, width)
         """Whether any piece of the job fits it."""
-        self.losses: Losses = _RoomLosses(self)
+        self.losses: Losses = _LossesOfOne(self)
 
     def ways(self, blank: int) -> list[Way]:
         """Every way to lay a piece into the corner."""
@@ -76,9 +80,7 @@ class Room:
         return found
 
 
-class _RoomLosses(Losses):
-    """The losses of a single room."""
-
+class _LossesOfOne(Losses):
     __slots__ = ("_room",)
 
     def __init__(self, room: Room) -> None:
@@ -140,7 +142,7 @@ class Rooms:
         if losses is None:
             if len(self._losses) >= self._most_rooms:
                 self._losses.clear()
-            losses = self._losses[key] = Losses(key)
+            losses = self._losses[key] = _LossesOfSeveral(key)
         return losses
 
 

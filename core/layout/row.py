@@ -10,7 +10,7 @@ from core.layout.fitter import Fitter
 from core.layout.pattern import Pattern
 from core.layout.shape import Shape
 
-WHOLE = 1_000_000
+WHOLE_BOARD = 1_000_000
 """What all of the largest board is priced at."""
 
 
@@ -22,8 +22,8 @@ def sheets_in_a_row(fitter: Fitter, tilt: int, stopped: Callable[[], bool]) -> l
     most is brought for its cost.
     """
     whole = fitter.largest_area
-    shares = [blank.area * WHOLE // whole for blank in fitter.blanks]
-    prices = [max(1, share + tilt * share * share // WHOLE) for share in shares]
+    shares = [blank.area * WHOLE_BOARD // whole for blank in fitter.blanks]
+    prices = [max(1, share + tilt * share * share // WHOLE_BOARD) for share in shares]
     left = [blank.quantity for blank in fitter.blanks]
     to_be_had = [board.quantity for board in fitter.boards]
     row: list[tuple[Pattern, Shape]] = []

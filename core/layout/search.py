@@ -164,7 +164,7 @@ class _Search:
         alone = min(ALONE, iterations // 2)
         explorer.walk(alone, self.saving_limit.reached, self._better)
         iterations -= alone
-        if explorer.walker.done or iterations <= 0 or self.saving_limit.reached() or self._every_way():
+        if self._saved or iterations <= 0 or self._every_way():
             return max(0, iterations)
         partner = Partner(self.job, explorer.walker.least)
         try:
@@ -217,15 +217,20 @@ class _Search:
                 if not explorer.walker.done and explorer.prove(self.saving_limit):
                     self._raise_bound(len(self.best.blocks))
             explorer.walk(steps, self.saving_limit.reached, self._better)
-            if explorer.walker.done or self.saving_limit.reached():
+            if self._saved:
                 break
             found = partner.found(self.limit.reached)
             if found is not None:
                 explorer.hear(found)
                 self._better(explorer.best)
-            if explorer.walker.done or self.saving_limit.reached():
+            if self._saved:
                 break
         return iterations
+
+    @property
+    def _saved(self) -> bool:
+        """Nothing can cost less, or there is no more time to look for it."""
+        return self.explorer.walker.done or self.saving_limit.reached()
 
     def _better(self, filling: Filling) -> None:
         if spent(filling, self.fitter) < spent(self.best, self.fitter):

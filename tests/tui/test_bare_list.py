@@ -105,6 +105,15 @@ def test_a_list_is_read_as_spreadsheets_write_it(tmp_path: Path, run: Run) -> No
     assert [part["piece"] for part in laid(told.document)] == ["A/1", "A/2"]
 
 
+def test_fields_may_be_separated_by_semicolons_or_tabs(tmp_path: Path, run: Run) -> None:
+    path = tmp_path / "list.csv"
+    for mark in (";", "\t"):
+        lines = ("part,quantity,length,width,grain", "A,2,600,300,none", "B,1,5,80,")
+        path.write_text("\n".join(lines).replace(",", mark))
+        told = run("layout", path, "--sheet", "2440x1220", "--json")
+        assert [part["piece"] for part in laid(told.document)] == ["A/1", "A/2", "B/1"]
+
+
 @pytest.mark.parametrize(
     ("lines", "said"),
     [

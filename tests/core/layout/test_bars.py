@@ -19,6 +19,7 @@ from core.layout import bar_packing, bar_search
 from core.layout.bar_packing import Counts, Packer, Packing, total
 from core.layout.bar_search import lay_out_bars
 from core.layout.bars import BarJob, BarLayout, BarPart, BarStock
+from core.mistakes import Mistake
 
 MOST_WORK = 30.0
 """CP-SAT's deterministic time, some seconds."""
@@ -443,3 +444,10 @@ def test_thousands_of_pieces_are_answered() -> None:
     check(asked, layout)
     assert not layout.unplaced
     assert layout.money <= layout.least_money * 1.03
+
+
+def test_a_part_without_length_and_a_trim_less_than_the_kerf_are_refused() -> None:
+    with pytest.raises(Mistake, match="part A has no length"):
+        lay_out_bars(BarJob(0, (BarPart("A", 0, 2),), (BarStock("bar", 100),)))
+    with pytest.raises(Mistake, match="the trim of the ends of bar is narrower than the blade"):
+        lay_out_bars(BarJob(3, (BarPart("A", 10, 2),), (BarStock("bar", 100, 0, 2),)))

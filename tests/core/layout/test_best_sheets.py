@@ -103,7 +103,7 @@ def test_pieces_go_together_exactly_if_they_can_be_joined(drawn: list[tuple[int,
     job = Job("1", kerf, parts, (JobStock("sheet", 12, 10),))
     fitter = Fitter(job)
     board, quantities = fitter.boards[0], [blank.quantity for blank in fitter.blanks]
-    boxes = LeastBoxes([blank.ways for blank in fitter.blanks], quantities, board.length, board.width)
+    boxes = LeastBoxes(fitter.blanks, board.length, board.width)
     boxes.allowed = 10**9
     pieces = sum(one * quantity for one, quantity in zip(boxes.one, quantities, strict=True))
     assert [*boxes.counted(pieces)] == [*enumerate(quantities)]
@@ -119,7 +119,7 @@ def test_every_sheet_finds_the_best_and_the_table_nothing_better(drawn: list[tup
     job = Job("1", 0, parts, (JobStock("sheet", 12, 10),))
     fitter = Fitter(job)
     prices = [7 + 5 * size for size in range(len(fitter.blanks))]
-    boxes = LeastBoxes([blank.ways for blank in fitter.blanks], [blank.quantity for blank in fitter.blanks], 12, 10)
+    boxes = LeastBoxes(fitter.blanks, 12, 10)
     boxes.allowed = 10**9
     together = [
         sum(price * count for price, count in zip(prices, chosen, strict=True))

@@ -7,8 +7,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from layout_jobs import trees
 
+from core.layout.job import Job, JobPart, JobStock
 from core.layout.notation import DEEPEST, placed_in, read, write
-from core.layout.tree import Cut, Node, Placed, Spare, faults
+from core.layout.search import lay_out
+from core.layout.tree import Cut, Node, Placed, Spare, faults, walk
 from core.mistakes import Mistake
 
 
@@ -97,3 +99,14 @@ def test_no_depth_overflows_the_stack() -> None:
 def test_a_name_that_could_not_be_read_back_is_not_written() -> None:
     with pytest.raises(Mistake, match="as in S1/1"):
         write(Placed(10, 10, 0), ("left side/1",))
+
+
+def test_a_sheet_of_more_strips_than_can_be_written_is_not_laid_out() -> None:
+    # 305 strips of 4 mm fill a sheet of 1220 mm; of 300 cuts inside one another, ten are for trims and first cuts.
+    job = Job("1", 0, (JobPart("A", 2440, 4, 305, False),), (JobStock("sheet", 2440, 1220),), iterations=20)
+    layout = lay_out(job)
+    assert len(layout.sheets) == 2 and not layout.unplaced
+    for sheet in layout.sheets:
+        names = tuple(f"A/{number}" for number in range(1, 306))
+        line = write(sheet.root, names[: sum(isinstance(spot.node, Placed) for spot in walk(sheet.root))])
+        assert read(line, 2440, 1220, 0).pieces

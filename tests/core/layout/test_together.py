@@ -16,7 +16,7 @@ import core.layout.search as search
 import core.layout.team as team
 from core.layout.assemble import assembled
 from core.layout.best_sheets import FEW_PASSES, BestSheets
-from core.layout.blanks import fits
+from core.layout.blanks import Blank, fits
 from core.layout.block import Block, Leaf, sizes_of
 from core.layout.cover import Cover
 from core.layout.first import first_filling
@@ -261,7 +261,7 @@ def lay_out_by_walking(job: Job, iterations: int = 1000) -> Filling:
 
 def test_many_equal_pieces_are_parted_by_how_many_not_by_which() -> None:
     # 25 squares of 1 in a square of 5: of the ways to part n equal pieces there are n // 2.
-    boxes = LeastBoxes([((1, 1),)], [26], 5, 5)
+    boxes = LeastBoxes([Blank(((1, 1),), 26, ())], 5, 5)
     boxes.allowed = 10_000
     assert [(of.length, of.width) for of in boxes.of(25)] == [(5, 5)]
     assert boxes.allowed > 0
