@@ -6,19 +6,11 @@ is ripped first; out of a piece with a bad place that is cut first. What is left
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Literal, TypeAlias
 
 from core.layout.job import JobStock, JobTrim
-from core.layout.tree import Cut, Node, Spare, Spot, replaced, walk
-
-Side: TypeAlias = Literal["left", "right", "bottom", "top"]
-Box: TypeAlias = tuple[int, int, int, int]
-"""Left, bottom, right and top."""
-
-RIPS_FIRST: tuple[Side, ...] = ("bottom", "top", "left", "right")
-CROSSCUTS_FIRST: tuple[Side, ...] = ("left", "right", "bottom", "top")
+from core.layout.tree import Cut, Direction, Node, Spare, Spot, replaced, walk
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,21 +49,14 @@ def ways_to_cut(stock: JobStock, kerf: int) -> tuple[Way, ...]:
     tree = _quartered(stock, kerf)
     if not stock.bad:
         return (Way(tree, tuple(_openings(stock, tree, kerf))),)
-    ways: dict[tuple[Box, ...], Way] = {}
-    for sides in (RIPS_FIRST, CROSSCUTS_FIRST):
-        around = _around(tree, stock.bad, kerf, sides)
-        boxes = [_box(spot) for spot in walk(around) if isinstance(spot.node, Spare)]
-        ways.setdefault(tuple(sorted(boxes)), Way(around, tuple(_openings(stock, around, kerf))))
-    return tuple(sorted(ways.values(), key=_areas, reverse=True))
+    trees = dict.fromkeys(_around(tree, stock.bad, kerf, rip_first) for rip_first in (True, False))
+    ways = [Way(around, tuple(_openings(stock, around, kerf))) for around in trees]
+    return tuple(sorted(ways, key=_areas, reverse=True))
 
 
 def _areas(way: Way) -> list[int]:
     """Those of the openings, the largest first."""
     return sorted([one.stock.inner_length * one.stock.inner_width for one in way.openings], reverse=True)
-
-
-def _box(spot: Spot) -> Box:
-    return spot.x, spot.y, spot.x + spot.node.length, spot.y + spot.node.width
 
 
 def _quartered(stock: JobStock, kerf: int) -> Node:
@@ -91,42 +76,48 @@ def _ripped(stock: JobStock, length: int, kerf: int) -> Node:
     return Cut(length, stock.width, "rip", Spare(length, stock.rip_at), high)
 
 
-def _around(tree: Node, bad: tuple[int, int, int, int], kerf: int, sides: Sequence[Side]) -> Node:
-    """The tree, and the cuts that take a bad place out of each of its pieces: one side of it after another.
+def _around(tree: Node, bad: tuple[int, int, int, int], kerf: int, rip_first: bool) -> Node:
+    """The tree, and the cuts that take a bad place out of each of its pieces.
 
-    `bad`: x, y, length and width.
+    Strips on both sides of it one way, then what is left of its strip.
     """
-    x, y, length, width = bad
     # The last place first, so that the others stay where they are.
     for place, spot in reversed([*enumerate(walk(tree))]):
-        if isinstance(spot.node, Spare) and _has_any(bad, spot):
-            left, bottom, right, top = piece = _box(spot)
-            within = max(x, left), max(y, bottom), min(x + length, right), min(y + width, top)
-            tree = replaced(tree, place, _without(piece, within, kerf, sides))
+        piece = spot.node
+        if isinstance(piece, Spare) and _has_any(bad, spot):
+            x, length = _within(bad[0], bad[2], spot.x, piece.length)
+            y, width = _within(bad[1], bad[3], spot.y, piece.width)
+            ways: list[tuple[Direction, int, int]] = [("rip", y, width), ("crosscut", x, length)]
+            tree = replaced(tree, place, _without(piece.length, piece.width, ways if rip_first else ways[::-1], kerf))
     return tree
 
 
-def _without(piece: Box, bad: Box, kerf: int, sides: Sequence[Side]) -> Node:
-    """A piece with what lies beside a bad place cut off, side after side; what is no wider than the blade stays."""
-    left, bottom, right, top = piece
-    length, width = right - left, top - bottom
-    if not sides:
+def _within(start: int, extent: int, low: int, whole: int) -> tuple[int, int]:
+    """What of an extent lies on a piece that begins at `low`: from where on it, and how much."""
+    first, last = max(start, low), min(start + extent, low + whole)
+    return first - low, last - first
+
+
+def _without(length: int, width: int, ways: list[tuple[Direction, int, int]], kerf: int) -> Node:
+    """A rectangle with what lies before and behind `start` and its `extent` cut off, way after way."""
+    if not ways:
         return Spare(length, width)
-    side, *others = sides
-    beside = {"left": bad[0] - left, "bottom": bad[1] - bottom, "right": right - bad[2], "top": top - bad[3]}[side]
-    if beside <= kerf:
-        return _without(piece, bad, kerf, others)
-    if side == "left":
-        rest = _without((bad[0], bottom, right, top), bad, kerf, others)
-        return Cut(length, width, "crosscut", Spare(beside - kerf, width), rest)
-    if side == "right":
-        rest = _without((left, bottom, bad[2], top), bad, kerf, others)
-        return Cut(length, width, "crosscut", rest, Spare(beside - kerf, width))
-    if side == "bottom":
-        rest = _without((left, bad[1], right, top), bad, kerf, others)
-        return Cut(length, width, "rip", Spare(length, beside - kerf), rest)
-    rest = _without((left, bottom, right, bad[3]), bad, kerf, others)
-    return Cut(length, width, "rip", rest, Spare(length, beside - kerf))
+    (direction, start, extent), *others = ways
+    rip = direction == "rip"
+    whole = width if rip else length
+
+    def sized(size: int) -> tuple[int, int]:
+        return (length, size) if rip else (size, width)
+
+    # What is no wider than the blade stays with the bad place.
+    low = start if start > kerf else 0
+    high = start + extent if whole - start - extent > kerf else whole
+    node = _without(*sized(high - low), others, kerf)
+    if high < whole:
+        node = Cut(*sized(whole - low), direction, node, Spare(*sized(whole - high - kerf)))
+    if low:
+        node = Cut(*sized(whole), direction, Spare(*sized(low - kerf)), node)
+    return node
 
 
 def _openings(stock: JobStock, tree: Node, kerf: int) -> Iterator[Opening]:
