@@ -45,8 +45,13 @@ def cut_early(plan: Plan) -> Iterator[CutEarly]:
 
 
 def held_in_words(plan: Plan) -> list[str]:
-    """Held back parts that cannot wait, or with one of their sizes only."""
-    return [early_in_words(one, plan) for one in cut_early(plan)]
+    """Codes that no part has, and held back parts that cannot wait, or with one of their sizes only."""
+    codes = {kind.code for kind in plan.kinds}
+    unknown = [code for code in plan.project.design.held_back if code not in codes]
+    return [
+        *(f"{code} is held back, but no part has this code" for code in unknown),
+        *(early_in_words(one, plan) for one in cut_early(plan)),
+    ]
 
 
 def early_in_words(early: CutEarly, plan: Plan) -> str:

@@ -43,6 +43,11 @@ def test_what_is_held_back_is_cut_after_all_else_of_all_materials() -> None:
     assert held_in_words(held) == []
 
 
+def test_a_code_that_no_part_has_is_told() -> None:
+    held = Shop(design(loose=(SIDES, DOORS), held_back=("L22", "L2"))).plan
+    assert held_in_words(held) == ["L22 is held back, but no part has this code"]
+
+
 def on_a_narrow_sheet(length: str, *more: LoosePart, side: str = "28") -> Design:
     """A side of this length, and a door that waits; together they fill the width of a sheet."""
     ply = replace(GOODS["ply"], stock=(Stock(length, "24 1/8"),))
