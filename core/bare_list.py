@@ -85,7 +85,7 @@ def read_list(path: Path, unit: Unit) -> tuple[ListedPart, ...]:
 
 def _between(text: str) -> str:
     """What stands between two fields, by the first line: spreadsheets write semicolons where commas are decimal."""
-    first = text.partition("\n")[0]
+    first = text.lstrip().partition("\n")[0]
     return max(",;\t", key=first.count)
 
 

@@ -64,7 +64,9 @@ class BarJob:
             if part.length <= 0:
                 raise Mistake(f"part {part.code} has no length: it must be more than nothing")
         for stock in self.stock:
-            if any(trim < 0 or 0 < trim < self.kerf for trim in (stock.trim_left, stock.trim_right)):
+            if stock.quantity != 0 and any(
+                trim < 0 or 0 < trim < self.kerf for trim in (stock.trim_left, stock.trim_right)
+            ):
                 raise Mistake(
                     f"the trim of the ends of {stock.name} is narrower than the blade: "
                     "a trim is nothing, or at least one kerf"

@@ -70,14 +70,22 @@ def boards_of(job: Job) -> tuple[Board, ...]:
 
 
 def check_stock(stock: JobStock, kerf: int) -> None:
-    """Refuse a trim that no blade can make, and a sheet of which trimming leaves nothing."""
+    """Refuse a trim that no blade can make, a first cut beside the sheet, and one of which trimming leaves nothing."""
     trim = stock.trim
-    for edge, amount in (("left", trim.left), ("right", trim.right), ("bottom", trim.bottom), ("top", trim.top)):
+    edges = (("left edge", trim.left), ("right edge", trim.right), ("bottom edge", trim.bottom), ("top edge", trim.top))
+    for edge, amount in (*edges, ("first crosscut", stock.crosscut_trim), ("first rip", stock.rip_trim)):
         if amount < 0 or 0 < amount < kerf:
             raise Mistake(
-                f"the trim of the {edge} edge of {stock.name} is narrower than the blade: "
+                f"the trim of the {edge} of {stock.name} is narrower than the blade: "
                 "a trim is nothing, or at least one kerf"
             )
+    for cut, at, side in (("crosscut", stock.crosscut_at, stock.length), ("rip", stock.rip_at, stock.width)):
+        if not 0 <= at < side:
+            raise Mistake(f"the first {cut} of {stock.name} is at {at}: it must be less than the sheet's {side}")
+    if stock.bad and min(stock.bad[2:]) <= 0:
+        raise Mistake(f"the bad place of {stock.name} has no size: its length and width must be more than nothing")
+    if stock.quantity is not None and stock.quantity < 0:
+        raise Mistake(f"there are {stock.quantity} of {stock.name}: it must be nothing or more")
     if stock.inner_length <= 0 or stock.inner_width <= 0:
         raise Mistake(f"the trim of {stock.name} leaves nothing of the sheet: take less off its edges")
 

@@ -1,7 +1,8 @@
 """How a sheet is cut before anything is laid out on it: a first crosscut, a first rip, the way round a bad place.
 
 A sheet whose length no saw here can rip is crosscut first, and one that is brought home in strips
-is ripped first; out of a piece with a bad place that is cut first. What is left are its openings.
+is ripped first; out of a piece with a bad place, unless its trim takes that off, that is cut first.
+What is left are its openings.
 """
 
 from __future__ import annotations
@@ -41,7 +42,7 @@ def is_cut_first(stock: JobStock) -> bool:
 def ways_to_cut(stock: JobStock, kerf: int) -> tuple[Way, ...]:
     """In which ways a sheet may be cut first.
 
-    There are two only round a bad place, rips first and crosscuts first: what fits beside it fits in one of them.
+    There are two only round a bad place, rips first and crosscuts first: each part that fits beside it fits in one.
     The one that leaves the larger piece is told first. A sheet that is not cut first is its own and only opening.
     """
     if not is_cut_first(stock):
@@ -49,7 +50,7 @@ def ways_to_cut(stock: JobStock, kerf: int) -> tuple[Way, ...]:
     tree = _quartered(stock, kerf)
     if not stock.bad:
         return (Way(tree, tuple(_openings(stock, tree, kerf))),)
-    trees = dict.fromkeys(_around(tree, stock.bad, kerf, rip_first) for rip_first in (True, False))
+    trees = dict.fromkeys(_around(tree, stock, kerf, rip_first) for rip_first in (True, False))
     ways = [Way(around, tuple(_openings(stock, around, kerf))) for around in trees]
     return tuple(sorted(ways, key=_areas, reverse=True))
 
@@ -76,15 +77,16 @@ def _ripped(stock: JobStock, length: int, kerf: int) -> Node:
     return Cut(length, stock.width, "rip", Spare(length, stock.rip_at), high)
 
 
-def _around(tree: Node, bad: tuple[int, int, int, int], kerf: int, rip_first: bool) -> Node:
+def _around(tree: Node, stock: JobStock, kerf: int, rip_first: bool) -> Node:
     """The tree, and the cuts that take a bad place out of each of its pieces.
 
     Strips on both sides of it one way, then what is left of its strip.
     """
+    bad = stock.bad
     # The last place first, so that the others stay where they are.
     for place, spot in reversed([*enumerate(walk(tree))]):
         piece = spot.node
-        if isinstance(piece, Spare) and _has_any(bad, spot):
+        if bad and isinstance(piece, Spare) and _is_spoiled(stock, spot, kerf):
             x, length = _within(bad[0], bad[2], spot.x, piece.length)
             y, width = _within(bad[1], bad[3], spot.y, piece.width)
             ways: list[tuple[Direction, int, int]] = [("rip", y, width), ("crosscut", x, length)]
@@ -121,48 +123,41 @@ def _without(length: int, width: int, ways: list[tuple[Direction, int, int]], ke
 
 
 def _openings(stock: JobStock, tree: Node, kerf: int) -> Iterator[Opening]:
-    """The pieces that are laid out: all that no bad place is in, and of which trimming leaves something."""
+    """The pieces that are laid out: all that no bad place spoils, and of which trimming leaves something."""
     number = 0
     for place, spot in enumerate(walk(tree)):
         piece = spot.node
-        if not isinstance(piece, Spare) or (stock.bad and _has_any(stock.bad, spot)):
+        if not isinstance(piece, Spare) or _is_spoiled(stock, spot, kerf):
             continue
-        own, first = stock.trim, (stock.crosscut_at, stock.crosscut_trim)
-        left, right = _lost((spot.x, spot.x + piece.length), stock.length, (own.left, own.right), first, kerf)
-        first = (stock.rip_at, stock.rip_trim)
-        bottom, top = _lost((spot.y, spot.y + piece.width), stock.width, (own.bottom, own.top), first, kerf)
-        trim = JobTrim(left, right, bottom, top)
         number += 1
+        trim = _trim_of(stock, spot, kerf)
         share = -(-stock.price * piece.length * piece.width // (stock.length * stock.width))
         one = JobStock(f"{stock.name}, {number}", piece.length, piece.width, trim, stock.quantity, share)
         if one.inner_length > 0 and one.inner_width > 0:
             yield Opening(place, one)
 
 
-def _lost(
-    ends: tuple[int, int], whole: int, trim: tuple[int, int], first: tuple[int, int], kerf: int
-) -> tuple[int, int]:
-    """What a piece loses at both ends one way: what the sheet's own edges do, and those that a first cut made.
-
-    `first`: where that is, and what both its sides lose. What was cut round a bad place loses no more than
-    there is left to lose.
-    """
-    (start, end), (at, loses) = ends, first
-    low, high = (0, trim[0]), (whole, trim[1])
-    if 0 < at <= start:
-        low = at + kerf, loses
-    elif at:
-        high = at, loses
-    return _left_to_lose(low[1], start - low[0], kerf), _left_to_lose(high[1], high[0] - end, kerf)
+def _trim_of(stock: JobStock, spot: Spot, kerf: int) -> JobTrim:
+    """What the edges of a piece lose: those that are the sheet's own, and those that a first cut made."""
+    trim, piece = stock.trim, spot.node
+    along = {0: trim.left, stock.length: trim.right}
+    if stock.crosscut_at:
+        along |= dict.fromkeys((stock.crosscut_at, stock.crosscut_at + kerf), stock.crosscut_trim)
+    across = {0: trim.bottom, stock.width: trim.top}
+    if stock.rip_at:
+        across |= dict.fromkeys((stock.rip_at, stock.rip_at + kerf), stock.rip_trim)
+    left, right = along.get(spot.x, 0), along.get(spot.x + piece.length, 0)
+    return JobTrim(left, right, across.get(spot.y, 0), across.get(spot.y + piece.width, 0))
 
 
-def _left_to_lose(loses: int, gone: int, kerf: int) -> int:
-    """What an edge still loses where so much is gone: nothing, or at least a kerf."""
-    return max(loses - gone, min(loses, kerf)) if gone < loses else 0
-
-
-def _has_any(bad: tuple[int, int, int, int], spot: Spot) -> bool:
-    """Whether a piece has any of a bad place in it."""
-    x, y, length, width = bad
-    inside_x = spot.x < x + length and x < spot.x + spot.node.length
-    return inside_x and spot.y < y + width and y < spot.y + spot.node.width
+def _is_spoiled(stock: JobStock, spot: Spot, kerf: int) -> bool:
+    """Whether a bad place is in a piece, and no edge loses all of it when it is trimmed."""
+    if not stock.bad:
+        return False
+    piece, trim = spot.node, _trim_of(stock, spot, kerf)
+    x, length = _within(stock.bad[0], stock.bad[2], spot.x, piece.length)
+    y, width = _within(stock.bad[1], stock.bad[3], spot.y, piece.width)
+    if length <= 0 or width <= 0:
+        return False
+    trimmed_off = x + length <= trim.left or y + width <= trim.bottom
+    return not (trimmed_off or piece.length - x <= trim.right or piece.width - y <= trim.top)

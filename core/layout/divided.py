@@ -15,7 +15,7 @@ from heapq import heappop, heappush
 from itertools import count
 from typing import TypeAlias
 
-from core.layout.blanks import Blank, Board, blanks_of, boards_of
+from core.layout.blanks import Blank, Board, blanks_of, boards_of, check_stock, ways_of
 from core.layout.bounds import bound_of
 from core.layout.cut_first import Way, is_cut_first, ways_to_cut
 from core.layout.finish import NO_PLACE, obstacle
@@ -30,6 +30,9 @@ MORE_TRIED = 3
 
 MOST_ASKED = 8
 """How often it is asked in all."""
+
+Owner: TypeAlias = tuple[int, int, int]
+"""The place of a stock in the job, of a way to cut it first, and of an opening in that."""
 
 Counts: TypeAlias = tuple[tuple[int | None, ...], ...]
 """For each stock and each way to cut it first, how many sheets there are; None: any number."""
@@ -50,14 +53,14 @@ class Division:
 
     def split(self) -> Job:
         """The question with every opening as a stock of its own."""
-        return replace(self.job, stock=tuple(opening for _, _, _, opening in self._openings()))
+        return replace(self.job, stock=tuple(of for _, of in self._openings()))
 
     def joined(self, layout: Layout, least: int) -> Layout:
         """The answer to `split` as one to the job. `least`: so many sheets any answer to the job must have."""
-        owners = [owner for *owner, _ in self._openings()]
-        laid: dict[tuple[int, ...], list[Node]] = {}
+        owners = self._owners
+        laid: dict[tuple[int, int, int], list[Node]] = {}
         for sheet in layout.sheets:
-            laid.setdefault(tuple(owners[sheet.stock]), []).append(sheet.root)
+            laid.setdefault(owners[sheet.stock], []).append(sheet.root)
         sheets: list[LaidSheet] = []
         for index, ways in enumerate(self.ways):
             for number, way in enumerate(ways):
@@ -73,14 +76,19 @@ class Division:
         return replace(layout, sheets=tuple(sheets), unplaced=unplaced, lower_bound=min(least, len(sheets)))
 
     @property
-    def openings(self) -> int:
-        """How many there are on one sheet at the most."""
-        return max((len(way.openings) for ways in self.ways for way in ways), default=1) or 1
+    def most_of_use(self) -> int:
+        """How many openings of one sheet, at the most, hold any part."""
+        shapes = [shape for part in self.job.parts for shape in ways_of(part, 0)]
+
+        def is_of_use(stock: JobStock) -> bool:
+            return any(length <= stock.inner_length and width <= stock.inner_width for length, width in shapes)
+
+        return max((sum(is_of_use(of.stock) for of in way.openings) for ways in self.ways for way in ways), default=0)
 
     @property
-    def is_the_only_one(self) -> bool:
-        """Whether no sheet of the job could be cut first in another way."""
-        return all(len(ways) == 1 for ways in self.ways)
+    def is_whole(self) -> bool:
+        """Whether it has all sheets of the job in every way in which they can be cut."""
+        return all(set(of) == {stock.quantity} for stock, of in zip(self.job.stock, self.counts, strict=True))
 
     def least(self) -> tuple[int, int, int]:
         """A rank below which none of its answers can be, by the areas of the openings and by `fewest`."""
@@ -109,7 +117,7 @@ class Division:
         """What else is worth asking after this answer to `split`, the most promising first."""
         other_ways = [*self._other_ways()]
         missing = [self.job.parts[one.part] for one in found.unplaced]
-        fit = [not all(obstacle(part, other.split()) for part in missing) for other in other_ways]
+        fit = [any(obstacle(part, split) is None for part in missing) for split in map(Division.split, other_ways)]
         yield from (other for other, fits in zip(other_ways, fit, strict=True) if fits)
         yield from self._without_a_kind(found)
         yield from self._with_fewer(found)
@@ -127,16 +135,16 @@ class Division:
 
     def _without_a_kind(self, found: Layout) -> Iterator[Division]:
         """The same without any one kind of sheet that has a price and was used."""
-        owners = [index for index, _, _, _ in self._openings()]
-        for index in sorted({owners[sheet.stock] for sheet in found.sheets}):
+        owners = self._owners
+        for index in sorted({owners[sheet.stock][0] for sheet in found.sheets}):
             others = [sheets for at, of in enumerate(self.counts) for sheets in of if at != index]
             if self.job.stock[index].price and any(sheets != 0 for sheets in others):
                 yield self._with(index, [0] * len(self.counts[index]))
 
     def _with_fewer(self, found: Layout) -> Iterator[Division]:
         """The same with as many sheets cut first as the openings used would fill, then with some more."""
-        owners = [owner for *owner, _ in self._openings()]
-        used = Counter(tuple(owners[sheet.stock]) for sheet in found.sheets)
+        owners = self._owners
+        used = Counter(owners[sheet.stock] for sheet in found.sheets)
         for more in range(MORE_TRIED):
             counts = [[*of] for of in self.counts]
             for index, ways in enumerate(self.ways):
@@ -153,16 +161,26 @@ class Division:
     def _with(self, index: int, counts: list[int] | list[int | None]) -> Division:
         return replace(self, counts=(*self.counts[:index], tuple(counts), *self.counts[index + 1 :]))
 
-    def _openings(self) -> Iterator[tuple[int, int, int, JobStock]]:
-        """The place of each stock in the job, of a way to cut it, of an opening in that, and the opening as a stock."""
+    @property
+    def _owners(self) -> list[Owner]:
+        return [owner for owner, _ in self._openings()]
+
+    def _openings(self) -> Iterator[tuple[Owner, JobStock]]:
+        """Each opening with its owner, and as a stock."""
         for index, (ways, counts) in enumerate(zip(self.ways, self.counts, strict=True)):
             for number, (way, sheets) in enumerate(zip(ways, counts, strict=True)):
                 for place, opening in enumerate(way.openings):
-                    yield index, number, place, replace(opening.stock, quantity=sheets)
+                    yield (index, number, place), replace(opening.stock, quantity=sheets)
 
 
 def divided(job: Job) -> Division:
-    """All sheets cut first so that the largest piece is left; each way of those that there are any number of."""
+    """All sheets cut first so that the largest piece is left; each way of those that there are any number of.
+
+    Raises Mistake as `core.layout.blanks.check_stock` does.
+    """
+    for stock in job.stock:
+        if stock.quantity != 0:
+            check_stock(stock, job.kerf)
     ways = tuple(ways_to_cut(stock, job.kerf) for stock in job.stock)
     counts = tuple(
         (None,) * len(of) if stock.quantity is None else (stock.quantity, *[0] * (len(of) - 1))
@@ -192,21 +210,21 @@ def in_the_way(part: JobPart, job: Job) -> str | None:
     return TOO_SMALL if obstacle(part, _in_every_way(job)) else None
 
 
-def answered(job: Job, answer: Callable[[Division], Layout]) -> Layout:
+def answered(job: Job, answer: Callable[[Division], Layout], stopped: Callable[[], bool]) -> Layout:
     """The answer to a job with sheets that are cut first, by whoever answers what `Division.split` asks.
 
-    It is asked again, otherwise, from the best answers on, where that could be better.
+    Then other divisions are asked that could be better, those first that came of the best answers.
     """
     first = divided(job)
     found = answer(first)
     least = fewest(job, bound_of)
-    if first.is_the_only_one:
-        least = max(least, -(-found.lower_bound // first.openings))
+    if first.is_whole:
+        least = max(least, -(-found.lower_bound // max(1, first.most_of_use)))
     best = first.joined(found, least)
     asked = [first]
     waiting = [(rank(job, best), turn, other) for turn, other in enumerate(first.otherwise(found))]
     turns = count(len(waiting))
-    while waiting and len(asked) < MOST_ASKED:
+    while waiting and len(asked) < MOST_ASKED and not stopped():
         _, _, other = heappop(waiting)
         if other in asked or other.least() >= rank(job, best):
             continue

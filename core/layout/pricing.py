@@ -24,10 +24,10 @@ WORK = 1_000_000_000
 """How much work goes into looking, however often that is, as `BestSheets.work` counts it."""
 
 LOOKS_IN_VAIN = 30
-"""How often at other places, one after another in vain, where places for cuts are left that were not tried."""
+"""So many looks at other places, one after another, may find nothing new."""
 
 MOST_LOOKS = 100
-"""How often in all."""
+"""How often it is looked there in all."""
 
 NEARLY_PAYS = 0.9
 """Such a share of its cost a sheet must be worth by other prices to be looked at."""
@@ -92,9 +92,9 @@ class Pricing:
         kept if they pay by those of the programme.
         """
         fitter, programme, in_vain = self._fitter, self.programme, 0
+        if programme.in_reach(cost) or self._all_places:
+            return
         while in_vain < LOOKS_IN_VAIN and self._looks and not programme.in_reach(cost) and not limit.reached():
-            if self._all_places:
-                return
             self._looks -= 1
             prices, costs = programme.prices()
             rates = [(each, of.length * of.width) for each, of in zip(costs, fitter.boards, strict=True)]

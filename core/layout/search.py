@@ -74,10 +74,11 @@ def lay_out(
     if is_divided(job):
         tell = _told_first(job, announce)
         # All that is asked about the job shares one cap.
-        limit = Limit(cap_seconds, lambda: False)
+        limit = Limit(cap_seconds, cancelled or (lambda: False))
         return answered(
             job,
             lambda asked: _Search(asked.split(), limit.seconds_left(), tell and partial(tell, asked), cancelled).run(),
+            limit.reached,
         )
     return _Search(job, cap_seconds, announce, cancelled).run()
 

@@ -19,6 +19,7 @@ from core.layout.divided import TOO_SMALL, divided, rank
 from core.layout.job import Job, JobPart, JobStock, JobTrim
 from core.layout.search import first_layout, lay_out
 from core.layout.tree import Cut, Layout, Placed, faults, walk
+from core.mistakes import Mistake
 
 PLAIN = Job("1/10", 3, (JobPart("A", 200, 100, 5, False),), (JobStock("sheet", 1000, 600),), iterations=40)
 
@@ -176,10 +177,43 @@ def test_a_cap_on_the_time_is_for_all_that_is_asked() -> None:
     assert asked == sorted(asked, reverse=True) and asked[0] <= 5
 
 
+def test_when_the_cap_is_over_nothing_more_is_asked() -> None:
+    cut = JobStock("sheet", 1000, 600, price=10, crosscut_at=490)
+    job = replace(PLAIN, stock=(cut, JobStock("other", 990, 600, price=100)))
+    for stop in ({"cap_seconds": 0}, {"cancelled": lambda: True}):
+        asked: list[float] = []
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setattr(search, "_Search", partial(_Told, asked))
+            assert lay_out(replace(job, parts=(JobPart("A", 480, 590, 5, False),)), **stop).sheets
+        assert len(asked) == 1
+
+
+@pytest.mark.parametrize(
+    ("stock", "told"),
+    [
+        (JobStock("s", 1000, 600, crosscut_at=1000), "the first crosscut of s is at 1000"),
+        (JobStock("s", 1000, 600, rip_at=600), "the first rip of s is at 600"),
+        (JobStock("s", 1000, 600, crosscut_at=400, crosscut_trim=2), "the trim of the first crosscut of s is narrower"),
+        (JobStock("s", 1000, 600, bad=(100, 100, 0, 50)), "the bad place of s has no size"),
+        (JobStock("s", 1000, 600, quantity=-1), "there are -1 of s"),
+    ],
+)
+def test_a_first_cut_that_no_sheet_has_is_refused(stock: JobStock, told: str) -> None:
+    with pytest.raises(Mistake, match=told):
+        lay_out(replace(PLAIN, stock=(stock,)))
+
+
+def test_the_bound_counts_the_openings_that_hold_a_part() -> None:
+    # By hand: whichever way it is cut round the bad place, one opening holds two of these parts, and no other any.
+    stock = JobStock("sheet", 1000, 1000, bad=(650, 650, 300, 300))
+    layout = lay_out(replace(PLAIN, stock=(stock,), parts=(JobPart("A", 480, 480, 4, False),)))
+    assert len(layout.sheets) == 2 and layout.proved_minimum
+
+
 class _Told(search._Search):
     """Notes what cap it was given."""
 
-    def __init__(self, asked: list[float], job: Job, cap_seconds: float, *others: Any) -> None:
+    def __init__(self, asked: list[float | None], job: Job, cap_seconds: float | None, *others: Any) -> None:
         asked.append(cap_seconds)
         super().__init__(job, cap_seconds, *others)
 
@@ -205,25 +239,28 @@ def test_a_bad_place_is_cut_out_of_what_the_first_cuts_leave_and_the_cuts_round_
     assert sorted(found) == [(447, 50, 447, 50), (447, 50, 447, 50), (495, 547, 485, 547), (502, 547, 492, 547)]
 
 
-def test_what_is_cut_round_a_bad_place_in_the_trim_loses_the_rest_of_it() -> None:
-    # By hand: of a trim of 8 a place of 2 and a kerf of 3 leave 3; of one of 6 they leave 1, less than the blade takes.
-    stock = JobStock("sheet", 100, 50, JobTrim(left=8), bad=(0, 0, 2, 50))
-    job = Job("1", 3, (JobPart("A", 92, 40, 1, False),), (stock,), iterations=30)
-    assert [one.stock.trim.left for one in ways_to_cut(stock, 3)[0].openings] == [3]
-    assert not lay_out(job).unplaced
-    assert lay_out(replace(job, parts=(JobPart("A", 93, 40, 1, False),))).unplaced
-    assert [one.stock.trim.left for one in ways_to_cut(replace(stock, trim=JobTrim(left=6)), 3)[0].openings] == [3]
+def test_a_bad_place_that_the_trim_takes_off_is_not_cut_round() -> None:
+    # By hand: a trim of 6 leaves 94, also with a place of 2 at that edge, or at its corner; one of 7 is in the way.
+    stock = JobStock("sheet", 100, 50, JobTrim(left=6), bad=(0, 0, 2, 50))
+    job = Job("1", 3, (JobPart("A", 94, 40, 1, False),), (stock,), iterations=30)
+    for bad in ((0, 0, 2, 50), (0, 0, 6, 2), (1, 20, 5, 9)):
+        layout = lay_out(replace(job, stock=(replace(stock, bad=bad),)))
+        assert not layout.unplaced and layout.proved_minimum
+    assert lay_out(replace(job, stock=(replace(stock, bad=(0, 0, 7, 50)),))).unplaced
+    two = (JobPart("A", 43, 50, 1, False), JobPart("B", 44, 50, 1, False))
+    layout = lay_out(replace(job, parts=two, stock=(JobStock("sheet", 100, 50, JobTrim(left=10), bad=(0, 0, 5, 50)),)))
+    assert len(layout.sheets) == 1
     # The same beside a first cut.
     first = JobStock("sheet", 100, 50, crosscut_at=40, crosscut_trim=8, bad=(43, 0, 2, 50))
     assert [
         (one.stock.length, one.stock.trim.left, one.stock.trim.right) for one in ways_to_cut(first, 3)[0].openings
     ] == [
         (40, 0, 8),
-        (52, 3, 0),
+        (57, 8, 0),
     ]
 
 
-def test_of_the_ways_round_a_bad_place_the_one_with_the_larger_piece_is_taken() -> None:
+def test_of_the_ways_round_a_bad_place_the_one_with_the_larger_piece_is_tried_first() -> None:
     # A place at the lower edge, far from both ends: a rip above it leaves the most.
     way = ways_to_cut(JobStock("sheet", 1000, 600, bad=(450, 0, 100, 50)), 3)[0]
     assert isinstance(way.tree, Cut) and way.tree.direction == "rip"
@@ -235,19 +272,22 @@ def test_of_the_ways_round_a_bad_place_the_one_with_the_larger_piece_is_taken() 
 
 @st.composite
 def beside_a_bad_place(draw: st.DrawFn) -> Job:
-    """One sheet with a bad place, and a part that is as long as the sheet, or as wide, less what it must leave."""
+    """One sheet with a bad place, and a part that fills what is on one side of it, less a trim of the whole sheet."""
     kerf = draw(st.integers(0, 4))
     length, width = draw(st.integers(60, 100)), draw(st.integers(60, 100))
+    loses = draw(st.sampled_from([0, 7]))
     x, y = draw(st.integers(10, length - 20)), draw(st.integers(10, width - 20))
     bad = (x, y, draw(st.integers(1, length - x)), draw(st.integers(1, width - y)))
+    inner_length, inner_width = length - 2 * loses, width - 2 * loses
     beside = [
-        (x - kerf, width),
-        (length - x - bad[2] - kerf, width),
-        (length, y - kerf),
-        (length, width - y - bad[3] - kerf),
+        (x - kerf - loses, inner_width),
+        (length - x - bad[2] - kerf - loses, inner_width),
+        (inner_length, y - kerf - loses),
+        (inner_length, width - y - bad[3] - kerf - loses),
     ]
-    part = draw(st.sampled_from([(of, wide) for of, wide in beside if of > 0 and wide > 0]))
-    stock = JobStock("sheet", length, width, quantity=draw(st.sampled_from([None, 1, 2])), bad=bad)
+    part = draw(st.sampled_from([(of, wide) for of, wide in beside if of > 0 and wide > 0] or [(1, 1)]))
+    quantity = draw(st.sampled_from([None, 1, 2]))
+    stock = JobStock("sheet", length, width, JobTrim(loses, loses, loses, loses), quantity, bad=bad)
     return Job("1", kerf, (JobPart("A", *part, 1, False),), (stock,), iterations=30)
 
 
@@ -256,7 +296,7 @@ def beside_a_bad_place(draw: st.DrawFn) -> Job:
 def test_what_fits_beside_a_bad_place_on_any_side_of_it_finds_its_place(job: Job) -> None:
     layout = lay_out(job)
     check(job, layout)
-    assert not layout.unplaced and layout.proved_minimum
+    assert not layout.unplaced
 
 
 def test_sheets_are_cut_round_their_bad_places_each_in_its_own_way() -> None:
