@@ -30,7 +30,7 @@ def spoil(facts: Facts, sheet: PlannedSheet) -> Facts:
 
 
 def measure(facts: Facts, sheet: PlannedSheet) -> Facts:
-    return accidents.resize(facts, sheet.id, 94 * INCH, 47 * INCH)
+    return accidents.resize(facts, sheet.id, 64 * INCH, 47 * INCH)
 
 
 def mark_bad(facts: Facts, sheet: PlannedSheet) -> Facts:

@@ -228,7 +228,8 @@ def test_what_a_begun_sheet_has_and_nobody_asks_for_any_more_is_named() -> None:
 
 
 def test_when_fewer_are_wanted_those_that_are_made_serve_whatever_their_numbers() -> None:
-    shop = Shop(loose(4))
+    # Of panels so long each comes off a strip of its own: the last two can be cut before the others.
+    shop = Shop(loose(4, size="60"))
     makes = {made.id: one for one in shop.plan.steps for made in one.step.pieces}
     needed = {makes["L1/3"].number, makes["L1/4"].number}
     for piece in ("L1/3", "L1/4"):
@@ -237,13 +238,13 @@ def test_when_fewer_are_wanted_those_that_are_made_serve_whatever_their_numbers(
             piece = makes[piece].step.piece
     shop.tick(*sorted(needed))
     cut = {name for one in shop.plan.steps if one.done for name in one.names if name.startswith("L1/")}
-    shop.edit(loose(2))
+    shop.edit(loose(2, size="60"))
     assert not of(shop.plan).disagreements and cut_free(shop.plan.sheets, shop.plan.steps) == set(pieces(shop.plan))
     assert not any(one.names[0].startswith("L1/") for one in shop.plan.steps if not one.done), "nothing more is cut"
     # If one less is wanted after the next tick, that is told of as it is called.
-    fewer = Shop(loose(1), replace(shop.project.facts, layouts=(accept(of(shop.plan)),)))
+    fewer = Shop(loose(1, size="60"), replace(shop.project.facts, layouts=(accept(of(shop.plan)),)))
     told, *_ = disagreements_in_words(of(fewer.plan), fewer.plan)
-    assert told in {f"{one} is cut 30 x 20; it is not wanted now" for one in cut}
+    assert told in {f"{one} is cut 60 x 20; it is not wanted now" for one in cut}
     # They go by what was pencilled on them, also once they are only pieces in the shop.
     shop = Shop(shop.project.design, take_stock(shop.project.facts, of(shop.plan), shop.plan.steps))
     assert {piece.part for piece in shop.project.facts.pieces if piece.part} == cut
