@@ -51,7 +51,7 @@ EVERY_WAY_WORK = 4_000_000
 GATHERING_SHARE = 4
 """One part in this many of the iterations goes to the same sheets with a larger offcut and fewer fence settings."""
 
-MOST_GATHERING = 3000
+MOST_GATHERING = 2000
 """As many iterations as that are worth, however many the job has."""
 
 GATHERING_TIME = 0.1
