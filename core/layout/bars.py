@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from core.layout.blanks import check_trim
 from core.layout.tree import Unplaced
 from core.mistakes import Mistake
 
@@ -64,13 +65,9 @@ class BarJob:
             if part.length <= 0:
                 raise Mistake(f"part {part.code} has no length: it must be more than nothing")
         for stock in self.stock:
-            if stock.quantity != 0 and any(
-                trim < 0 or 0 < trim < self.kerf for trim in (stock.trim_left, stock.trim_right)
-            ):
-                raise Mistake(
-                    f"the trim of the ends of {stock.name} is narrower than the blade: "
-                    "a trim is nothing, or at least one kerf"
-                )
+            if stock.quantity != 0:
+                for trim in (stock.trim_left, stock.trim_right):
+                    check_trim(f"the ends of {stock.name}", trim, self.kerf)
 
 
 @dataclass(frozen=True, slots=True)

@@ -70,15 +70,15 @@ def boards_of(job: Job) -> tuple[Board, ...]:
 
 
 def check_stock(stock: JobStock, kerf: int) -> None:
-    """Refuse a trim that no blade can make, a first cut beside the sheet, and one of which trimming leaves nothing."""
+    """Refuse what cannot be cut as it says.
+
+    A trim that no blade can make, a first cut beside the sheet, a bad place of no size, fewer sheets than
+    none, a sheet of which trimming leaves nothing.
+    """
     trim = stock.trim
     edges = (("left edge", trim.left), ("right edge", trim.right), ("bottom edge", trim.bottom), ("top edge", trim.top))
     for edge, amount in (*edges, ("first crosscut", stock.crosscut_trim), ("first rip", stock.rip_trim)):
-        if amount < 0 or 0 < amount < kerf:
-            raise Mistake(
-                f"the trim of the {edge} of {stock.name} is narrower than the blade: "
-                "a trim is nothing, or at least one kerf"
-            )
+        check_trim(f"the {edge} of {stock.name}", amount, kerf)
     for cut, at, side in (("crosscut", stock.crosscut_at, stock.length), ("rip", stock.rip_at, stock.width)):
         if not 0 <= at < side:
             raise Mistake(f"the first {cut} of {stock.name} is at {at}: it must be less than the sheet's {side}")
@@ -90,12 +90,23 @@ def check_stock(stock: JobStock, kerf: int) -> None:
         raise Mistake(f"the trim of {stock.name} leaves nothing of the sheet: take less off its edges")
 
 
+def check_trim(edge: str, amount: int, kerf: int) -> None:
+    """Refuse a trim of this edge that is neither nothing nor at least a kerf."""
+    if amount < 0 or 0 < amount < kerf:
+        raise Mistake(f"the trim of {edge} is narrower than the blade: a trim is nothing, or at least one kerf")
+
+
 def ways_of(part: JobPart, kerf: int) -> tuple[tuple[int, int], ...]:
     """Length and width, one kerf included, in each way that the part may lie; the longer way first if it may turn."""
     length, width = part.length + kerf, part.width + kerf
     if part.turns and length != width:
         return (max(length, width), min(length, width)), (min(length, width), max(length, width))
     return ((length, width),)
+
+
+def fits_inside(part: JobPart, stock: JobStock) -> bool:
+    """Whether the part fits what trimming leaves of a sheet, in any way that it may lie."""
+    return any(way[0] <= stock.inner_length and way[1] <= stock.inner_width for way in ways_of(part, 0))
 
 
 def blanks_of(job: Job, boards: tuple[Board, ...]) -> tuple[Blank, ...]:

@@ -48,8 +48,6 @@ def ways_to_cut(stock: JobStock, kerf: int) -> tuple[Way, ...]:
     if not is_cut_first(stock):
         return (Way(Spare(stock.length, stock.width), (Opening(0, stock),)),)
     tree = _quartered(stock, kerf)
-    if not stock.bad:
-        return (Way(tree, tuple(_openings(stock, tree, kerf))),)
     trees = dict.fromkeys(_around(tree, stock, kerf, rip_first) for rip_first in (True, False))
     ways = [Way(around, tuple(_openings(stock, around, kerf))) for around in trees]
     return tuple(sorted(ways, key=_areas, reverse=True))
@@ -82,13 +80,12 @@ def _around(tree: Node, stock: JobStock, kerf: int, rip_first: bool) -> Node:
 
     Strips on both sides of it one way, then what is left of its strip.
     """
-    bad = stock.bad
     # The last place first, so that the others stay where they are.
     for place, spot in reversed([*enumerate(walk(tree))]):
         piece = spot.node
-        if bad and isinstance(piece, Spare) and _is_spoiled(stock, spot, kerf):
-            x, length = _within(bad[0], bad[2], spot.x, piece.length)
-            y, width = _within(bad[1], bad[3], spot.y, piece.width)
+        bad = _bad_on(stock, spot, kerf)
+        if bad and isinstance(piece, Spare):
+            x, y, length, width = bad
             ways: list[tuple[Direction, int, int]] = [("rip", y, width), ("crosscut", x, length)]
             tree = replaced(tree, place, _without(piece.length, piece.width, ways if rip_first else ways[::-1], kerf))
     return tree
@@ -127,7 +124,7 @@ def _openings(stock: JobStock, tree: Node, kerf: int) -> Iterator[Opening]:
     number = 0
     for place, spot in enumerate(walk(tree)):
         piece = spot.node
-        if not isinstance(piece, Spare) or _is_spoiled(stock, spot, kerf):
+        if not isinstance(piece, Spare) or _bad_on(stock, spot, kerf):
             continue
         number += 1
         trim = _trim_of(stock, spot, kerf)
@@ -150,14 +147,15 @@ def _trim_of(stock: JobStock, spot: Spot, kerf: int) -> JobTrim:
     return JobTrim(left, right, across.get(spot.y, 0), across.get(spot.y + piece.width, 0))
 
 
-def _is_spoiled(stock: JobStock, spot: Spot, kerf: int) -> bool:
-    """Whether a bad place is in a piece, and no edge loses all of it when it is trimmed."""
+def _bad_on(stock: JobStock, spot: Spot, kerf: int) -> tuple[int, int, int, int] | None:
+    """What of a bad place is on a piece: x and y on it, length and width; None where trimming an edge takes it off."""
     if not stock.bad:
-        return False
+        return None
     piece, trim = spot.node, _trim_of(stock, spot, kerf)
     x, length = _within(stock.bad[0], stock.bad[2], spot.x, piece.length)
     y, width = _within(stock.bad[1], stock.bad[3], spot.y, piece.width)
-    if length <= 0 or width <= 0:
-        return False
-    trimmed_off = x + length <= trim.left or y + width <= trim.bottom
-    return not (trimmed_off or piece.length - x <= trim.right or piece.width - y <= trim.top)
+    if length <= 0 or width <= 0 or x + length <= trim.left or y + width <= trim.bottom:
+        return None
+    if piece.length - x <= trim.right or piece.width - y <= trim.top:
+        return None
+    return x, y, length, width

@@ -15,9 +15,9 @@ from heapq import heappop, heappush
 from itertools import count
 from typing import TypeAlias
 
-from core.layout.blanks import Blank, Board, blanks_of, boards_of, check_stock, ways_of
+from core.layout.blanks import Blank, Board, blanks_of, boards_of, check_stock, fits_inside
 from core.layout.bounds import bound_of
-from core.layout.cut_first import Way, is_cut_first, ways_to_cut
+from core.layout.cut_first import Opening, Way, is_cut_first, ways_to_cut
 from core.layout.finish import NO_PLACE, obstacle
 from core.layout.job import Job, JobPart, JobStock
 from core.layout.least_cost import least_cost
@@ -58,7 +58,7 @@ class Division:
     def joined(self, layout: Layout, least: int) -> Layout:
         """The answer to `split` as one to the job. `least`: so many sheets any answer to the job must have."""
         owners = self._owners
-        laid: dict[tuple[int, int, int], list[Node]] = {}
+        laid: dict[Owner, list[Node]] = {}
         for sheet in layout.sheets:
             laid.setdefault(owners[sheet.stock], []).append(sheet.root)
         sheets: list[LaidSheet] = []
@@ -78,12 +78,11 @@ class Division:
     @property
     def most_of_use(self) -> int:
         """How many openings of one sheet, at the most, hold any part."""
-        shapes = [shape for part in self.job.parts for shape in ways_of(part, 0)]
 
-        def is_of_use(stock: JobStock) -> bool:
-            return any(length <= stock.inner_length and width <= stock.inner_width for length, width in shapes)
+        def is_of_use(opening: Opening) -> bool:
+            return any(fits_inside(part, opening.stock) for part in self.job.parts)
 
-        return max((sum(is_of_use(of.stock) for of in way.openings) for ways in self.ways for way in ways), default=0)
+        return max((sum(map(is_of_use, way.openings)) for ways in self.ways for way in ways), default=0)
 
     @property
     def is_whole(self) -> bool:
@@ -115,13 +114,17 @@ class Division:
 
     def otherwise(self, found: Layout) -> Iterator[Division]:
         """What else is worth asking after this answer to `split`, the most promising first."""
-        other_ways = [*self._other_ways()]
         missing = [self.job.parts[one.part] for one in found.unplaced]
-        fit = [any(obstacle(part, split) is None for part in missing) for split in map(Division.split, other_ways)]
-        yield from (other for other, fits in zip(other_ways, fit, strict=True) if fits)
+        others = []
+        for other in self._other_ways():
+            split = other.split()
+            if any(obstacle(part, split) is None for part in missing):
+                yield other
+            else:
+                others.append(other)
         yield from self._without_a_kind(found)
         yield from self._with_fewer(found)
-        yield from (other for other, fits in zip(other_ways, fit, strict=True) if not fits)
+        yield from others
 
     def _other_ways(self) -> Iterator[Division]:
         """The same with one sheet cut in another way."""

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Container
 
-from core.layout.blanks import ways_of
+from core.layout.blanks import fits_inside, ways_of
 from core.layout.fitter import Filling, Fitter
 from core.layout.job import Job, JobPart
 from core.layout.shape import Shape, shape_of
@@ -95,7 +95,7 @@ def obstacle(part: JobPart, job: Job) -> str | None:
         return "there is no stock to cut it from"
     ways = ways_of(part, 0)
     turned = (part.width, part.length)
-    if any(way[0] <= s.inner_length and way[1] <= s.inner_width for way in ways for s in stocks):
+    if any(fits_inside(part, stock) for stock in stocks):
         return None
     if any(way[0] <= s.length and way[1] <= s.width for way in ways for s in stocks):
         return "it fits the sheet as it comes, but not inside the trimmed edges"

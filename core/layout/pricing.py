@@ -92,9 +92,9 @@ class Pricing:
         kept if they pay by those of the programme.
         """
         fitter, programme, in_vain = self._fitter, self.programme, 0
-        if programme.in_reach(cost) or self._all_places:
-            return
-        while in_vain < LOOKS_IN_VAIN and self._looks and not programme.in_reach(cost) and not limit.reached():
+        while not programme.in_reach(cost) and not self._all_places and not limit.reached():
+            if in_vain == LOOKS_IN_VAIN or not self._looks:
+                break
             self._looks -= 1
             prices, costs = programme.prices()
             rates = [(each, of.length * of.width) for each, of in zip(costs, fitter.boards, strict=True)]

@@ -71,10 +71,11 @@ def lay_out(
     first layout at once, and each better one as it is found; `cancelled` is asked often, and
     the best so far is then the answer.
     """
+    cancelled = cancelled or (lambda: False)
     if is_divided(job):
         tell = _told_first(job, announce)
         # All that is asked about the job shares one cap.
-        limit = Limit(cap_seconds, cancelled or (lambda: False))
+        limit = Limit(cap_seconds, cancelled)
         return answered(
             job,
             lambda asked: _Search(asked.split(), limit.seconds_left(), tell and partial(tell, asked), cancelled).run(),
@@ -120,9 +121,8 @@ class _Search:
         job: Job,
         cap_seconds: float | None,
         announce: Callable[[Layout], None] | None,
-        cancelled: Callable[[], bool] | None,
+        cancelled: Callable[[], bool],
     ) -> None:
-        cancelled = cancelled or (lambda: False)
         self.limit = Limit(cap_seconds, cancelled)
         for_saving = None if cap_seconds is None else cap_seconds * (1 - GATHERING_TIME)
         self.saving_limit = Limit(for_saving, cancelled)
