@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from operator import itemgetter
 
 from core.layout.blanks import Blank
 from core.layout.block import Leaf
@@ -87,13 +88,15 @@ class LeastBoxes:
             self.allowed -= 1 + len(first) * len(second)
             for one in first:
                 for other in second:
-                    if one.length + other.length <= self._length:
-                        found.append((one.length + other.length, max(one.width, other.width), False, one, other))
-                    if one.width + other.width <= self._width:
-                        found.append((max(one.length, other.length), one.width + other.width, True, one, other))
-        found.sort(key=lambda box: box[:2])
+                    length, width = one.length + other.length, max(one.width, other.width)
+                    if length <= self._length and length * width <= largest:
+                        found.append((length, width, False, one, other))
+                    length, width = max(one.length, other.length), one.width + other.width
+                    if width <= self._width and length * width <= largest:
+                        found.append((length, width, True, one, other))
+        found.sort(key=itemgetter(0, 1))
         least: list[Laid] = []
-        for length, width, rip, one, other in found:
-            if (not least or width < least[-1].width) and length * width <= largest:
+        for _, width, rip, one, other in found:
+            if not least or width < least[-1].width:
                 least.append(strip_of(rip, (one, other)))
         return least

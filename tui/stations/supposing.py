@@ -48,10 +48,7 @@ class Supposing:
             else:
                 self._show(supposed)
 
-        if design is None:
-            work_out()
-            return
-        # Every piece is another then, and that holds up the keys for seconds: it is said first.
+        # That may hold up the keys for seconds, where many pieces are others or find no room: it is said first.
         self.desk.say("Working out what it comes to…")
         self.desk.once_painted(work_out)
 
