@@ -7,7 +7,7 @@ what is missing, in the pieces in which they wait, so that they can go on waitin
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -16,7 +16,6 @@ from core.grafting import gaps_of, grafted, in_finer_units, numbers_had
 from core.jobs import Blank, Sheet, make_job
 from core.layout.job import Job
 from core.layout.notation import placed_in
-from core.layout.search import lay_out
 from core.layout.tree import LaidSheet, Layout, Node, Spare, nodes_below
 from core.on_hand import OnHand, code_of, gives_any, without
 from core.planned_sheet import PlannedSheet
@@ -45,18 +44,19 @@ def with_missing(
     blanks: Mapping[str, Blank],
     held: Collection[str],
     supply: Supply,
+    find: Callable[[Job], Layout],
 ) -> list[PlannedSheet]:
     """The sheets that stand with the `missing` pieces (names by code), and the new sheets that these take.
 
-    `held`: codes of what is held back.
+    `held`: codes of what is held back; `find` answers the jobs that this comes to.
     """
-    question = _Question(supply, standing, _reached(standing, held), missing, blanks)
+    question = _Question(supply, standing, _reached(standing, held), missing, blanks, find)
     least = question.answer() or replace(question, openings=()).answer()
     assert least is not None
     if held and least.spent > NOTHING:
         openings, waiting = _with_what_waits(standing, held, [blanks[code] for code in missing])
         both = {code: [*missing.get(code, ()), *waiting.get(code, ())] for code in {**missing, **waiting}}
-        anew = _Question(supply, standing, openings, both, blanks).answer() if waiting else None
+        anew = replace(question, openings=openings, asked=both).answer() if waiting else None
         if anew and anew.spent < least.spent:
             least = anew
     return least.sheets()
@@ -134,6 +134,7 @@ class _Question:
     openings: Sequence[_Opening]
     asked: Mapping[str, Sequence[str]]
     blanks: Mapping[str, Blank]
+    find: Callable[[Job], Layout]
 
     def answer(self) -> _Answer | None:
         """None where no unit divides all these lengths and those of the sheets that stand."""
@@ -150,7 +151,7 @@ class _Question:
         if any((unit / Fraction(job.unit)).denominator != 1 for unit in units):
             return None
         iterations = min(MOST_ITERATIONS, ITERATIONS_TIMES_PIECES // sum(blank.quantity for blank in wanted))
-        return _Answer(self, job, lay_out(replace(job, iterations=iterations)), openings)
+        return _Answer(self, job, self.find(replace(job, iterations=iterations)), openings)
 
 
 @dataclass(frozen=True, slots=True)

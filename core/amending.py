@@ -17,6 +17,7 @@ from core.cutting import PlannedStep, write_steps
 from core.following import followed, only_waits
 from core.grafting import numbers_had
 from core.layout.job import Job
+from core.layout.search import lay_out
 from core.layout.tree import Layout
 from core.mistakes import Mistake
 from core.on_hand import with_names_given
@@ -48,17 +49,18 @@ def anew_round_what_waits(project: Project, material: str) -> Project | None:
     return replace(project, facts=replace(project.facts, layouts=(*project.facts.layouts, kept)))
 
 
-def amended(plan: Plan, material: str) -> Project:
+def amended(plan: Plan, material: str, find: Callable[[Job], Layout]) -> Project:
     """The project of a plan, with the stored layout of a material brought up to what is wanted and what there is.
 
     `plan` need not have searched for anything: it says what is wanted, and its facts what stands.
+    `find` answers where what is missing goes.
     """
     project = plan.project
     asked = next((one for one in plan.sheets if one.material == material), None)
     stored = next((one for one in project.facts.layouts if one.material == material), None)
     if asked is None or stored is None:
         return project
-    layout = _Amending(plan, asked, stored).layout()
+    layout = _Amending(plan, asked, stored, find).layout()
     others = tuple(one for one in project.facts.layouts if one.material != material)
     return replace(project, facts=replace(project.facts, layouts=(*others, layout)))
 
@@ -68,6 +70,7 @@ class _Amending:
     plan: Plan
     asked: MaterialSheets
     stored: AcceptedLayout
+    find: Callable[[Job], Layout]
 
     def layout(self) -> AcceptedLayout:
         """The stored layout as far as it stands, and a place for all that is missing."""
@@ -92,7 +95,7 @@ class _Amending:
             for_sale = asked.on_hand.left_of(self.plan.worked.stock[asked.material])
             on_hand = replace(asked.on_hand, used=used)
             supply = Supply(asked.material, self._grain, self.plan.worked.kerf, for_sale, on_hand)
-            standing = with_missing(standing, still, blanks, held, supply)
+            standing = with_missing(standing, still, blanks, held, supply, self.find)
         return AcceptedLayout(
             asked.material,
             asked.job.fingerprint(),
@@ -122,12 +125,13 @@ def after(
     material: str,
     change: Callable[[Facts], Facts] = lambda facts: facts,
     design: Design | None = None,
+    find: Callable[[Job], Layout] = lay_out,
 ) -> Project:
     """The project after something went another way: stock is taken, and the least is planned anew.
 
     `change` says what happened to a material, in pieces that are on hand; `design` is another one
-    where that changes with it (a thickness, a kerf): then every material is gone through. Raises
-    Mistake where it cannot have happened.
+    where that changes with it (a thickness, a kerf): then every material is gone through.
+    `find` answers where what is missing goes. Raises Mistake where it cannot have happened.
     """
     # Whatever happens first settles every number that is shown, be it a cut or an accident; the other materials too.
     facts = with_numbers(plan)
@@ -144,7 +148,7 @@ def after(
             if not _still_answers(planner.plan(project, _put_off), one.material):
                 project = anew(project, one.material)
             continue
-        project = amended(planner.plan(project, _put_off), one.material)
+        project = amended(planner.plan(project, _put_off), one.material, find)
         project = _numbered(planner, plan, project, one.material)
     return project
 

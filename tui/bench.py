@@ -6,10 +6,9 @@ brings the screen up to the plan. Stations know it as their `Desk`.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Coroutine
+from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
-from typing import Any
 
 from textual.screen import ModalScreen
 from textual.widget import AwaitMount
@@ -193,14 +192,6 @@ class Bench:
     def push(self, screen: ModalScreen[bool], done: Callable[[bool | None], None]) -> None:
         """Puts a page over the stations, to be accepted or left."""
         self.app.push_screen(screen, done)
-
-    def work(self, task: Coroutine[Any, Any, None]) -> None:
-        """Does something beside the keyboard."""
-        self.app.run_worker(task, exclusive=True, group="mishap")
-
-    def once_painted(self, then: Callable[[], None]) -> None:
-        """Does something that takes a while, once what was said before it is on the screen."""
-        self.app.call_after_refresh(then)
 
     async def lay_out(self, job: Job) -> Layout:
         """The layout of a job, searched for beside the keyboard."""

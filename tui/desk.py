@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Coroutine
+from collections.abc import Callable
 from typing import Any, Protocol
 
 from textual.screen import ModalScreen
@@ -56,12 +56,6 @@ class Desk(Protocol):
 
     def push(self, screen: ModalScreen[bool], done: Callable[[bool | None], None]) -> None:
         """Puts a page over the stations, to be accepted or left."""
-
-    def work(self, task: Coroutine[Any, Any, None]) -> None:
-        """Does something beside the keyboard."""
-
-    def once_painted(self, then: Callable[[], None]) -> None:
-        """Does something that takes a while, once what was said before it is on the screen."""
 
     async def lay_out(self, job: Job) -> Layout:
         """The layout of a job, searched for beside the keyboard."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Awaitable, Callable, Mapping, Sequence
 from typing import TYPE_CHECKING, ClassVar, TypeVar
 
 from textual.app import ComposeResult
@@ -117,21 +117,50 @@ def _spelt(key: str) -> str:
 
 
 class ChangePage(TextPage[bool]):
-    """What a change of plan comes to, before it is one."""
+    """What a change of plan comes to, before it is one; at first that it is being worked out."""
 
-    FOOT = " Enter makes it so; Esc leaves everything as it was"
+    FOOT = " Esc leaves everything as it was"
+    FOOT_ONCE_TOLD = f" Enter makes it so;{FOOT}"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "dismiss(True)", "make it so", id="change.accept", key_display="Enter"),
         Binding("escape,q", "dismiss(False)", "leave it as it was", id="change.leave", key_display="Esc"),
     ]
 
-    def __init__(self, said: str, lines: Sequence[str], glyphs: Glyphs) -> None:
+    def __init__(self, said: str, work_out: Callable[[], Awaitable[Sequence[str] | None]], glyphs: Glyphs) -> None:
+        """`work_out` gives what it comes to, in words, or None if it cannot be; it is given up with the page."""
         super().__init__(glyphs)
-        self._said, self._lines = said, lines
+        self._said = said
+        self._work_out = work_out
+        self._lines: Sequence[str] | None = None
+
+    def on_mount(self) -> None:
+        """Once it can be seen, what it comes to is worked out."""
+        super().on_mount()
+        self.call_after_refresh(lambda: self.run_worker(self._tell()))
+
+    async def _tell(self) -> None:
+        self._lines = await self._work_out()
+        if self._lines is None:
+            self.dismiss(False)
+            return
+        self.query_one("#help-foot", Static).update(self.FOOT_ONCE_TOLD)
+        self.on_resize()
+
+    @property
+    def is_told(self) -> bool:
+        """It says what it comes to."""
+        return self._lines is not None
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Nothing is made so before it has been told."""
+        return self.is_told or parameters != (True,)
 
     def _rows(self, width: int) -> list[Row]:
+        said = wrapped(self._said, width, "heading")
+        if self._lines is None:
+            return [*said, plain_row("Working out what it comes to…", "quiet")]
         told = [row for line in self._lines for row in wrapped(line, width, "text", "  ")]
-        above = [*wrapped(self._said, width, "heading"), plain_row("What changes by that:", "quiet"), plain_row("")]
+        above = [*said, plain_row("What changes by that:", "quiet"), plain_row("")]
         return [*above, *told, plain_row(""), plain_row("What is cut stays as it is.", "quiet")]
 
 

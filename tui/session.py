@@ -19,7 +19,7 @@ from core.buy import buying_list, total
 from core.cutting import PlannedStep, check_untick, last_made, step_of, tick_for, ticks_through
 from core.edits import untick
 from core.layout.job import Job
-from core.layout.search import first_layout
+from core.layout.search import first_layout, lay_out
 from core.layout.tree import Layout
 from core.mistakes import Mistake
 from core.on_hand import with_names_given
@@ -39,6 +39,14 @@ STILL_LAID_OUT = "the sheets are still being laid out; tick when they are"
 def now() -> str:
     """Local time to the second, as the file writes it."""
     return datetime.now().isoformat(timespec="seconds")
+
+
+class StillToFind(Exception):
+    """Something can be told only once this job is answered."""
+
+    def __init__(self, job: Job) -> None:
+        super().__init__(job)
+        self.job = job
 
 
 @dataclass(frozen=True)
@@ -226,16 +234,18 @@ class Session:
         change: Callable[[Facts], Facts],
         design: Design | None = None,
         said: str = "",
+        *,
+        find: Callable[[Job], Layout] = lay_out,
     ) -> Supposed:
         """What would come of something that went another way, changed as little as can be. Raises Mistake.
 
         `design` where the design changes with it: another thickness, another kerf. `said` is
-        remembered if it is accepted.
+        remembered if it is accepted. `find` answers where what is missing goes, or raises as `found` does.
         """
         self._check_writable()
         if self.plan.pending:
             raise Mistake("the sheets are still being laid out; tell it when they are")
-        project = after(self.planner, self.plan, material, change, design)
+        project = after(self.planner, self.plan, material, change, design, find)
         plan, waiting = self._planned(project)
         laid = {one.material for one in plan.sheets}
         lost = {one.material for one in self.plan.sheets} - laid
@@ -396,11 +406,18 @@ class Session:
         self.planner.layouts[job.search_key()] = layout
         self._take_up()
 
-    def search(self, lay_out: Callable[[Job], Layout]) -> None:
+    def found(self, job: Job) -> Layout:
+        """The answer to a job that has one by now. Raises StillToFind."""
+        try:
+            return self.planner.layouts[job.search_key()]
+        except KeyError:
+            raise StillToFind(job) from None
+
+    def search(self, find: Callable[[Job], Layout]) -> None:
         """Answers every job that the plan waits for, here and now."""
         while self.waiting:
             job = next(iter(self.waiting.values()))
-            self.answer(job, lay_out(job))
+            self.answer(job, find(job))
 
     def to_type_over(self, size: Fraction) -> str:
         """A size as it is shown, for an answer: with its unit where a bare number would mean another one."""

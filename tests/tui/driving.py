@@ -18,6 +18,7 @@ from core.layout.job import Job
 from core.layout.search import lay_out
 from core.layout.tree import Layout
 from tui.app import SawhorseApp
+from tui.screens import ChangePage
 from tui.session import Session
 from tui.stations.base import Station
 from tui.widgets.entry import AnswerInput, EntryLine
@@ -62,9 +63,13 @@ class Driver:
     async def settle(self) -> None:
         """Until the screen is drawn and no sheet is being laid out."""
         await self.calm()
-        while self.app.bench and self.session.waiting and self.app.workers:
+        while self.app.bench and (self.session.waiting or self._works_out) and self.app.workers:
             await self.app.workers.wait_for_complete()
             await self.calm()
+
+    @property
+    def _works_out(self) -> bool:
+        return isinstance(self.app.screen, ChangePage) and not self.app.screen.is_told
 
     async def press(self, *keys: str, after: float = 2.0) -> None:
         """Presses keys, each by its name or its character, and waits for what comes of them; `after` as for `send`."""

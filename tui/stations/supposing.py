@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 
 from core.buy import buying_list, total
 from core.changes_in_words import buys_more, changes_in_words
 from core.held_back import cut_early
+from core.layout.job import Job
 from core.mistakes import Mistake
 from core.project import Design, Facts
 from tui.desk import Desk
 from tui.screens import ChangePage
-from tui.session import Supposed
+from tui.session import StillToFind, Supposed
 
 Change = Callable[[Facts], Facts]
 
@@ -22,6 +24,10 @@ class Supposing:
     def __init__(self, desk: Desk, go_on: Callable[[], object]) -> None:
         """`go_on` takes the person to the next cut once the plan has changed."""
         self.desk, self.session, self.go_on = desk, desk.session, go_on
+        self._supposed: Supposed | None = None
+        """What it comes to, once that is worked out."""
+        self._refused = ""
+        """Why it cannot be."""
 
     def change(
         self,
@@ -33,60 +39,65 @@ class Supposing:
         try_anew: bool = False,
         rather_anew: bool = False,
     ) -> None:
-        """Works out what it comes to, and shows it; nothing has changed yet. `said`: what went another way."""
+        """Works out what it comes to, and shows it; nothing has changed yet. `said`: what went another way.
 
-        def work_out() -> None:
-            try:
-                supposed = self.session.suppose(material, change, design, said)
-            except Mistake as mistake:
-                self.desk.say(str(mistake), bad=True)
-                self.desk.back_to_station()
-                return
-            if design is not None or supposed.waiting or try_anew or buys_more(supposed.before, supposed.plan):
-                self.desk.say("Laying out what is not cut…")
-                self.desk.work(self._searched(supposed, material, rather_anew=design is not None or rather_anew))
-            else:
-                self._show(supposed)
-
-        # That may hold up the keys for seconds, where many pieces are others or find no room: it is said first.
-        self.desk.say("Working out what it comes to…")
-        self.desk.once_painted(work_out)
-
-    async def _searched(self, supposed: Supposed, material: str, *, rather_anew: bool) -> None:
-        """Looks whether everything that is not cut, laid out anew, costs less than a few pieces more.
-
-        `rather_anew`: where both cost the same too, since little of what was planned still suits.
+        `try_anew`: also where no more is bought; `rather_anew`: also where it costs the same, since little of
+        what was planned still suits. Both hold where the design changes.
         """
+
+        async def work_out() -> list[str] | None:
+            suppose = partial(self.session.suppose, material, change, design, said, find=self.session.found)
+            try:
+                supposed = await self._once_found(suppose)
+            except Mistake as mistake:
+                self._refused = str(mistake)
+                return None
+            if design is not None or supposed.waiting or try_anew or buys_more(supposed.before, supposed.plan):
+                supposed = await self._or_anew(supposed, material, rather=design is not None or rather_anew)
+            self._supposed = supposed
+            lines = changes_in_words(supposed.before, supposed.plan)
+            return [*lines, *map(str, supposed.plan.problems)]
+
+        self.desk.push(ChangePage(said, work_out, self.desk.glyphs), self._decided)
+
+    def _decided(self, accepted: bool | None) -> None:
+        if not accepted:
+            self.desk.say(self._refused or "Nothing has changed", bad=bool(self._refused))
+        elif self.desk.record(self._accept):
+            self.desk.shown("The plan is as you accepted it")
+            self.go_on()
+        self.desk.back_to_station()
+
+    def _accept(self) -> None:
+        assert self._supposed
+        self.session.accept(self._supposed)
+
+    async def _once_found(self, suppose: Callable[[], Supposed]) -> Supposed:
+        """What is supposed, when all is found that it asks for on the way."""
+        while True:
+            try:
+                return suppose()
+            except StillToFind as still:
+                await self._find(still.job)
+
+    async def _or_anew(self, supposed: Supposed, material: str, *, rather: bool) -> Supposed:
+        """The same, or everything that is not cut laid out anew, where that costs less than a few pieces more."""
         supposed = await self._laid_out(supposed)
         # With the design other materials may have changed too.
         for one in (material, *_bought_more(supposed, but=material)):
             anew = [await self._laid_out(way) for way in self.session.suppose_anew(supposed, one)]
-            first_anew = rather_anew and one == material
+            first_anew = rather and one == material
             supposed = min([*anew, supposed] if first_anew else [supposed, *anew], key=_spent)
-        self._show(supposed)
+        return supposed
 
     async def _laid_out(self, supposed: Supposed) -> Supposed:
         while supposed.waiting:
-            job = next(iter(supposed.waiting.values()))
-            self.session.planner.layouts[job.search_key()] = await self.desk.lay_out(job)
+            await self._find(next(iter(supposed.waiting.values())))
             supposed = self.session.planned_again(supposed)
         return supposed
 
-    def _show(self, supposed: Supposed) -> None:
-        """What changes; Enter makes it so."""
-
-        def decided(accepted: bool | None) -> None:
-            if not accepted:
-                self.desk.say("Nothing has changed")
-            elif self.desk.record(lambda: self.session.accept(supposed)):
-                self.desk.shown("The plan is as you accepted it")
-                self.go_on()
-            self.desk.back_to_station()
-
-        self.desk.say("")
-        lines = changes_in_words(supposed.before, supposed.plan)
-        lines += [str(problem) for problem in supposed.plan.problems]
-        self.desk.push(ChangePage(supposed.said, lines, self.desk.glyphs), decided)
+    async def _find(self, job: Job) -> None:
+        self.session.planner.layouts[job.search_key()] = await self.desk.lay_out(job)
 
 
 def _bought_more(supposed: Supposed, but: str) -> list[str]:
