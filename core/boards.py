@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor
@@ -47,8 +47,15 @@ class BoardList:
     """Of the lengths that it is sold in, mm."""
 
 
-def list_boards(kinds: Sequence[Kind], board: str, told: Board, kerf: Fraction, names: Names) -> BoardList:
-    """The list of one board. Raises Mistake where its lengths cannot be read, or it has none."""
+def list_boards(
+    kinds: Sequence[Kind],
+    board: str,
+    told: Board,
+    kerf: Fraction,
+    names: Names,
+    find: Callable[[BarJob], BarLayout] = lay_out_bars,
+) -> BoardList:
+    """The list of one board, cut as `find` answers. Raises Mistake where its lengths cannot be read, or it has none."""
     if not told.lengths:
         raise Mistake("it is sold in no length: give it at least one")
     trim = names.length(told.trim, where="trim", least=ZERO)
@@ -71,7 +78,7 @@ def list_boards(kinds: Sequence[Kind], board: str, told: Board, kerf: Fraction, 
             for one, size in zip(told.lengths, sizes, strict=True)
         ),
     )
-    return _named(board, kinds, sizes, trim, units, job, lay_out_bars(job))
+    return _named(board, kinds, sizes, trim, units, job, find(job))
 
 
 def _named(

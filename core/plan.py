@@ -9,13 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable
 from dataclasses import dataclass, replace
-from functools import partial
+from functools import lru_cache, partial
 from typing import Any, TypeVar
 
 from core.boards import BoardList, list_boards
 from core.construction.codes import give_codes, kinds_of
 from core.construction.part import Kind, Part
 from core.cutting import MaterialOrder, PlannedStep, made_otherwise, number_steps, order_material
+from core.layout.bar_search import lay_out_bars
 from core.layout.job import Job
 from core.layout.search import lay_out
 from core.layout.tree import Layout
@@ -26,6 +27,9 @@ from core.sheets import Find, MaterialSheets, settle
 from core.workings import Worked, work_out
 
 T = TypeVar("T")
+
+BOARDS_REMEMBERED = 64
+"""How many jobs of boards keep their answers: those of a project, as they are and before an edit or two."""
 
 
 @dataclass(frozen=True)
@@ -53,6 +57,7 @@ class Planner:
 
     def __init__(self) -> None:
         self._last: dict[str, tuple[Hashable, Any]] = {}
+        self._bars = lru_cache(maxsize=BOARDS_REMEMBERED)(lay_out_bars)
         self.layouts: dict[str, Layout] = {}
         """Answers so far, by the search key of the job."""
 
@@ -89,7 +94,7 @@ class Planner:
             if not wanted:
                 continue
             try:
-                cut = partial(list_boards, wanted, key, board, worked.kerf, worked.names)
+                cut = partial(list_boards, wanted, key, board, worked.kerf, worked.names, self._bars)
                 found.append(self._stage(f"board {key}", (_Same(worked), tuple(kind.code for kind in wanted)), cut))
             except Mistake as mistake:
                 problems.append(mistake.at(f"board {key}"))

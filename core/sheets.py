@@ -19,7 +19,7 @@ from core.following import Followed, followed, only_waits
 from core.grafting import numbers_had, without_cuts_in_waste
 from core.jobs import UNPRICED, Blank, Sheet, blank_of, make_job
 from core.layout.bounds import lower_bound
-from core.layout.divided import in_the_way
+from core.layout.division import in_the_way
 from core.layout.finish import NO_PLACE
 from core.layout.job import Job
 from core.layout.notation import placed_in

@@ -104,6 +104,11 @@ def ways_of(part: JobPart, kerf: int) -> tuple[tuple[int, int], ...]:
     return ((length, width),)
 
 
+def bulk_of(part: JobPart, kerf: int) -> int:
+    """How hard it is to find a place for a piece: its area squared, as small ones are easy."""
+    return ((part.length + kerf) * (part.width + kerf)) ** 2
+
+
 def fits_inside(part: JobPart, stock: JobStock) -> bool:
     """Whether the part fits what trimming leaves of a sheet, in any way that it may lie."""
     return any(way[0] <= stock.inner_length and way[1] <= stock.inner_width for way in ways_of(part, 0))

@@ -103,7 +103,7 @@ class Block:
 Member: TypeAlias = Leaf | Block
 
 
-def divided(length: int, width: int, rip: bool, members: tuple[Member, ...], rooms: Rooms) -> Block:
+def block_of_members(length: int, width: int, rip: bool, members: tuple[Member, ...], rooms: Rooms) -> Block:
     """A block of this size with these members, and with a room for what they leave free."""
     if rip:
         free = width - sum([member.width for member in members])

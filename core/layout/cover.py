@@ -140,7 +140,8 @@ class Cover:
                 for size in pattern[1:]:
                     left[size] = max(0, left[size] - 1)
             programme.solve()
-            if any(left):
+            # More sheets may be decided for than there are: then there are no prices.
+            if any(left) and programme.is_solved:
                 self._pricing.look(left, LOOKS, cost, limit)
         return decided
 

@@ -135,27 +135,47 @@ def _openings(stock: JobStock, tree: Node, kerf: int) -> Iterator[Opening]:
 
 
 def _trim_of(stock: JobStock, spot: Spot, kerf: int) -> JobTrim:
-    """What the edges of a piece lose: those that are the sheet's own, and those that a first cut made."""
+    """What a piece loses at its edges: as far as the trim of the sheet's own, and of first cuts, reaches into it."""
     trim, piece = stock.trim, spot.node
-    along = {0: trim.left, stock.length: trim.right}
-    if stock.crosscut_at:
-        along |= dict.fromkeys((stock.crosscut_at, stock.crosscut_at + kerf), stock.crosscut_trim)
-    across = {0: trim.bottom, stock.width: trim.top}
-    if stock.rip_at:
-        across |= dict.fromkeys((stock.rip_at, stock.rip_at + kerf), stock.rip_trim)
-    left, right = along.get(spot.x, 0), along.get(spot.x + piece.length, 0)
-    return JobTrim(left, right, across.get(spot.y, 0), across.get(spot.y + piece.width, 0))
+    crosscut = (stock.crosscut_at, stock.crosscut_trim, kerf) if stock.crosscut_at else None
+    rip = (stock.rip_at, stock.rip_trim, kerf) if stock.rip_at else None
+    along = _reach(spot.x, piece.length, stock.length, (trim.left, trim.right), crosscut)
+    across = _reach(spot.y, piece.width, stock.width, (trim.bottom, trim.top), rip)
+    # A blade takes its kerf, or nothing.
+    return JobTrim(*(max(reach, kerf) if reach else 0 for reach in (*along, *across)))
+
+
+def _reach(
+    start: int, extent: int, whole: int, trim: tuple[int, int], first_cut: tuple[int, int, int] | None
+) -> tuple[int, int]:
+    """How far trim reaches into what lies between two places. `first_cut`: where it begins, its trim and its kerf."""
+    end = start + extent
+    low, high = trim[0] - start, trim[1] - (whole - end)
+    if first_cut:
+        at, lost, kerf = first_cut
+        if start >= at + kerf:
+            low = max(low, at + kerf + lost - start)
+        if end <= at:
+            high = max(high, end - (at - lost))
+    return max(0, low), max(0, high)
 
 
 def _bad_on(stock: JobStock, spot: Spot, kerf: int) -> tuple[int, int, int, int] | None:
-    """What of a bad place is on a piece: x and y on it, length and width; None where trimming an edge takes it off."""
+    """What of a bad place is on a piece: x and y on it, length and width; None where trimming an edge takes it off.
+
+    What lies between it and an edge, and is trimmed off, goes with it.
+    """
     if not stock.bad:
         return None
     piece, trim = spot.node, _trim_of(stock, spot, kerf)
     x, length = _within(stock.bad[0], stock.bad[2], spot.x, piece.length)
     y, width = _within(stock.bad[1], stock.bad[3], spot.y, piece.width)
-    if length <= 0 or width <= 0 or x + length <= trim.left or y + width <= trim.bottom:
+    end, top = x + length, y + width
+    if length <= 0 or width <= 0 or end <= trim.left or top <= trim.bottom:
         return None
     if piece.length - x <= trim.right or piece.width - y <= trim.top:
         return None
-    return x, y, length, width
+    x, y = x if x > trim.left else 0, y if y > trim.bottom else 0
+    end = end if piece.length - end > trim.right else piece.length
+    top = top if piece.width - top > trim.top else piece.width
+    return x, y, end - x, top - y

@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 
 from core.layout.block import Block
 from core.layout.fitter import Fitter
-from core.layout.least_boxes import GaveUp, LeastBoxes
+from core.layout.least_boxes import LeastBoxes
 from core.layout.melted import Melted
 from core.layout.strip import Laid, board_with
 
@@ -30,20 +30,18 @@ class EverySheet:
     def priced_at(self, prices: Sequence[int], least: int, work: int, stopped: Callable[[], bool]) -> Block | None:
         """A sheet that is priced so high, or higher; None if there is none.
 
-        Raises GaveUp after so much more work (`LeastBoxes.allowed`), or when stopped.
+        Raises GaveUp after so much work (`LeastBoxes.allow`), or when stopped.
         """
         areas = self._areas
         melted = Melted(prices, areas, self._quantities)
         order = melted.order
-        self._boxes.allowed = work
+        self._boxes.allow(work, stopped)
 
         def found_from(place: int, some: int, value: int, area: int) -> Laid | None:
             if value >= least:
                 return self._boxes.of(some)[0]
             for at in range(place, len(order)):
-                self._boxes.allowed -= 1
-                if self._boxes.allowed < 0 or stopped():
-                    raise GaveUp
+                self._boxes.spend(1)
                 if value + melted.at_best(at, area) < least:
                     return None
                 size = order[at]

@@ -36,7 +36,7 @@ def cheapest(
 ) -> Filling | None:
     """The filling with all pieces that costs least, at such a cost of each board; None if all cost `below` or more.
 
-    Raises GaveUp where that takes more work than is allowed (`LeastBoxes.allowed`), when stopped, and where
+    Raises GaveUp where that takes more work than is allowed (`LeastBoxes.allow`), when stopped, and where
     a sheet would have too many cuts inside one another.
     """
     if prod([blank.quantity + 1 for blank in fitter.blanks]) > MOST_SETS:
@@ -88,8 +88,7 @@ class _Ways:
         self._areas = [blank.area for blank in fitter.blanks]
         length, width = max(of.length for of in self._boards), max(of.width for of in self._boards)
         self._boxes = LeastBoxes(fitter.blanks, length, width, loss)
-        self._boxes.allowed = work
-        self._stopped = stopped
+        self._boxes.allow(work, stopped)
         self._in_vain: set[tuple[Boards, int]] = set()
         self.all = sum([one * blank.quantity for one, blank in zip(self._boxes.one, fitter.blanks, strict=True)])
         """All pieces, as `LeastBoxes` tells them."""
@@ -124,9 +123,7 @@ class _Ways:
                 for free, some in chosen
                 for times in range(min(count, free // self._areas[size]) + 1)
             ]
-        self._boxes.allowed -= len(chosen)
-        if self._boxes.allowed < 0 or self._stopped():
-            raise GaveUp
+        self._boxes.spend(len(chosen))
         return sorted([(free, some) for free, some in chosen if 0 <= free <= loss])
 
     def _laid(self, pieces: int, board: int) -> Laid | None:

@@ -28,12 +28,14 @@ def layout_of(job: Job, fitter: Fitter, filling: Filling, bound: int) -> Layout:
     )
     finisher = _Finisher(job, fitter.later, waiting)
     sheets = [LaidSheet(stock, trimmed(job.stock[stock], finisher.node(shape), job.kerf)) for stock, shape in shaped]
+    # Of what cannot be placed on so few sheets as there are the bound knows nothing.
+    least = min(bound, len(sheets)) if any(waiting) else bound
     unplaced = _without_room(job)
     for of in waiting:
         for part in sorted(set(of)):
             unplaced.append(Unplaced(part, of.count(part), NO_PLACE))
     unplaced.sort(key=lambda left_out: left_out.part)
-    return Layout(tuple(sheets), tuple(unplaced), min(bound, len(sheets)))
+    return Layout(tuple(sheets), tuple(unplaced), least)
 
 
 class _Finisher:

@@ -8,13 +8,20 @@ from core.layout.fitter import Draft, Filling, Fitter
 from core.layout.preference import Score, spent
 from core.layout.room import NEVER
 
+NONE = -1
+"""The number of no board."""
+
 
 def first_filling(fitter: Fitter) -> Filling:
-    """The best of several orders, and of each kind of stock as the one to take when one more sheet is needed."""
+    """The best of several orders, and of each kind of stock for sale as the one to take when one more sheet is needed.
+
+    Without such a favourite it is the one that gives most for its cost, as pieces that are in the shop do.
+    """
     best = Filling((), ())
     best_rank: Score | None = None
+    favourites = [NONE, *(board for board, of in enumerate(fitter.boards) if of.quantity is None)]
     for order in _orders(fitter):
-        for favourite in range(len(fitter.boards)):
+        for favourite in favourites:
             filling = _fill_in(fitter, order, favourite)
             rank = (*spent(filling, fitter), fitter.used(filling))
             if best_rank is None or rank < best_rank:

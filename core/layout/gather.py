@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from core.layout.accept import LateAcceptance
-from core.layout.fitter import Draft, Filling, Fitter
-from core.layout.preference import Score, handiness
+from core.layout.fitter import Filling, Fitter
+from core.layout.preference import Handiness, Score, handiness
 from core.layout.refill import refill
 from core.layout.ruin import ruined
 
@@ -26,7 +26,7 @@ def gathered(filling: Filling, fitter: Fitter, iterations: int, stopped: Callabl
     At first it is looked for a large offcut only, with what else is free in large pieces as well.
     """
     budget = fitter.cost(filling.boards)
-    best, best_score = filling, _score(filling, fitter)
+    best, best_score = filling, handiness(filling, fitter)
     for half, astray in enumerate(ASTRAY):
         now, guide = best, _guide(best_score, half)
         late = LateAcceptance(guide, MEMORY)
@@ -35,18 +35,14 @@ def gathered(filling: Filling, fitter: Fitter, iterations: int, stopped: Callabl
                 return best
             draft = ruined(now, budget - fitter.cost(now.boards), fitter)
             refill(draft, fitter, astray)
-            score = _score(draft, fitter)
-            if score[0] <= best_score[0] and late.accepts(_guide(score, half)):
+            score = handiness(draft, fitter)
+            if score.missing <= best_score.missing and late.accepts(_guide(score, half)):
                 now = draft.settled()
                 if score < best_score:
                     best, best_score = now, score
     return best
 
 
-def _score(filling: Filling | Draft, fitter: Fitter) -> Score:
-    return fitter.bulk(filling.missing), *handiness(filling, fitter)
-
-
-def _guide(score: Score, half: int) -> Score:
-    """What of a score decides where to go on: all of it, or at first all as far as the offcut, and its end."""
-    return score if half else (*score[:4], score[-1])
+def _guide(score: Handiness, half: int) -> Score:
+    """What of a score decides where to go on: all of it, or at first a large offcut, and what else is free."""
+    return score if half else (score.missing, score.cost, score.settled_early, score.offcut, score.used)

@@ -2,22 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from operator import itemgetter
 
 from core.layout.blanks import Blank
 from core.layout.block import Leaf
 from core.layout.strip import Laid, strip_of
 
+MOST_TOGETHER = 100
+"""More pieces than this are not tried together: each might be parted from the others inside the last."""
+
 
 class GaveUp(Exception):
-    """The work that was allowed is spent."""
+    """The work that was allowed is spent, or nobody waits for it any more."""
 
 
 class LeastBoxes:
     """Lays pieces into rectangles no longer and no wider than this, of which no more than `loss` is free.
 
     Pieces that are taken together are told as one whole number, the sum of `one` for each of them.
+    Nothing may be asked before some work is allowed (`allow`).
     """
 
     def __init__(
@@ -42,8 +46,8 @@ class LeastBoxes:
             self.one[size] = 1 << start
         self._known = {one: self._alone(size, blanks[size].ways) for size, one in enumerate(self.one) if one}
         self._areas = [blank.area for blank in blanks]
-        self.allowed = 0
-        """How many more pairs of parts, and of rectangles, may be looked at."""
+        self._allowed = 0
+        self._stopped: Callable[[], bool] = lambda: True
 
     def _alone(self, size: int, ways: Sequence[tuple[int, int]]) -> list[Laid]:
         return [Leaf(*way, size) for way in ways if way[0] <= self._length and way[1] <= self._width]
@@ -56,6 +60,16 @@ class LeastBoxes:
             yield size, count
             some -= count << start
 
+    def allow(self, work: int, stopped: Callable[[], bool]) -> None:
+        """So many pairs of parts, and of rectangles, may be looked at from now on, until `stopped` says so."""
+        self._allowed, self._stopped = work, stopped
+
+    def spend(self, work: int) -> None:
+        """Counts so much work as done. Raises GaveUp where that is more than was allowed, or when stopped."""
+        self._allowed -= work
+        if self._allowed < 0 or self._stopped():
+            raise GaveUp
+
     def count(self, some: int, size: int) -> int:
         """How many of this size there are among some pieces."""
         return next((count for other, count in self.counted(some) if other == size), 0)
@@ -63,7 +77,7 @@ class LeastBoxes:
     def of(self, some: int) -> list[Laid]:
         """These pieces in every rectangle than which none is smaller; none if they do not go together.
 
-        Raises GaveUp when no more work is allowed.
+        Raises GaveUp as `spend` does, and where these are too many.
         """
         known = self._known.get(some)
         if known is None:
@@ -72,20 +86,21 @@ class LeastBoxes:
 
     def _together(self, some: int) -> list[Laid]:
         parts = [0]
-        largest = self._loss
+        largest, pieces, work = self._loss, 0, 0
         for size, count in self.counted(some):
             parts = [part + times * self.one[size] for part in parts for times in range(count + 1)]
             largest += self._areas[size] * count
+            pieces += count
+        if pieces > MOST_TOGETHER:
+            raise GaveUp
         found: list[tuple[int, int, bool, Laid, Laid]] = []
         for part in parts:
             # Each way to part them once, whichever of equal pieces are taken.
             if not 0 < part <= some - part:
                 continue
-            if self.allowed <= 0:
-                raise GaveUp
             first = self.of(part)
             second = self.of(some - part) if first else []
-            self.allowed -= 1 + len(first) * len(second)
+            work += 1 + len(first) * len(second)
             for one in first:
                 for other in second:
                     length, width = one.length + other.length, max(one.width, other.width)
@@ -94,6 +109,7 @@ class LeastBoxes:
                     length, width = max(one.length, other.length), one.width + other.width
                     if width <= self._width and length * width <= largest:
                         found.append((length, width, True, one, other))
+        self.spend(work)
         found.sort(key=itemgetter(0, 1))
         least: list[Laid] = []
         for _, width, rip, one, other in found:

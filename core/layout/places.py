@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import combinations
 
@@ -39,7 +40,10 @@ def places_for(
         return places
     chosen = {0, side}
     likely = most if random is None else most // 2
-    for wave in _waves({size: count for of, count in zip(sizes, counts, strict=True) for size in of}, side):
+    singles: Counter[int] = Counter()
+    for of, count in zip(sizes, counts, strict=True):
+        singles.update(dict.fromkeys(of, count))
+    for wave in _waves(singles, side):
         room = likely - len(chosen)
         if room <= 0:
             break

@@ -18,11 +18,14 @@ The search looks for less of the first two, and gathers what is free for the res
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
+from core.layout.blanks import bulk_of
 from core.layout.block import Block
 from core.layout.fitter import Draft, Filling, Fitter
+from core.layout.job import Job
 from core.layout.later import settled_early
+from core.layout.tree import Layout
 
 Score: TypeAlias = tuple[int, ...]
 """Less is better, the first number first."""
@@ -31,17 +34,34 @@ OFFCUT_STEPS = 50
 """Offcuts that differ by less than one part in this many of a sheet are as good as each other."""
 
 
-def spent(filling: Filling | Draft, fitter: Fitter) -> Score:
+def spent(filling: Filling | Draft, fitter: Fitter) -> tuple[int, int]:
     """What comes first: the bulk that is left out, then the cost of the sheets (`core.layout.blanks.Board.cost`)."""
     return fitter.bulk(filling.missing), fitter.cost(filling.boards)
 
 
-def handiness(filling: Filling | Draft, fitter: Fitter) -> Score:
-    """The whole order, for fillings that leave out as little."""
+class Handiness(NamedTuple):
+    """All of the order; less is better, the first that differs decides."""
+
+    missing: int
+    """Bulk of pieces without a place."""
+    cost: int
+    settled_early: int
+    offcut: int
+    """The largest, in steps; below nothing, as more is better."""
+    settings: int
+    crosscut_first: int
+    cuts: int
+    offcut_exactly: int
+    used: int
+    """How much less the free places are worth than on empty sheets."""
+
+
+def handiness(filling: Filling | Draft, fitter: Fitter) -> Handiness:
+    """Where an answer stands in the order."""
     blocks: Sequence[Block] = filling.blocks
     largest = max([block.largest_room() for block in blocks], default=0)
-    return (
-        fitter.cost(filling.boards),
+    return Handiness(
+        *spent(filling, fitter),
         sum([settled_early(block, fitter.later) for block in blocks]) if fitter.later else 0,
         -(largest * OFFCUT_STEPS // fitter.largest_area),
         sum([len(block.settings()) for block in blocks]),
@@ -50,3 +70,9 @@ def handiness(filling: Filling | Draft, fitter: Fitter) -> Score:
         -largest,
         fitter.used(filling),
     )
+
+
+def rank(job: Job, layout: Layout) -> Score:
+    """The first two of whole layouts: the bulk that has no place, then money, then sheets."""
+    missing = sum(one.quantity * bulk_of(job.parts[one.part], job.kerf) for one in layout.unplaced)
+    return missing, sum(job.stock[sheet.stock].price for sheet in layout.sheets), len(layout.sheets)

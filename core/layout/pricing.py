@@ -24,10 +24,10 @@ WORK = 1_000_000_000
 """How much work goes into looking, however often that is, as `BestSheets.work` counts it."""
 
 LOOKS_IN_VAIN = 30
-"""So many looks at other places, one after another, may find nothing new."""
+"""So many boards, one after another, may be looked at with other places, and nothing new be found."""
 
 MOST_LOOKS = 100
-"""How often it is looked there in all."""
+"""How many are looked at so in all."""
 
 NEARLY_PAYS = 0.9
 """Such a share of its cost a sheet must be worth by other prices to be looked at."""
@@ -79,6 +79,8 @@ class Pricing:
             prices, costs = programme.prices()
             found: dict[Pattern, Shape] = {}
             for table, board_cost in zip(tables, costs, strict=True):
+                if limit.reached():
+                    return
                 found |= table.worth_more(prices, board_cost + board_cost // WORTH_IT, passes)
             if not self.take_in(found):
                 if passes == MOST_PASSES:
@@ -93,9 +95,9 @@ class Pricing:
         """
         fitter, programme, in_vain = self._fitter, self.programme, 0
         while not programme.in_reach(cost) and not self._all_places and not limit.reached():
-            if in_vain == LOOKS_IN_VAIN or not self._looks:
+            if in_vain >= LOOKS_IN_VAIN or self._looks <= 0:
                 break
-            self._looks -= 1
+            self._looks -= len(fitter.boards)
             prices, costs = programme.prices()
             rates = [(each, of.length * of.width) for each, of in zip(costs, fitter.boards, strict=True)]
             by_area = [min([blank.area * each // area for each, area in rates]) for blank in fitter.blanks]
@@ -104,12 +106,14 @@ class Pricing:
             self._pool.judge_by(prices, costs, -(min(costs) // WORTH_IT))
             new = False
             for board, board_cost in enumerate(costs):
+                if limit.reached():
+                    return
                 table = BestSheets(fitter, board, self.wanted, by_chance=True)
                 found = table.worth_more(between, int(NEARLY_PAYS * board_cost), MOST_PASSES)
                 new |= self._pool.offer(found, own=True)
             if new:
                 self.anew()
-            in_vain = 0 if new else in_vain + 1
+            in_vain = 0 if new else in_vain + len(fitter.boards)
 
     @cached_property
     def _all_places(self) -> bool:

@@ -76,9 +76,14 @@ class Programme:
         self._solver.addCols(columns, costs, [0.0] * columns, [self._most] * columns, len(rows), starts, rows, counts)
 
     def solve(self) -> None:
-        """Finds the least cost where sheets may be cut in parts. What is decided may leave nothing to be found."""
+        """Finds the least cost where sheets may be cut in parts; what is decided may leave none (`is_solved`)."""
         self._solver.run()
         self._solved = self._solver.getModelStatus() == highs().HighsModelStatus.kOptimal
+
+    @property
+    def is_solved(self) -> bool:
+        """Whether the last `solve` found a least cost; only then is there anything to be asked of it."""
+        return self._solved
 
     def prices(self) -> tuple[list[int], list[int]]:
         """What a piece of each size is worth, and what a sheet of each board costs; call `solve` before."""

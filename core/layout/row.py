@@ -30,7 +30,7 @@ def sheets_in_a_row(fitter: Fitter, tilt: int, stopped: Callable[[], bool]) -> l
     while any(left) and not stopped():
         best: tuple[Fraction, Pattern, Shape] | None = None
         for number, board in enumerate(fitter.boards):
-            if to_be_had[number] == 0:
+            if to_be_had[number] == 0 or stopped():
                 continue
             for pattern, shape in BestSheets(fitter, number, left).worth_more(prices, 0, FEW_PASSES).items():
                 rate = Fraction(sum([prices[size] for size in pattern[1:]]), board.cost)

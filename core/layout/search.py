@@ -12,10 +12,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from contextlib import suppress
-from functools import partial
 
 from core.layout.bounds import area_bound, bound_of
-from core.layout.divided import Division, answered, divided, fewest, is_divided, rank
+from core.layout.divided import Announce, answered, first_divided, is_divided
 from core.layout.every_way import cheapest
 from core.layout.explorer import Explorer
 from core.layout.finish import layout_of
@@ -48,6 +47,9 @@ MOST_BOUND_STEPS = 40
 EVERY_WAY_WORK = 4_000_000
 """How much work goes into every way to lay few pieces out (`core.layout.least_boxes`); for the bound as much again."""
 
+EVERY_WAY_SHARE = 1000
+"""So much of it for each iteration, where these are few: who asks a small question waits for it."""
+
 GATHERING_SHARE = 4
 """One part in this many of the iterations goes to the same sheets with a larger offcut and fewer fence settings."""
 
@@ -61,7 +63,7 @@ GATHERING_TIME = 0.1
 def lay_out(
     job: Job,
     cap_seconds: float | None = None,
-    announce: Callable[[Layout], None] | None = None,
+    announce: Announce = None,
     cancelled: Callable[[], bool] | None = None,
 ) -> Layout:
     """The best layout found in the job's iterations.
@@ -72,43 +74,19 @@ def lay_out(
     the best so far is then the answer.
     """
     cancelled = cancelled or (lambda: False)
-    if is_divided(job):
-        tell = _told_first(job, announce)
-        # All that is asked about the job shares one cap.
-        limit = Limit(cap_seconds, cancelled)
-        return answered(
-            job,
-            lambda asked: _Search(asked.split(), limit.seconds_left(), tell and partial(tell, asked), cancelled).run(),
-            limit.reached,
-        )
-    return _Search(job, cap_seconds, announce, cancelled).run()
+    # All that is asked about the job shares one cap.
+    limit = Limit(cap_seconds, cancelled)
 
+    def search(asked: Job, tell: Announce) -> Layout:
+        return _Search(asked, limit.seconds_left(), tell, cancelled).run()
 
-def _told_first(job: Job, announce: Callable[[Layout], None] | None) -> Callable[[Division, Layout], None] | None:
-    """Announces a layout of the openings of divided sheets as one of whole sheets, if it is better than all before.
-
-    What was asked may have been the job with less stock, so that its bound is none of the job.
-    """
-    if announce is None:
-        return None
-    ranks: list[tuple[int, int, int]] = []
-    bound = fewest(job, area_bound)
-
-    def tell(asked: Division, layout: Layout) -> None:
-        whole = asked.joined(layout, bound)
-        ranked = rank(job, whole)
-        if not ranks or ranked < ranks[-1]:
-            ranks.append(ranked)
-            announce(whole)
-
-    return tell
+    return answered(job, search, announce, limit.reached) if is_divided(job) else search(job, announce)
 
 
 def first_layout(job: Job) -> Layout:
     """A sound layout at once, the one that `lay_out` announces first."""
     if is_divided(job):
-        division = divided(job)
-        return division.joined(first_layout(division.split()), fewest(job, area_bound))
+        return first_divided(job, first_layout)
     fitter = Fitter(job)
     return layout_of(job, fitter, first_filling(fitter), area_bound(fitter.blanks, fitter.boards))
 
@@ -120,7 +98,7 @@ class _Search:
         self,
         job: Job,
         cap_seconds: float | None,
-        announce: Callable[[Layout], None] | None,
+        announce: Announce,
         cancelled: Callable[[], bool],
     ) -> None:
         self.limit = Limit(cap_seconds, cancelled)
@@ -189,7 +167,8 @@ class _Search:
         return False
 
     def _cheapest(self, costs: Sequence[int], below: int) -> Filling | None:
-        return cheapest(self.fitter, costs, below, EVERY_WAY_WORK, self.saving_limit.reached)
+        work = min(EVERY_WAY_WORK, EVERY_WAY_SHARE * self.job.iterations)
+        return cheapest(self.fitter, costs, below, work, self.saving_limit.reached)
 
     def _together(self, partner: Partner, iterations: int) -> int:
         """Rounds of both explorers; meanwhile the bound is raised. Gives the iterations not needed."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any, TypeAlias
 
-from core.layout.block import Block, Leaf, Member, divided
+from core.layout.block import Block, Leaf, Member, block_of_members
 from core.layout.room import Rooms
 
 Shape: TypeAlias = tuple[Any, ...]
@@ -32,7 +32,7 @@ def block_of(shape: Sequence[Any], rooms: Rooms) -> Block:
     """The block of a shape that is divided, or that holds nothing; lists serve as well as tuples."""
     length, width, rip = -shape[0], -shape[1], bool(shape[3])
     members = tuple(_member_of(inner, rooms) for inner in shape[4:])
-    return divided(length, width, rip, members, rooms)
+    return block_of_members(length, width, rip, members, rooms)
 
 
 def _member_of(shape: Sequence[Any], rooms: Rooms) -> Member:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
-from core.layout.block import Block, Leaf, Member, divided
+from core.layout.block import Block, Leaf, Member, block_of_members
 from core.layout.room import Rooms
 
 
@@ -48,7 +48,7 @@ def _laid_in(strip: Strip, length: int, width: int, rooms: Rooms) -> Block:
         members = tuple([_member(part, length, part.width, rooms) for part in strip.inner])
     else:
         members = tuple([_member(part, part.length, width, rooms) for part in strip.inner])
-    return divided(length, width, strip.rip, members, rooms)
+    return block_of_members(length, width, strip.rip, members, rooms)
 
 
 def _member(part: Laid, length: int, width: int, rooms: Rooms) -> Member:

@@ -14,7 +14,7 @@ from core import accidents
 from core.amending import after
 from core.changes_in_words import changes_in_words
 from core.goods import Stock, Trim
-from core.layout.divided import TOO_SMALL
+from core.layout.division import TOO_SMALL
 from core.plan import Plan, Planner
 from core.project import Facts, LoosePart, Saw
 from core.steps_in_words import grouped, in_words, told_before, uncut_in_words

@@ -91,7 +91,7 @@ async def test_where_what_is_missing_goes_is_searched_for_beside_the_keyboard(tm
         await tell(shop, SPOILED, None)
         shop.send("enter")
         await shop.calm()
-        assert "Working out" in shop.text and "Enter makes it so" not in shop.text, "what nobody has seen cannot be accepted"
+        assert "Working out" in shop.text and "Enter makes it so" not in shop.text, "not what nobody has seen"
         assert len(searcher.asked) == asked + 1
         shop.send("enter")
         await shop.calm()

@@ -104,7 +104,7 @@ def test_pieces_go_together_exactly_if_they_can_be_joined(drawn: list[tuple[int,
     fitter = Fitter(job)
     board, quantities = fitter.boards[0], [blank.quantity for blank in fitter.blanks]
     boxes = LeastBoxes(fitter.blanks, board.length, board.width)
-    boxes.allowed = 10**9
+    boxes.allow(10**9, lambda: False)
     pieces = sum(one * quantity for one, quantity in zip(boxes.one, quantities, strict=True))
     assert [*boxes.counted(pieces)] == [*enumerate(quantities)]
     assert bool(boxes.of(pieces)) == (fewest_by_joining(job) == 1)
@@ -120,7 +120,7 @@ def test_every_sheet_finds_the_best_and_the_table_nothing_better(drawn: list[tup
     fitter = Fitter(job)
     prices = [7 + 5 * size for size in range(len(fitter.blanks))]
     boxes = LeastBoxes(fitter.blanks, 12, 10)
-    boxes.allowed = 10**9
+    boxes.allow(10**9, lambda: False)
     together = [
         sum(price * count for price, count in zip(prices, chosen, strict=True))
         for chosen in product(*(range(blank.quantity + 1) for blank in fitter.blanks))

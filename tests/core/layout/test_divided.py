@@ -15,8 +15,9 @@ from hypothesis import strategies as st
 import core.layout.search as search
 from core.cuts.steps import meets
 from core.layout.cut_first import ways_to_cut
-from core.layout.divided import TOO_SMALL, divided, rank
+from core.layout.division import TOO_SMALL, division_of
 from core.layout.job import Job, JobPart, JobStock, JobTrim
+from core.layout.preference import rank
 from core.layout.search import first_layout, lay_out
 from core.layout.tree import Cut, Layout, Placed, faults, walk
 from core.mistakes import Mistake
@@ -33,8 +34,8 @@ def jobs(draw: st.DrawFn) -> Job:
     ways = draw(st.sampled_from([(True, False), (False, True), (True, True), ()]))
     for at, whole, way in zip((0, 2), (length, width), ways, strict=False):
         if way:
-            first[at], first[at + 1] = draw(st.integers(40, whole - 40)), draw(st.sampled_from([0, 8]))
-    if not ways:
+            first[at], first[at + 1] = draw(st.integers(5, whole - 5)), draw(st.sampled_from([0, 8]))
+    if not ways or draw(st.booleans()):
         x, y = draw(st.integers(0, length - 2)), draw(st.integers(0, width - 2))
         bad = (x, y, draw(st.integers(1, length - x)), draw(st.integers(1, width - y)))
     quantity = draw(st.sampled_from([None, 1, 3]))
@@ -64,6 +65,9 @@ def check(job: Job, layout: Layout) -> None:
         for spot in walk(sheet.root):
             if isinstance(spot.node, Placed):
                 placed[spot.node.part] += 1
+                trim, end, top = stock.trim, spot.x + spot.node.length, spot.y + spot.node.width
+                assert trim.left <= spot.x and end <= stock.length - trim.right, "it lies in the trim"
+                assert trim.bottom <= spot.y and top <= stock.width - trim.top, "it lies in the trim"
                 for at, loses, start, extent in (
                     (stock.crosscut_at, stock.crosscut_trim, spot.x, spot.node.length),
                     (stock.rip_at, stock.rip_trim, spot.y, spot.node.width),
@@ -276,14 +280,14 @@ def beside_a_bad_place(draw: st.DrawFn) -> Job:
     kerf = draw(st.integers(0, 4))
     length, width = draw(st.integers(60, 100)), draw(st.integers(60, 100))
     loses = draw(st.sampled_from([0, 7]))
-    x, y = draw(st.integers(10, length - 20)), draw(st.integers(10, width - 20))
+    x, y = draw(st.integers(0, length - 20)), draw(st.integers(0, width - 20))
     bad = (x, y, draw(st.integers(1, length - x)), draw(st.integers(1, width - y)))
     inner_length, inner_width = length - 2 * loses, width - 2 * loses
     beside = [
         (x - kerf - loses, inner_width),
-        (length - x - bad[2] - kerf - loses, inner_width),
+        (min(length - x - bad[2] - kerf - loses, inner_length), inner_width),
         (inner_length, y - kerf - loses),
-        (inner_length, width - y - bad[3] - kerf - loses),
+        (inner_length, min(width - y - bad[3] - kerf - loses, inner_width)),
     ]
     part = draw(st.sampled_from([(of, wide) for of, wide in beside if of > 0 and wide > 0] or [(1, 1)]))
     quantity = draw(st.sampled_from([None, 1, 2]))
@@ -326,7 +330,7 @@ def test_what_a_bad_place_leaves_is_used_before_a_sheet_is_bought() -> None:
 
 def test_a_sheet_that_is_bad_all_over_gives_nothing() -> None:
     job = replace(PLAIN, stock=(JobStock("sheet", 1000, 600, bad=(0, 0, 1000, 600)),))
-    assert divided(job).split().stock == ()
+    assert division_of(job).split().stock == ()
     assert lay_out(job).sheets == ()
 
 

@@ -11,9 +11,9 @@ import pytest
 from hypothesis import given, settings
 from layout_jobs import check, jobs
 
-from core.layout.divided import rank
 from core.layout.job import Job, JobPart, JobStock, JobTrim
 from core.layout.notation import placed_in, read, write
+from core.layout.preference import rank
 from core.layout.search import lay_out
 from core.layout.tree import Layout, Placed, Spare, faults, walk
 from core.mistakes import Mistake

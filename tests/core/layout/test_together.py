@@ -22,7 +22,7 @@ from core.layout.cover import Cover
 from core.layout.first import first_filling
 from core.layout.fitter import Filling, Fitter
 from core.layout.job import Job, JobPart, JobStock, JobTrim
-from core.layout.least_boxes import LeastBoxes
+from core.layout.least_boxes import GaveUp, LeastBoxes
 from core.layout.limit import Limit
 from core.layout.pool import Pool
 from core.layout.pricing import Pricing
@@ -262,10 +262,34 @@ def lay_out_by_walking(job: Job, iterations: int = 1000) -> Filling:
 def test_many_equal_pieces_are_parted_by_how_many_not_by_which() -> None:
     # 25 squares of 1 in a square of 5: of the ways to part n equal pieces there are n // 2.
     boxes = LeastBoxes([Blank(((1, 1),), 26, ())], 5, 5)
-    boxes.allowed = 10_000
+    boxes.allow(10_000, lambda: False)
     assert [(of.length, of.width) for of in boxes.of(25)] == [(5, 5)]
-    assert boxes.allowed > 0
     assert boxes.of(26) == []
+
+
+def test_hundreds_of_equal_pieces_are_not_parted_one_inside_another() -> None:
+    # By area 555 of them go on a sheet, but for a strip: so every way would be tried, one piece after another.
+    stock = JobStock("sheet", 2440, 1220)
+    job = Job("1", 3, (JobPart("A", 76, 65, 555, True),), (stock,), iterations=20)
+    layout = lay_out(job)
+    check(job, layout)
+    assert not layout.unplaced
+
+
+def test_who_cancels_does_not_wait_until_every_way_has_been_tried() -> None:
+    sizes = [Blank(((7 + n, 31 - n),), 1, ()) for n in range(14)]
+    asked = 0
+
+    def stopped() -> bool:
+        nonlocal asked
+        asked += 1
+        return asked == 20
+
+    boxes = LeastBoxes(sizes, 80, 80)
+    boxes.allow(10**9, stopped)
+    with pytest.raises(GaveUp):
+        boxes.of(sum(boxes.one))
+    assert asked == 20
 
 
 def test_a_pool_offers_only_what_its_prices_allow_and_forgets_the_dearest(monkeypatch: pytest.MonkeyPatch) -> None:
