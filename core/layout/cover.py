@@ -137,7 +137,7 @@ class Cover:
                 break
             decided += chosen
             for pattern in chosen:
-                for size in pattern[1:]:
+                for size in pattern.sizes:
                     left[size] = max(0, left[size] - 1)
             programme.solve()
             # More sheets may be decided for than there are: then there are no prices.
@@ -156,5 +156,5 @@ class Cover:
 
     def _filled(self, patterns: Sequence[Pattern], cost: int) -> Filling:
         """These sheets as far as they cost less than this."""
-        sheets = [(pattern[0], block_of(self.pool.shapes[pattern], self.fitter.rooms)) for pattern in patterns]
+        sheets = [(pattern.board, block_of(self.pool.shapes[pattern], self.fitter.rooms)) for pattern in patterns]
         return assembled(sheets, cost - 1, self.fitter)

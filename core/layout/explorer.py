@@ -54,7 +54,7 @@ class Explorer:
 
     def patterns(self) -> list[Sizes]:
         """The sizes on each sheet met so far, by itself or by the other."""
-        return [pattern[1:] for pattern in self._pool.shapes]
+        return [pattern.sizes for pattern in self._pool.shapes]
 
     def hear(self, found: Found) -> None:
         """What the other has found."""

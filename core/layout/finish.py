@@ -13,7 +13,7 @@ from collections.abc import Container
 from core.layout.blanks import fits_inside, ways_of
 from core.layout.fitter import Filling, Fitter
 from core.layout.job import Job, JobPart
-from core.layout.shape import Shape, shape_of
+from core.layout.shape import DIVIDED, Shape, shape_of
 from core.layout.tree import Cut, Direction, LaidSheet, Layout, Node, Placed, Spare, Unplaced, trimmed
 
 NO_PLACE = "no place was found for it on the stock there is"
@@ -22,10 +22,11 @@ NO_PLACE = "no place was found for it on the stock there is"
 def layout_of(job: Job, fitter: Fitter, filling: Filling, bound: int) -> Layout:
     """The layout as it is stored, drawn and cut."""
     waiting = [[part for part, count in reversed(blank.parts) for _ in range(count)] for blank in fitter.blanks]
-    shaped = sorted(
+    shaped = [
         (fitter.boards[board].stock, shape_of(block))
         for board, block in zip(filling.boards, filling.blocks, strict=True)
-    )
+    ]
+    shaped.sort(key=lambda of: (-of[0], of[1]), reverse=True)
     finisher = _Finisher(job, fitter.later, waiting)
     sheets = [LaidSheet(stock, trimmed(job.stock[stock], finisher.node(shape), job.kerf)) for stock, shape in shaped]
     # Of what cannot be placed on so few sheets as there are the bound knows nothing.
@@ -49,13 +50,13 @@ class _Finisher:
 
     def node(self, shape: Shape) -> Node:
         """The tree of a shape."""
-        length, width = -shape[0] - self.kerf, -shape[1] - self.kerf
-        if not shape[2]:
-            part = self.waiting[shape[3]].pop()
+        length, width = shape.length - self.kerf, shape.width - self.kerf
+        if shape.size != DIVIDED:
+            part = self.waiting[shape.size].pop()
             return Placed(length, width, part, turned=length != self.job.parts[part].length)
-        rip = shape[3]
+        rip = shape.rip
         direction: Direction = "rip" if rip else "crosscut"
-        members = [self.node(inner) for inner in sorted(shape[4:], key=self._waits)]
+        members = [self.node(inner) for inner in sorted(shape.members, key=self._waits)]
         extents = [member.width if rip else member.length for member in members]
         whole = width if rip else length
         starts = [sum(extents[:index]) + self.kerf * index for index in range(len(members) + 1)]
@@ -78,7 +79,7 @@ class _Finisher:
 
     def _waits(self, shape: Shape) -> bool:
         """Whether all pieces in it are cut later."""
-        return all(map(self._waits, shape[4:])) if shape[2] else shape[3] in self.later
+        return all(map(self._waits, shape.members)) if shape.size == DIVIDED else shape.size in self.later
 
 
 def _without_room(job: Job) -> list[Unplaced]:

@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from typing import TypeAlias
+from collections.abc import Iterable, Sequence
+from typing import Any, NamedTuple, TypeAlias
 
 from core.layout.fitter import Filling, Fitter
-from core.layout.shape import Shape, block_of, shape_of
-
-Pattern: TypeAlias = tuple[int, ...]
-"""A kind of stock, then the sizes of the pieces on one sheet of it, in order."""
+from core.layout.shape import Shape, block_of, shape_of, shape_told
 
 Sizes: TypeAlias = tuple[int, ...]
 """The sizes of some pieces, in order."""
+
+
+class Pattern(NamedTuple):
+    """A board, and the sizes of the pieces on one of it."""
+
+    board: int
+    sizes: Sizes
+
 
 Outline: TypeAlias = tuple[tuple[tuple[int, Shape], ...], tuple[int, ...]]
 """A filling without its rooms, as it goes to another process: board and shape of each sheet; what is missing."""
@@ -20,7 +25,7 @@ Outline: TypeAlias = tuple[tuple[tuple[int, Shape], ...], tuple[int, ...]]
 
 def pattern_of(board: int, sizes: Iterable[int]) -> Pattern:
     """The pattern of a sheet with pieces of these sizes."""
-    return (board, *sorted(sizes))
+    return Pattern(board, tuple(sorted(sizes)))
 
 
 def outline_of(filling: Filling) -> Outline:
@@ -29,7 +34,13 @@ def outline_of(filling: Filling) -> Outline:
 
 
 def filling_of(outline: Outline, fitter: Fitter) -> Filling:
-    """The filling again; lists serve as well as tuples."""
+    """The filling again."""
     sheets, missing = outline
     blocks = tuple(block_of(shape, fitter.rooms) for _, shape in sheets)
     return Filling(tuple(board for board, _ in sheets), blocks, tuple(missing))
+
+
+def outline_told(listed: Sequence[Any]) -> Outline:
+    """The outline again that has been made lists of, as JSON does."""
+    sheets, missing = listed
+    return tuple([(board, shape_told(shape)) for board, shape in sheets]), tuple(missing)

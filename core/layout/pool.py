@@ -38,9 +38,8 @@ class Pool:
 
     def _above(self, pattern: Pattern) -> int:
         """What a pattern costs above the prices of its pieces, at the least: each of these has been rounded."""
-        board, *sizes = pattern
         prices = self._prices
-        return self._costs[board] - sum([prices[size] + 1 for size in sizes])
+        return self._costs[pattern.board] - sum([prices[size] + 1 for size in pattern.sizes])
 
     def promising(self) -> list[Pattern]:
         """Those that could be in a better layout, by the prices known last."""
@@ -51,7 +50,7 @@ class Pool:
         new = {pattern: shape for pattern, shape in patterns.items() if pattern not in self.shapes}
         self.shapes |= new
         self._fresh += new
-        self._pieces += sum(map(len, new))
+        self._pieces += sum([len(pattern.sizes) for pattern in new])
         if own:
             self._news |= new
         return bool(new)
@@ -73,5 +72,5 @@ class Pool:
         cheapest = sorted(self.shapes, key=lambda pattern: (self._above(pattern), pattern))[: len(self.shapes) // 2]
         self.shapes = {pattern: self.shapes[pattern] for pattern in cheapest}
         self._fresh = cheapest
-        self._pieces = sum(map(len, cheapest))
+        self._pieces = sum([len(pattern.sizes) for pattern in cheapest])
         return True

@@ -65,12 +65,12 @@ class Programme:
         counts: list[float] = []
         for pattern in new:
             starts.append(len(rows))
-            costs.append(self._costs[pattern[0]])
-            for size, count in Counter(pattern[1:]).items():
+            costs.append(self._costs[pattern.board])
+            for size, count in Counter(pattern.sizes).items():
                 rows.append(size)
                 counts.append(float(count))
-            if pattern[0] in self._limits:
-                rows.append(self._limits[pattern[0]][0])
+            if pattern.board in self._limits:
+                rows.append(self._limits[pattern.board][0])
                 counts.append(1.0)
         columns = len(new)
         self._solver.addCols(columns, costs, [0.0] * columns, [self._most] * columns, len(rows), starts, rows, counts)

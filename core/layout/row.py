@@ -33,16 +33,16 @@ def sheets_in_a_row(fitter: Fitter, tilt: int, stopped: Callable[[], bool]) -> l
             if to_be_had[number] == 0 or stopped():
                 continue
             for pattern, shape in BestSheets(fitter, number, left).worth_more(prices, 0, FEW_PASSES).items():
-                rate = Fraction(sum([prices[size] for size in pattern[1:]]), board.cost)
+                rate = Fraction(sum([prices[size] for size in pattern.sizes]), board.cost)
                 if best is None or (rate, pattern) > best[:2]:
                     best = rate, pattern, shape
         if best is None:
             break
         _, pattern, shape = best
-        for size in pattern[1:]:
+        for size in pattern.sizes:
             left[size] -= 1
-        count = to_be_had[pattern[0]]
+        count = to_be_had[pattern.board]
         if count is not None:
-            to_be_had[pattern[0]] = count - 1
+            to_be_had[pattern.board] = count - 1
         row.append((pattern, shape))
     return row

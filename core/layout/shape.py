@@ -1,4 +1,4 @@
-"""The content of a block as plain nested tuples: the same for all blocks that are cut alike.
+"""The content of a block as plain values: the same for all blocks that are cut alike.
 
 A shape names no room and no job's objects, so that it can be compared, remembered and sent to
 another process. `block_of` makes the block again.
@@ -7,35 +7,51 @@ another process. `block_of` makes the block again.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any, TypeAlias
+from typing import Any, NamedTuple
 
 from core.layout.block import Block, Leaf, Member, block_of_members
 from core.layout.room import Rooms
 
-Shape: TypeAlias = tuple[Any, ...]
-"""A member in one order: less length, less width, whether it is divided, then its size's index or its own shapes.
+DIVIDED = -1
+"""In the place of the size of a piece: there is none, but members."""
 
-Of a divided one: less length, less width, 1, whether by rips, then the shapes, the widest strips first.
-"""
+
+class Shape(NamedTuple):
+    """A member of a block. Sizes include one kerf. The larger of two comes after the other."""
+
+    length: int
+    width: int
+    size: int
+    """The index of its size, if it is a piece; else `DIVIDED`."""
+    rip: bool = True
+    """Whether its members lie one above another."""
+    members: tuple[Shape, ...] = ()
+    """The widest strips first, and equal ones side by side."""
 
 
 def shape_of(member: Member) -> Shape:
     """The member with everything in it in one order, so that two that are cut alike are equal."""
+    length, width = member.length, member.width
     if isinstance(member, Leaf):
-        return (-member.length, -member.width, 0, member.blank)
-    along = 1 if member.rip else 0
-    inner = sorted((shape_of(part) for part in member.members), key=lambda shape: (shape[along], shape))
-    return (-member.length, -member.width, 1, member.rip, *inner)
+        return Shape(length, width, member.blank)
+    across = 1 if member.rip else 0
+    members = sorted(map(shape_of, member.members), key=lambda shape: (shape[across], shape), reverse=True)
+    return Shape(length, width, DIVIDED, member.rip, tuple(members))
 
 
-def block_of(shape: Sequence[Any], rooms: Rooms) -> Block:
-    """The block of a shape that is divided, or that holds nothing; lists serve as well as tuples."""
-    length, width, rip = -shape[0], -shape[1], bool(shape[3])
-    members = tuple(_member_of(inner, rooms) for inner in shape[4:])
-    return block_of_members(length, width, rip, members, rooms)
+def block_of(shape: Shape, rooms: Rooms) -> Block:
+    """The block of a shape that is divided, or that holds nothing."""
+    members = tuple([_member_of(inner, rooms) for inner in shape.members])
+    return block_of_members(shape.length, shape.width, shape.rip, members, rooms)
 
 
-def _member_of(shape: Sequence[Any], rooms: Rooms) -> Member:
-    if shape[2]:
+def _member_of(shape: Shape, rooms: Rooms) -> Member:
+    if shape.size == DIVIDED:
         return block_of(shape, rooms)
-    return Leaf(-shape[0], -shape[1], shape[3])
+    return Leaf(shape.length, shape.width, shape.size)
+
+
+def shape_told(listed: Sequence[Any]) -> Shape:
+    """The shape again that has been made lists of, as JSON does."""
+    length, width, size, rip, members = listed
+    return Shape(length, width, size, rip, tuple([shape_told(inner) for inner in members]))

@@ -22,6 +22,8 @@ from core.layout.fitter import Filling
 from core.layout.job import Job
 from core.layout.limit import Limit
 from core.layout.lines import lines_of
+from core.layout.pattern import outline_told, pattern_of
+from core.layout.shape import shape_told
 
 Round: TypeAlias = tuple[int, Found, float | None]
 """What a partner is told: iterations, what the other has found, and the seconds left where the time is capped."""
@@ -145,9 +147,9 @@ def _listed(found: Found) -> list[Any]:
 
 
 def _found(listed: list[Any]) -> Found:
-    """What `_listed` told; a shape made of lists serves as well (`core.layout.shape.block_of`)."""
+    """What `_listed` told."""
     best, patterns = listed
-    return Found(best, {tuple(pattern): shape for pattern, shape in patterns})
+    return Found(outline_told(best), {pattern_of(*pattern): shape_told(shape) for pattern, shape in patterns})
 
 
 def main() -> None:

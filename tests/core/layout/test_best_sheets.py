@@ -76,8 +76,8 @@ def test_what_it_finds_can_be_cut_and_pays(job: Job, random, passes: int) -> Non
     for board, stock in enumerate(fitter.boards):
         found = BestSheets(fitter, board, wanted).worth_more(prices, 50, passes)
         for pattern, shape in found.items():
-            assert pattern[0] == board
-            sizes = Counter(pattern[1:])
+            assert pattern.board == board
+            sizes = Counter(pattern.sizes)
             assert sum(prices[size] * count for size, count in sizes.items()) > 50
             assert all(count <= wanted[size] for size, count in sizes.items())
             missing = [size for size, blank in enumerate(fitter.blanks) for _ in range(blank.quantity - sizes[size])]
@@ -86,7 +86,7 @@ def test_what_it_finds_can_be_cut_and_pays(job: Job, random, passes: int) -> Non
             assert sheet.stock == stock.stock
             assert not faults(sheet.root, job.kerf)
             placed = [node for _, node in rectangles(sheet.root) if isinstance(node, Placed)]
-            assert len(placed) == len(pattern) - 1
+            assert len(placed) == len(pattern.sizes)
 
 
 small = st.lists(
@@ -144,7 +144,7 @@ def test_the_table_finds_the_best_sheet_of_published_pieces() -> None:
         fitter = Fitter(Job("1", 0, parts, (JobStock("sheet", side, side),)))
         prices = [blank.area for blank in fitter.blanks]
         found = BestSheets(fitter, 0, [blank.quantity for blank in fitter.blanks]).worth_more(prices, 0, MOST_PASSES)
-        best = max(sum(prices[size] for size in pattern[1:]) for pattern in found)
+        best = max(sum(prices[size] for size in pattern.sizes) for pattern in found)
         every = EverySheet(fitter)
         assert every.priced_at(prices, best, 10**7, lambda: False) is not None
         assert every.priced_at(prices, best + 1, 10**7, lambda: False) is None

@@ -24,12 +24,13 @@ from core.layout.fitter import Filling, Fitter
 from core.layout.job import Job, JobPart, JobStock, JobTrim
 from core.layout.least_boxes import GaveUp, LeastBoxes
 from core.layout.limit import Limit
+from core.layout.pattern import Pattern
 from core.layout.pool import Pool
 from core.layout.pricing import Pricing
 from core.layout.programme import Programme
 from core.layout.row import sheets_in_a_row
 from core.layout.search import lay_out
-from core.layout.shape import block_of
+from core.layout.shape import Shape, block_of
 from core.layout.walker import Walker
 
 WITHOUT_LIMIT = Limit(None, lambda: False)
@@ -56,8 +57,8 @@ def test_chosen_sheets_hold_every_piece_or_leave_it_out(job: Job, random, tenths
 def test_sheets_in_a_row_hold_every_piece_unless_stock_runs_out(job: Job, tilt: int) -> None:
     fitter = Fitter(job)
     row = sheets_in_a_row(fitter, tilt, lambda: False)
-    used = Counter(pattern[0] for pattern, _ in row)
-    held = Counter(size for pattern, _ in row for size in pattern[1:])
+    used = Counter(pattern.board for pattern, _ in row)
+    held = Counter(size for pattern, _ in row for size in pattern.sizes)
     for board, of in enumerate(fitter.boards):
         assert of.quantity is None or used[board] <= of.quantity
     for size, blank in enumerate(fitter.blanks):
@@ -70,7 +71,7 @@ def test_sheets_in_a_row_hold_every_piece_unless_stock_runs_out(job: Job, tilt: 
         ]
         assert held[size] == blank.quantity or not boards_left
     for pattern, shape in row:
-        assert sorted(sizes_of(block_of(shape, fitter.rooms))) == list(pattern[1:])
+        assert sorted(sizes_of(block_of(shape, fitter.rooms))) == list(pattern.sizes)
 
 
 def test_a_row_of_sheets_fills_each_as_well_as_it_can_be() -> None:
@@ -78,7 +79,7 @@ def test_a_row_of_sheets_fills_each_as_well_as_it_can_be() -> None:
     # two halves each, and a fourth both quarters and the strip.
     parts = (JobPart("H", 10, 5, 6, False), JobPart("Q", 5, 5, 2, False), JobPart("S", 10, 4, 1, False))
     row = sheets_in_a_row(Fitter(Job("1", 0, parts, (JobStock("sheet", 10, 10),))), 0, lambda: False)
-    assert [pattern for pattern, _ in row] == [(0, 0, 0)] * 3 + [(0, 1, 2, 2)]
+    assert [pattern for pattern, _ in row] == [Pattern(0, (0, 0))] * 3 + [Pattern(0, (1, 2, 2))]
 
 
 @settings(max_examples=60, deadline=None)
@@ -245,7 +246,7 @@ def test_a_piece_on_the_rack_does_not_make_it_cheap_to_leave_pieces_out() -> Non
     stock = (JobStock("sheet", 100, 100, price=6000), JobStock("rack", 20, 20, quantity=1))
     fitter = Fitter(Job("1", 0, parts, stock))
     programme = Programme(fitter)
-    programme.add([(0, 0, 0, 0, 0), (1, 1)])
+    programme.add([Pattern(0, (0, 0, 0, 0)), Pattern(1, (1,))])
     programme.solve()
     cost = 3 * fitter.boards[0].cost + fitter.boards[1].cost
     assert programme.least() == pytest.approx(cost / fitter.boards[1].cost)
@@ -294,24 +295,25 @@ def test_who_cancels_does_not_wait_until_every_way_has_been_tried() -> None:
 
 def test_a_pool_offers_only_what_its_prices_allow_and_forgets_the_dearest(monkeypatch: pytest.MonkeyPatch) -> None:
     pool = Pool()
-    pool.keep({(0, 0, 0): (), (0, 1): ()}, own=True)
-    assert pool.fresh() == [(0, 0, 0), (0, 1)]
-    assert list(pool.news()) == [(0, 0, 0), (0, 1)]
+    any_shape = Shape(1, 1, 0)
+    pool.keep({Pattern(0, (0, 0)): any_shape, Pattern(0, (1,)): any_shape}, own=True)
+    assert pool.fresh() == [Pattern(0, (0, 0)), Pattern(0, (1,))]
+    assert list(pool.news()) == [Pattern(0, (0, 0)), Pattern(0, (1,))]
     # Pieces at 40 and 70 on a board that costs 100: 20 and 30 too dear, and 70 for a single small piece.
     pool.judge_by([40, 70], [100], 25)
-    pool.offer({(0, 1): (), (0, 0): (), (0, 0, 1): ()}, own=False)
-    assert pool.fresh() == [(0, 0, 1)]
+    pool.offer({Pattern(0, (1,)): any_shape, Pattern(0, (0,)): any_shape, Pattern(0, (0, 1)): any_shape}, own=False)
+    assert pool.fresh() == [Pattern(0, (0, 1))]
     assert pool.news() == {}
     # Prices are rounded, each by half at the most.
     pool.judge_by([33, 70], [100], 0)
-    pool.offer({(0, 0, 0, 0): ()}, own=False)
-    assert pool.fresh() == [(0, 0, 0, 0)]
+    pool.offer({Pattern(0, (0, 0, 0)): any_shape}, own=False)
+    assert pool.fresh() == [Pattern(0, (0, 0, 0))]
     pool.judge_by([40, 70], [100], 25)
     assert not pool.forgot()
     monkeypatch.setattr("core.layout.pool.MOST_PIECES", 3)
     assert pool.forgot()
-    assert list(pool.shapes) == [(0, 0, 0, 0), (0, 0, 1)]
-    assert pool.fresh() == [(0, 0, 0, 0), (0, 0, 1)]
+    assert list(pool.shapes) == [Pattern(0, (0, 0, 0)), Pattern(0, (0, 1))]
+    assert pool.fresh() == [Pattern(0, (0, 0, 0)), Pattern(0, (0, 1))]
 
 
 def test_prices_of_dear_limited_sheets_keep_to_64_bits() -> None:
@@ -325,6 +327,6 @@ def test_prices_of_dear_limited_sheets_keep_to_64_bits() -> None:
     prices, costs = pricing.programme.prices()
     assert max(prices) * 999 < 1 << 63
     found = BestSheets(fitter, 0, pricing.wanted).worth_more(prices, 0, FEW_PASSES)
-    assert found and all(sum(prices[size] for size in pattern[1:]) < 1 << 63 for pattern in found)
+    assert found and all(sum(prices[size] for size in pattern.sizes) < 1 << 63 for pattern in found)
     assert min(costs) > 0
     check(job, lay_out(job))
