@@ -46,8 +46,8 @@ def _first_surplus(block: Block, waiting: list[int], node: int) -> int | None:
     """The number of the first member, as `remove` counts, that is a piece too many. Counts `waiting` down."""
     for member in block.members:
         if isinstance(member, Leaf):
-            waiting[member.blank] -= 1
-            if waiting[member.blank] < 0:
+            waiting[member.size] -= 1
+            if waiting[member.size] < 0:
                 return node
         else:
             found = _first_surplus(member, waiting, node + 1)

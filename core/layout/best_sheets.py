@@ -126,11 +126,11 @@ class _Table:
     def _lay_single(self, prices: Sequence[int]) -> None:
         for number, (x, y, leaf) in enumerate(self._pieces):
             worths = self._worths[x:, y:]
-            better = worths < prices[leaf.blank]
-            worths[better] = prices[leaf.blank]
+            better = worths < prices[leaf.size]
+            worths[better] = prices[leaf.size]
             self._single[x:, y:][better] = number
         for number, (_, _, leaf) in enumerate(self._pieces):
-            word, one = self._tallies.one(leaf.blank)
+            word, one = self._tallies.one(leaf.size)
             self._words[word][self._single == number] = one
 
     def _divide(self, side: int) -> Cuts:

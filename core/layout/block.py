@@ -16,19 +16,19 @@ from core.layout.room import Losses, Room, Rooms
 
 
 class Leaf:
-    """A piece in its place. `blank` is the index of its size among the job's blanks."""
+    """A piece in its place. `size`: the index of its size among the job's blanks."""
 
-    __slots__ = ("blank", "length", "width")
+    __slots__ = ("length", "size", "width")
 
     deep = 0
     nodes = 1
     rooms: tuple[Room, ...] = ()
     worth = 0
 
-    def __init__(self, length: int, width: int, blank: int) -> None:
+    def __init__(self, length: int, width: int, size: int) -> None:
         self.length = length
         self.width = width
-        self.blank = blank
+        self.size = size
 
 
 class Block:
@@ -117,7 +117,7 @@ def block_of_members(length: int, width: int, rip: bool, members: tuple[Member, 
 def collect(member: Member, taken: list[int]) -> None:
     """Add the sizes of all pieces in `member` to `taken`."""
     if isinstance(member, Leaf):
-        taken.append(member.blank)
+        taken.append(member.size)
     else:
         for inner in member.members:
             collect(inner, taken)

@@ -26,6 +26,9 @@ Stretch = Callable[[int], int]
 MOST_SIZES = 60
 """Most different sizes that give functions of their own."""
 
+MOST_PARTS = 11
+"""In how many equal parts a length is thought of at the most: more told nothing new on published instances."""
+
 MOST_SUMS = 3_000_000
 """What a bound may cost on a very large job: there, fewer sizes give functions."""
 
@@ -141,7 +144,7 @@ def _stretches(sizes: Sequence[int], whole: int) -> list[Stretch]:
     found: list[Stretch] = [lambda size: size]
     found += [_without_small(step, whole) for step in steps]
     found += [_in_steps(step, whole) for step in steps]
-    found += [_in_parts(parts, whole) for parts in range(1, 12)]
+    found += [_in_parts(parts, whole) for parts in range(1, 1 + MOST_PARTS)]
     return found
 
 

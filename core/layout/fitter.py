@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from fractions import Fraction
 from random import Random
 
 from core.layout.blanks import Blank, Board, blanks_of, boards_of, fits
@@ -72,7 +73,7 @@ class Fitter:
     def _boards_for(self, blank: Blank) -> list[int]:
         """The boards that a size fits, those that give most for their cost first."""
         fitting = [index for index, board in enumerate(self.boards) if any(fits(way, board) for way in blank.ways)]
-        return sorted(fitting, key=lambda index: (self._costs[index] * 1000 // self.empties[index].worth, index))
+        return sorted(fitting, key=lambda index: (Fraction(self._costs[index], self.empties[index].worth), index))
 
     def cost(self, boards: Iterable[int]) -> int:
         """What these sheets cost."""

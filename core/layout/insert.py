@@ -18,21 +18,21 @@ class Inserter:
         self._rooms = rooms
         self._leaves = [[Leaf(*way, index) for way in blank.ways] for index, blank in enumerate(rooms.blanks)]
 
-    def at_best(self, block: Block, blank: int, loss: int) -> Block:
+    def at_best(self, block: Block, size: int, loss: int) -> Block:
         """`block` with one more piece of this size in the first of its rooms that loses no more than `loss`."""
         number = 0
         for room in block.rooms:
-            if room.losses[blank] == loss:
+            if room.losses[size] == loss:
                 break
             number += 1
-        _, way, rip_first = min(room.ways(blank))
-        return self._in_room(block, number, self._leaves[blank][way], rip_first)
+        _, way, rip_first = min(room.ways(size))
+        return self._in_room(block, number, self._leaves[size][way], rip_first)
 
-    def anywhere(self, block: Block, blank: int, random: Callable[[], float]) -> Block:
+    def anywhere(self, block: Block, size: int, random: Callable[[], float]) -> Block:
         """`block` with one more piece of this size, somewhere by chance; it must fit."""
-        places = [(number, way) for number, room in enumerate(block.rooms) for way in room.ways(blank)]
+        places = [(number, way) for number, room in enumerate(block.rooms) for way in room.ways(size)]
         number, (_, way, rip_first) = places[int(random() * len(places))]
-        leaf = self._leaves[blank][way]
+        leaf = self._leaves[size][way]
         if random() < ROOMIER:
             # A strip for this piece and another beside it: else no cut would have several pieces on both its sides.
             others = self._leaves[int(random() * len(self._leaves))]

@@ -69,7 +69,9 @@ class Job:
 
     `unit` says how many millimetres one count is, as a fraction ("1/1600"); the engine
     does not use it. `iterations` and `seed` fix the search, so that the same job gives the same
-    layout on any machine: it makes so many, and what searches beside it later on about as many more.
+    layout on any machine: each of the two that search side by side makes so many, or fewer. A job with
+    sheets that are cut first is asked several times, after the first with half as many
+    (`core.layout.divided`).
     """
 
     unit: str

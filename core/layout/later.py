@@ -19,7 +19,7 @@ def settled_early(member: Member, later: Container[int], across: int = 0, along:
     `across`, `along`: 1 where the width, or the length, of `member` itself has been cut by then.
     """
     if isinstance(member, Leaf):
-        return across + along if member.blank in later else 0
+        return across + along if member.size in later else 0
     waiting = [_waits(one, later) for one in member.members]
     is_cut = len(waiting) > 1 or member.room is not None
     stay_in_one = sum(waiting) > 1 or member.room is not None
@@ -33,5 +33,5 @@ def settled_early(member: Member, later: Container[int], across: int = 0, along:
 def _waits(member: Member, later: Container[int]) -> bool:
     """Whether it holds nothing that does not wait."""
     if isinstance(member, Leaf):
-        return member.blank in later
+        return member.size in later
     return all(_waits(one, later) for one in member.members)

@@ -1,4 +1,4 @@
-"""When a search is to stop before it has spent its count."""
+"""What stops a search before it has spent its count."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 
 class Limit:
-    """At a time, where somebody has capped it, or when nobody waits for it any more."""
+    """Says whether the cap on the time is over, if there is one, or the search was cancelled."""
 
     def __init__(self, seconds: float | None, cancelled: Callable[[], bool]) -> None:
         self._ends = None if seconds is None else time.monotonic() + seconds

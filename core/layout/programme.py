@@ -10,6 +10,9 @@ from core.layout.fitter import Fitter
 from core.layout.pattern import Pattern
 from core.layout.solver import WHOLE, highs, solver_for, whole_prices
 
+ROUNDED_OFF = 1e-6
+"""The solver's own tolerance is about as much: a smaller share of a sheet is none."""
+
 NEARLY = 0.9
 """Such a share of a sheet is as good as a whole one."""
 
@@ -118,7 +121,7 @@ class Programme:
         """
         often = self._solver.getSolution().col_value[self._may_lack :]
         shares = [(value - self._decided.get(index, 0), index) for index, value in enumerate(often)]
-        parted = [(share, index) for share, index in shares if share > 1e-6]
+        parted = [(share, index) for share, index in shares if share > ROUNDED_OFF]
         chosen = [index for share, index in parted if share >= NEARLY]
         if parted and not chosen:
             chosen = [max((round((share + STRAYING * random()) * WHOLE), -index, index) for share, index in parted)[2]]

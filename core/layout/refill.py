@@ -25,7 +25,7 @@ def refill(draft: Draft, fitter: Fitter, astray: float = ASTRAY) -> None:
     choices: dict[int, int] = {}
     """For each missing size, how many sheets take it."""
     for size in counts:
-        row = rows[size] = [of[size] for of in losses]
+        row = rows[size] = [on_sheet[size] for on_sheet in losses]
         choices[size] = len(row) - row.count(NEVER)
     draft.missing = []
     while rows:
@@ -40,20 +40,19 @@ def refill(draft: Draft, fitter: Fitter, astray: float = ASTRAY) -> None:
                 del rows[size], choices[size]
                 continue
             chosen = opened
-            of = fitter.losses_of(blocks[chosen])
-            for other, row in rows.items():
-                row.append(of[other])
-                choices[other] += of[other] < NEVER
-            row = rows[size]
+            there = fitter.losses_of(blocks[chosen])
+            for other, losses_of_other in rows.items():
+                losses_of_other.append(there[other])
+                choices[other] += there[other] < NEVER
         block = blocks[chosen] = _with_piece(blocks[chosen], size, row[chosen], fitter, astray)
         counts[size] -= 1
         if not counts[size]:
             del rows[size], choices[size]
-        of = fitter.losses_of(block)
-        for other, row in rows.items():
-            before, loss = row[chosen], of[other]
+        there = fitter.losses_of(block)
+        for other, losses_of_other in rows.items():
+            before, loss = losses_of_other[chosen], there[other]
             if before != loss:
-                row[chosen] = loss
+                losses_of_other[chosen] = loss
                 choices[other] += (before == NEVER) - (loss == NEVER)
 
 

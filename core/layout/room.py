@@ -46,8 +46,8 @@ class _LossesOfSeveral(Losses):
     def __init__(self, rooms: frozenset[Room]) -> None:
         self._rooms = rooms
 
-    def __missing__(self, blank: int) -> int:
-        loss = self[blank] = min([room.losses[blank] for room in self._rooms], default=NEVER)
+    def __missing__(self, size: int) -> int:
+        loss = self[size] = min([room.losses[size] for room in self._rooms], default=NEVER)
         return loss
 
 
@@ -65,11 +65,11 @@ class Room:
         """Whether any piece of the job fits it."""
         self.losses: Losses = _LossesOfOne(self)
 
-    def ways(self, blank: int) -> list[Way]:
+    def ways(self, size: int) -> list[Way]:
         """Every way to lay a piece into the corner."""
         worth = self._rooms.worth
         found: list[Way] = []
-        for way, (length, width) in enumerate(self._rooms.blanks[blank].ways):
+        for way, (length, width) in enumerate(self._rooms.blanks[size].ways):
             beside, above = self.length - length, self.width - width
             if beside < 0 or above < 0:
                 continue
@@ -86,12 +86,12 @@ class _LossesOfOne(Losses):
     def __init__(self, room: Room) -> None:
         self._room = room
 
-    def __missing__(self, blank: int) -> int:
-        ways = self._room.ways(blank)
+    def __missing__(self, size: int) -> int:
+        ways = self._room.ways(size)
         if not ways:
-            self[blank] = NEVER
+            self[size] = NEVER
             return NEVER
-        loss = self[blank] = min(ways)[0]
+        loss = self[size] = min(ways)[0]
         return loss
 
 

@@ -33,7 +33,7 @@ def shape_of(member: Member) -> Shape:
     """The member with everything in it in one order, so that two that are cut alike are equal."""
     length, width = member.length, member.width
     if isinstance(member, Leaf):
-        return Shape(length, width, member.blank)
+        return Shape(length, width, member.size)
     across = 1 if member.rip else 0
     members = sorted(map(shape_of, member.members), key=lambda shape: (shape[across], shape), reverse=True)
     return Shape(length, width, DIVIDED, member.rip, tuple(members))

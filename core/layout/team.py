@@ -47,6 +47,9 @@ class Partner:
 
     def begin(self, told: Round) -> None:
         """Sets the partner to a round."""
+        if told[2] is not None:
+            # By the clock the answer is never the same: no round has to be made again.
+            self._told.clear()
         self._told.append(told)
         if self._child is not None:
             self._child.ask(told)

@@ -26,6 +26,9 @@ from core.layout.refill import refill
 from core.layout.ruin import ruined, without_freest
 from core.layout.shape import Shape, shape_of
 
+MOST_MET = 100_000
+"""How many patterns are remembered as met before all are forgotten: one that is told again is known to the pool."""
+
 
 class Walker:
     """Walks in rounds. `least`: a cost below which no layout can be."""
@@ -111,5 +114,7 @@ class Walker:
                 block.noted = True
                 pattern = pattern_of(board, sizes_of(block))
                 if pattern not in self._met:
+                    if len(self._met) == MOST_MET:
+                        self._met.clear()
                     self._met.add(pattern)
                     self._new[pattern] = shape_of(block)

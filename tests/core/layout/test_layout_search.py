@@ -5,16 +5,19 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+from collections.abc import Sequence
 from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
 from layout_jobs import check, jobs
 
+import core.layout.first as first
+from core.layout.fitter import Filling, Fitter
 from core.layout.job import Job, JobPart, JobStock, JobTrim
 from core.layout.notation import placed_in, read, write
 from core.layout.preference import rank
-from core.layout.search import lay_out
+from core.layout.search import first_layout, lay_out
 from core.layout.tree import Layout, Placed, Spare, faults, walk
 from core.mistakes import Mistake
 
@@ -48,6 +51,22 @@ def test_every_layout_is_sound(job: Job) -> None:
     for earlier in told:
         check(job, earlier)
     assert lay_out(job) == layout
+
+
+def test_many_pieces_on_the_rack_do_not_put_the_first_layout_off(monkeypatch: pytest.MonkeyPatch) -> None:
+    tried: list[int] = []
+    fill_in = first._fill_in
+
+    def counted(fitter: Fitter, order: Sequence[int], favourite: int) -> Filling:
+        tried.append(favourite)
+        return fill_in(fitter, order, favourite)
+
+    monkeypatch.setattr(first, "_fill_in", counted)
+    first_layout(SHELVES)
+    alone = len(tried)
+    racks = tuple(JobStock(f"rack {n}", 900_000 + n, 800_000, JobTrim(), 1) for n in range(30))
+    check(SHELVES, first_layout(replace(SHELVES, stock=(*SHELVES.stock, *racks))))
+    assert len(tried) == 2 * alone
 
 
 @settings(max_examples=40, deadline=None)
