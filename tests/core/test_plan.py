@@ -13,6 +13,9 @@ from designs import carcass, design, inches, plan_of
 from shop import Shop
 
 from core import edits
+from core.goods import Board, Length
+from core.layout.bar_search import lay_out_bars
+from core.layout.bars import BarJob, BarLayout
 from core.plan import Planner, with_codes
 from core.project import Bay, Design, Facts, LoosePart, Project, Top
 from core.space import Baseboard, Clearance, Reading, Space
@@ -82,6 +85,25 @@ def test_a_layout_is_not_searched_for_twice() -> None:
     # Back to what was answered before.
     shop.edit(edits.set_value(shop.project.design, ("row", 0, "height"), "34 1/2"))
     assert len(shop.searched) == 4
+
+
+def test_boards_are_not_cut_anew_for_what_does_not_concern_them(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: list[BarJob] = []
+
+    def counted(job: BarJob) -> BarLayout:
+        asked.append(job)
+        return lay_out_bars(job)
+
+    monkeypatch.setattr("core.plan.lay_out_bars", counted)
+    poplar = Board("Poplar", "3/4", "1 1/2", lengths=(Length("96"),))
+    box = carcass("A", "20", "34 1/2", "24", Bay(front="door"), face_frame="poplar")
+    shop = Shop(design(box, boards={"poplar": poplar}))
+    assert len(asked) == 1
+    shop.edit(replace(shop.project.design, notes="sand to 180"))
+    shop.edit(edits.set_value(shop.project.design, ("row", 0, "depth"), "23"))
+    assert len(asked) == 1
+    shop.edit(edits.set_value(shop.project.design, ("row", 0, "height"), "30"))
+    assert len(asked) == 2
 
 
 def test_a_change_in_one_material_leaves_the_layout_of_the_other() -> None:
