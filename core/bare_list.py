@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import Path
@@ -13,11 +14,12 @@ from core.drawing.sheet import draw_sheet
 from core.drawing.sheet_places import OffcutView, PieceView, SheetView, TrimView
 from core.jobs import Blank, Sheet, make_job
 from core.layout.search import lay_out
+from core.layout.tree import Layout
 from core.lengths import Notation, Unit, read_length
 from core.mistakes import Mistake
 from core.outputs import Document, sheets_document
 from core.planned_sheet import PlannedSheet
-from core.printing import needed_in_words
+from core.printing import needed_in_words, unplaced_in_words
 from core.sheets import MaterialSheets, name_pieces
 
 COLUMNS = ("part", "quantity", "length", "width", "grain")
@@ -101,8 +103,9 @@ def _read_row(row: dict[str, str], unit: Unit, where: str, parts: list[ListedPar
             sizes.append(size)
         except Mistake as mistake:
             wrong.append(f"{where}, {name}: {mistake}")
-    if not told["part"] or "/" in told["part"] or any(c.isspace() or not c.isprintable() for c in told["part"]):
-        wrong.append(f"{where}, part: {told['part']!r} is no code; letters and digits are, without blanks or a stroke")
+    code = _code(told["part"])
+    if not code:
+        wrong.append(f"{where}, part: {told['part']!r} is no name; letters and digits are")
     quantity = told["quantity"]
     if not (quantity.isascii() and quantity.isdigit()) or not 0 < int(quantity[:9]) <= MOST_PIECES:
         wrong.append(f"{where}, quantity: {quantity!r} is no whole number from 1 to {MOST_PIECES}")
@@ -112,13 +115,29 @@ def _read_row(row: dict[str, str], unit: Unit, where: str, parts: list[ListedPar
     if row.get(None):  # type: ignore[call-overload]
         wrong.append(f"{where}: more fields than columns; a size with a decimal comma goes in quotation marks")
     if len(wrong) == before:
-        parts.append(ListedPart(told["part"], int(quantity), sizes[0], sizes[1], grain))
+        parts.append(ListedPart(code, int(quantity), sizes[0], sizes[1], grain))
+
+
+def _code(name: str) -> str:
+    """A name as it is pencilled on each piece, with a number: without blanks and strokes, `Base side` as `BaseSide`."""
+    words = "".join(c if c.isprintable() and c != "/" else " " for c in name).split()
+    return "".join([*words[:1], *(word[:1].upper() + word[1:] for word in words[1:])])
 
 
 def lay_out_list(
-    parts: tuple[ListedPart, ...], sheet: str, kerf: str, trim: str, unit: Unit, seconds: float | None
+    parts: tuple[ListedPart, ...],
+    sheet: str,
+    kerf: str,
+    trim: str,
+    unit: Unit,
+    seconds: float | None,
+    announce: Callable[[Layout], None] | None = None,
+    cancelled: Callable[[], bool] | None = None,
 ) -> MaterialSheets:
-    """The list on sheets of one size. The sheet has grain if any part asks for one. Raises Mistake."""
+    """The list on sheets of one size. The sheet has grain if any part asks for one. Raises Mistake.
+
+    `seconds`, `announce` and `cancelled` as for `core.layout.search.lay_out`.
+    """
     length, width = _sheet_size(sheet, unit)
     edge, blade = _size(trim, unit, "--trim"), _size(kerf, unit, "--kerf")
     grain = any(part.grain != "none" for part in parts)
@@ -130,7 +149,7 @@ def lay_out_list(
     if seconds is not None:
         # The person's clock takes the place of the count of iterations.
         job = replace(job, iterations=UNTIL_THE_CLOCK_STOPS)
-    layout = lay_out(job, cap_seconds=seconds)
+    layout = lay_out(job, seconds, announce, cancelled)
     pieces = {part.code: [f"{part.code}/{n}" for n in range(1, part.quantity + 1)] for part in parts}
     sheets, unplaced = name_pieces("sheet", grain, job, layout, pieces, 1)
     return MaterialSheets("sheet", job, blanks, tuple(sheets), unplaced, layout.lower_bound)
@@ -174,7 +193,7 @@ def text(material: MaterialSheets, unit: Unit, columns: int, ascii_only: bool) -
     used = float(material.used_area / material.area) if material.sheets else 0
     told = needed_in_words(material)
     lines = [f"{told}, {used:.0%} used"]
-    lines += [f"! {piece} has no place: {reason}" for piece, reason in material.unplaced]
+    lines += [f"! {told}" for told in unplaced_in_words(material)]
     for sheet in material.sheets:
         view = _view(sheet)
         rows = max(10, round(columns * float(view.width / view.length) / 2) + 4)

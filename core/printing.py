@@ -36,6 +36,9 @@ Text = Callable[[Plan, int, bool], list[str]]
 """Plan, columns, ASCII only, to lines."""
 
 
+NAMED_WITHOUT_A_PLACE = 4
+"""Of so many pieces of a kind that have no place the names are told."""
+
 LONGEST_ITEM = 50
 """Columns of what is to be bought."""
 
@@ -128,7 +131,7 @@ def sheets_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
     for one in plan.sheets:
         used = float(one.used_area / one.area) if one.sheets else 0
         lines.append(f"{one.material}: {needed_in_words(one)}, {used:.0%} used")
-        lines += [f"  ! {piece} has no place: {reason}" for piece, reason in one.unplaced]
+        lines += [f"  ! {told}" for told in unplaced_in_words(one)]
         lines += [f"  ! {told}" for told in disagreements_in_words(one, plan)]
         for sheet in one.sheets:
             view = sheet_view(plan, sheet)
@@ -312,7 +315,15 @@ def unplaced_in_words(material: MaterialSheets) -> list[str]:
     pieces: dict[tuple[str, str], list[str]] = {}
     for piece, reason in material.unplaced:
         pieces.setdefault((code_of(piece), reason), []).append(piece)
-    return [f"{', '.join(some)}: no place on a sheet, {reason}" for (_, reason), some in pieces.items()]
+    return [f"{_shortened(some)}: no place on a sheet, {reason}" for (_, reason), some in pieces.items()]
+
+
+def _shortened(pieces: list[str]) -> str:
+    """Pieces of one kind, the first of them by name."""
+    more = len(pieces) - NAMED_WITHOUT_A_PLACE
+    if more <= 1:
+        return ", ".join(pieces)
+    return f"{', '.join(pieces[:NAMED_WITHOUT_A_PLACE])} and {more} more"
 
 
 def without_a_place(plan: Plan) -> list[str]:

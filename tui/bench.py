@@ -341,7 +341,9 @@ class Bench:
 
     def undo(self) -> None:
         """The design before the last change."""
-        self._travel(self.session.undo, "undone; U brings it back", "nothing to undo")
+        # Whoever has just accepted an accident may mean that one.
+        besides = "; what an accident changed is taken back by x at Cuts" if self.session.may_take_back else ""
+        self._travel(self.session.undo, f"undone; U brings it back{besides}", f"nothing to undo{besides}")
 
     def redo(self) -> None:
         """What was undone."""

@@ -56,13 +56,13 @@ def parser() -> argparse.ArgumentParser:
         one.add_argument("--ascii", action="store_true", help="drawings in plain ASCII")
     bare = commands.add_parser("layout", help="lay out a bare list of parts from a CSV file")
     bare.add_argument("list", type=Path, metavar="PARTS.csv", help="columns part,quantity,length,width,grain")
-    bare.add_argument(
-        "--sheet", action="append", required=True, metavar="LENGTHxWIDTH", help="2440x1220, or 96x48 with --unit in"
-    )
+    size = "2440x1220, or 96x48 with --unit in; the grain runs along the length"
+    bare.add_argument("--sheet", action="append", required=True, metavar="LENGTHxWIDTH", help=size)
     bare.add_argument("--kerf", default="0", help="of the blade; 0 where it is not given")
     bare.add_argument("--trim", default="0", help="what every edge loses, kerf counted; 0 where it is not given")
     bare.add_argument("--unit", choices=("mm", "in"), default="mm", help="of bare numbers (mm)")
-    bare.add_argument("--seconds", type=float, help="stop searching after so long")
+    cap = "search until no layout can do with less, or so long; what is found then depends on the machine"
+    bare.add_argument("--seconds", type=float, help=cap)
     bare.add_argument("--json", action="store_true", help="as JSON, lengths in millimetres")
     bare.add_argument("--ascii", action="store_true", help="drawings in plain ASCII")
     return top
@@ -170,20 +170,31 @@ def _said_aloud(plan: Plan, name: str) -> int:
 def _layout(options: argparse.Namespace) -> int:
     from core import bare_list, printing
     from tui.output import print_json, print_text
+    from tui.watched import Watched
 
     if options.seconds is not None and not 0 < options.seconds < inf:
         raise Mistake(f"--seconds {options.seconds:g}: more than nothing, and a number, please")
     if len(options.sheet) > 1:
         raise Mistake(f"--sheet {' and '.join(options.sheet)}: a bare list is laid out on one kind of sheet")
     parts = bare_list.read_list(options.list, options.unit)
-    material = bare_list.lay_out_list(
-        parts, options.sheet[0], options.kerf, options.trim, options.unit, options.seconds
-    )
+    with Watched() as watched:
+        material = bare_list.lay_out_list(
+            parts,
+            options.sheet[0],
+            options.kerf,
+            options.trim,
+            options.unit,
+            options.seconds,
+            watched.tell,
+            lambda: watched.stopped,
+        )
     if options.json:
         print_json(bare_list.document(material))
     else:
         columns = printing.columns_of(sys.stdout.isatty())
         print_text(bare_list.text(material, options.unit, columns, _ascii(options)))
+    if watched.stopped:
+        print("sawhorse: stopped; this is the best that was found until then", file=sys.stderr)
     for sentence in printing.unplaced_in_words(material):
         print(f"sawhorse: {sentence}", file=sys.stderr)
     return FOUND_SOMETHING if material.unplaced else OK

@@ -13,6 +13,7 @@ from textual.widgets import Static
 
 from core.drawing.glyphs import Glyphs
 from tui.keys import own_bindings
+from tui.stations.held_key import HeldKey
 from tui.widgets.painted import Painted, Row, plain_row, wrapped
 from tui.widgets.rows import Rows
 
@@ -116,19 +117,38 @@ def _spelt(key: str) -> str:
     return "+".join(word if len(word) == 1 else word.capitalize() for word in words)
 
 
+SAME_ENTER = 0.5
+"""Seconds within which Enter again is the same press of a hand that does not wait for what is told."""
+
+
+def _nothing() -> None:
+    """What a key does that is not meant."""
+
+
 class ChangePage(TextPage[bool]):
     """What a change of plan comes to, before it is one; at first that it is being worked out."""
 
     FOOT = " Esc leaves everything as it was"
     FOOT_ONCE_TOLD = f" Enter makes it so;{FOOT}"
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "dismiss(True)", "make it so", id="change.accept", key_display="Enter"),
+        Binding("enter", "accept", "make it so", id="change.accept", key_display="Enter"),
         Binding("escape,q", "dismiss(False)", "leave it as it was", id="change.leave", key_display="Esc"),
     ]
 
-    def __init__(self, said: str, work_out: Callable[[], Awaitable[Sequence[str] | None]], glyphs: Glyphs) -> None:
-        """`work_out` gives what it comes to, in words, or None if it cannot be; it is given up with the page."""
+    def __init__(
+        self,
+        said: str,
+        work_out: Callable[[], Awaitable[Sequence[str] | None]],
+        clock: Callable[[], float],
+        glyphs: Glyphs,
+    ) -> None:
+        """`work_out` gives what it comes to, in words, or None if it cannot be; it is given up with the page.
+
+        `clock`: when the key was pressed that is being dealt with, s.
+        """
         super().__init__(glyphs)
+        self._clock = clock
+        self._held = HeldKey(self.set_timer)
         self._said = said
         self._work_out = work_out
         self._lines: Sequence[str] | None = None
@@ -136,6 +156,8 @@ class ChangePage(TextPage[bool]):
     def on_mount(self) -> None:
         """Once it can be seen, what it comes to is worked out."""
         super().on_mount()
+        # The Enter that answered the last question is none for what nobody has seen, also if it is held down.
+        self._held.pressed("enter", self._clock(), 0, lambda: _nothing)
         self.call_after_refresh(lambda: self.run_worker(self._tell()))
 
     async def _tell(self) -> None:
@@ -151,9 +173,12 @@ class ChangePage(TextPage[bool]):
         """It says what it comes to."""
         return self._lines is not None
 
-    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """Nothing is made so before it has been told."""
-        return self.is_told or parameters != (True,)
+    def action_accept(self) -> None:
+        """Makes it so, where Enter was pressed after it was told, and not hit twice or held down."""
+        self._held.pressed("enter", self._clock(), SAME_ENTER, lambda: self._accept if self.is_told else _nothing)
+
+    def _accept(self) -> None:
+        self.dismiss(True)
 
     def _rows(self, width: int) -> list[Row]:
         said = wrapped(self._said, width, "heading")

@@ -34,6 +34,7 @@ MOST_AT_ONCE = 200
 """Pieces of one material up to which a first layout is made before the next key is read."""
 
 STILL_LAID_OUT = "the sheets are still being laid out; tick when they are"
+STILL_TOLD = "the sheets are still being laid out; tell it when they are"
 
 
 def now() -> str:
@@ -244,7 +245,7 @@ class Session:
         """
         self._check_writable()
         if self.plan.pending:
-            raise Mistake("the sheets are still being laid out; tell it when they are")
+            raise Mistake(STILL_TOLD)
         project = after(self.planner, self.plan, material, change, design, find)
         plan, waiting = self._planned(project)
         laid = {one.material for one in plan.sheets}

@@ -47,8 +47,8 @@ def _fill_in(fitter: Fitter, order: Sequence[int], favourite: int) -> Filling:
     """Every piece in this order; a sheet of the favourite stock is begun where a piece fits on none."""
     draft = Draft([], [], [])
     for size in order:
+        row = [fitter.losses_of(block)[size] for block in draft.blocks]
         for done in range(fitter.blanks[size].quantity):
-            row = [fitter.losses_of(block)[size] for block in draft.blocks]
             least = min(row, default=NEVER)
             index = row.index(least) if least < NEVER else fitter.open(draft, size, favourite)
             if index is None:
@@ -56,4 +56,5 @@ def _fill_in(fitter: Fitter, order: Sequence[int], favourite: int) -> Filling:
                 break
             block = draft.blocks[index]
             draft.blocks[index] = fitter.inserter.at_best(block, size, fitter.losses_of(block)[size])
+            row[index : index + 1] = [fitter.losses_of(draft.blocks[index])[size]]
     return draft.settled()

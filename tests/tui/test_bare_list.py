@@ -8,9 +8,11 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
+import pexpect
 import pytest
 from answers import Run, a_list, refused
 from projects_to_try import bench, stored
+from terminals import PATIENCE, SAWHORSE, environment
 
 
 def laid(document: dict[str, Any]) -> list[dict[str, Any]]:
@@ -122,7 +124,8 @@ def test_fields_may_be_separated_by_semicolons_or_tabs(tmp_path: Path, run: Run)
         (["A,0,600,300,none"], ["line 2, quantity"]),
         (["A,2,-600,300,none"], ["line 2, length", "-600"]),
         (["A,2,600,300,across"], ["line 2, grain", "across", "length, width, none"]),
-        (["A b,2,600,300,none"], ["line 2, part", "A b"]),
+        (["/,2,600,300,none"], ["line 2, part", "'/'"]),
+        (["A b,2,600,300,none", "AB,1,500,300,none"], ["AB stands twice"]),
         (["A,1,600,300,none", "A,1,500,300,none"], ["A stands twice"]),
         (["A,1,18,3,600,none"], ["line 2", "quotation marks"]),
         (["A,1,x,300,none", "B,1,600,y,none"], ["line 2, length", "line 3, width"]),
@@ -169,3 +172,31 @@ def test_the_parts_of_a_project_are_a_list_of_their_own(tmp_path: Path, run: Run
     alone = run("layout", listed, "--sheet", "2440x1220", "--kerf", "3.2", "--trim", "6", "--json").document
     (birch,) = [m for m in run("sheets", path, "--json").document["materials"] if m["material"] == "birch"]
     assert alone["materials"][0]["sheets_needed"] == birch["sheets_needed"]
+
+
+def test_names_are_written_as_they_are_pencilled(tmp_path: Path, run: Run) -> None:
+    path = a_list(tmp_path, "Base side,2,600,300,none", "shelf/80 cm,1,700,200,none")
+    told = run("layout", path, "--sheet", "2440x1220", "--json")
+    assert sorted(part["piece"] for part in laid(told.document)) == ["BaseSide/1", "BaseSide/2", "shelf80Cm/1"]
+
+
+def test_many_pieces_without_a_place_are_told_in_a_line(tmp_path: Path, run: Run) -> None:
+    told = run("layout", a_list(tmp_path, "A,60,3000,300,length", "B,2,3000,100,length"), "--sheet", "2440x1220")
+    assert told.code == 1
+    reason = "no place on a sheet, too long for the trimmed sheet along the grain"
+    lines = [f"A/1, A/2, A/3, A/4 and 56 more: {reason}", f"B/1, B/2: {reason}"]
+    assert told.out.splitlines()[1:3] == [f"! {line}" for line in lines]
+    assert told.err.splitlines() == [f"sawhorse: {line}" for line in lines]
+
+
+def test_ctrl_c_takes_the_best_that_was_found_until_then(tmp_path: Path) -> None:
+    sizes = [f"P{n},3,{391 + 17 * n},{203 + 29 * (n * 7 % 19)},none" for n in range(30)]
+    command = [*SAWHORSE, "layout", str(a_list(tmp_path, *sizes)), "--sheet", "2440x1220", "--seconds", "600", "--json"]
+    child = pexpect.spawn(command[0], command[1:], env=environment(tmp_path), timeout=PATIENCE, encoding="utf-8")
+    child.expect("so far, still searching")
+    child.sendintr()
+    child.expect('"sheets_needed": [1-9]')
+    child.expect("stopped; this is the best that was found until then")
+    child.expect(pexpect.EOF)
+    child.close()
+    assert child.exitstatus == 0

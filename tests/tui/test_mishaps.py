@@ -110,6 +110,33 @@ async def test_where_what_is_missing_goes_is_searched_for_beside_the_keyboard(tm
         assert len(searcher.asked) == asked and "Made again" in shop.text, "it is not searched for twice"
 
 
+@pytest.mark.parametrize("gap", [0.03, 0.2, 0.45])
+async def test_enter_hit_again_and_again_accepts_nothing_that_nobody_has_read(tmp_path: Path, gap: float) -> None:
+    path = stored(tmp_path, bench())
+    async with running(path) as shop:
+        await with_a_part(shop)
+        text = path.read_text()
+        await tell(shop, SPOILED, None)
+        shop.send("enter")
+        for _ in range(8):
+            await shop.press("enter", after=gap)
+        assert isinstance(shop.app.screen, ChangePage) and "Made again" in shop.text and path.read_text() == text
+        await shop.press("enter")
+        assert not isinstance(shop.app.screen, ChangePage) and "x takes that back" in shop.said
+        await shop.press("u")
+        assert "nothing to undo; what an accident changed is taken back by x at Cuts" in shop.said
+        assert facts(path).mishaps
+
+
+async def test_nothing_is_asked_while_sheets_are_laid_out(tmp_path: Path) -> None:
+    async with running(stored(tmp_path, bench()), searcher=Waits, laid_out=False) as shop:
+        shop.send("6")
+        await shop.calm()
+        shop.send("x")
+        await shop.calm()
+        assert not shop.question and "the sheets are still being laid out; tell it when they are" in shop.said
+
+
 async def test_a_sheet_that_measures_less_is_laid_out_as_it_is(tmp_path: Path) -> None:
     path = stored(tmp_path, bench())
     async with running(path) as shop:

@@ -10,7 +10,7 @@ from textual.binding import Binding, BindingType
 from core.drawing.sheet import draw_sheet
 from core.plan import Plan
 from core.planned_sheet import PlannedSheet
-from core.printing import disagreements_in_words, needed_in_words
+from core.printing import disagreements_in_words, needed_in_words, unplaced_in_words
 from core.sheets import MaterialSheets
 from core.views import sheet_view
 from tui.stations.base import Station
@@ -119,7 +119,7 @@ class SheetsStation(Station):
     def _notes(self, plan: Plan) -> list[Row]:
         rows = []
         for one in plan.sheets:
-            rows += [plain_row(f"! {piece} has no place: {reason}", "bad") for piece, reason in one.unplaced]
+            rows += [plain_row(f"! {told}", "bad") for told in unplaced_in_words(one)]
             rows += [plain_row(f"! {told}", "warning") for told in disagreements_in_words(one, plan)]
         return rows
 
@@ -158,5 +158,7 @@ class SheetsStation(Station):
         self.desk.choose("Lay out anew what is not cut?", ("no", "yes"), accept, help)
 
     def _lay_out_again(self) -> None:
+        kept = self.session.project.facts.layouts
         if self.desk.record(self.session.drop_layouts):
-            self.desk.shown("what is not cut is laid out anew")
+            nothing = "no layout was kept: the same parts are laid out the same way"
+            self.desk.shown("what is not cut is laid out anew" if kept else nothing)

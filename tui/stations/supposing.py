@@ -58,13 +58,13 @@ class Supposing:
             lines = changes_in_words(supposed.before, supposed.plan)
             return [*lines, *map(str, supposed.plan.problems)]
 
-        self.desk.push(ChangePage(said, work_out, self.desk.glyphs), self._decided)
+        self.desk.push(ChangePage(said, work_out, lambda: self.desk.key_at, self.desk.glyphs), self._decided)
 
     def _decided(self, accepted: bool | None) -> None:
         if not accepted:
             self.desk.say(self._refused or "Nothing has changed", bad=bool(self._refused))
         elif self.desk.record(self._accept):
-            self.desk.shown("The plan is as you accepted it")
+            self.desk.shown("The plan is as you accepted it; x takes that back as long as nothing else has happened")
             self.go_on()
         self.desk.back_to_station()
 

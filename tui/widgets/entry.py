@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import ClassVar, Protocol, cast
 from weakref import WeakSet
 
 from textual import events, on
@@ -37,6 +37,12 @@ class Asked:
     """To the question before, where there is one."""
 
 
+class Timed(Protocol):
+    """An app that knows when the key was pressed that is being dealt with, by a clock that only goes on; s."""
+
+    key_at: float
+
+
 class AnswerInput(Input):
     """Where an answer is typed. Up and down go through the choices; Escape gives up."""
 
@@ -63,6 +69,8 @@ class AnswerInput(Input):
         after it: `Backspace 4` would take away the 4. So what is bound here is done here.
         """
         self._had.add(event)
+        # It may not come as far as the app, which tells by this when a key was pressed.
+        cast("Timed", self.app).key_at = event.time
         bound = None if event.is_printable else self.screen.active_bindings.get(event.key)
         if bound is not None and bound.node is self:
             event.stop()
