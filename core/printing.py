@@ -143,7 +143,7 @@ def sheets_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
 
 
 def needed_in_words(material: MaterialSheets) -> str:
-    """`3 sheets; no layout can do with 2`."""
+    """`3 sheets; no layout can do with 2`, or of sheets at several prices `3 sheets; no layout costs less`."""
     pieces = sum(sheet.on_hand for sheet in material.sheets)
     if pieces:
         new = len(material.sheets) - pieces
@@ -151,6 +151,9 @@ def needed_in_words(material: MaterialSheets) -> str:
         return f"{told}, {new} new sheet{'' if new == 1 else 's'}" if new else told
     count, least = len(material.sheets), material.lower_bound
     told = f"{count} sheet{'' if count == 1 else 's'}{' so far' if material.pending else ''}"
+    if len({stock.price for stock in material.job.stock}) > 1:
+        # More sheets may be the cheaper ones.
+        return f"{told}; no layout costs less" if material.costs_least else told
     if material.proved_minimum and count > 1:
         return f"{told}; no layout can do with {count - 1}"
     return f"{told}; at least {least} needed" if 0 < least < count else told

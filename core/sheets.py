@@ -22,6 +22,7 @@ from core.layout.bounds import lower_bound
 from core.layout.division import in_the_way
 from core.layout.finish import NO_PLACE
 from core.layout.job import Job
+from core.layout.least_cost import least_money
 from core.layout.notation import placed_in
 from core.layout.tree import Layout, Unplaced
 from core.on_hand import NOTHING, Misfit, OnHand, code_of, new_numbers, without
@@ -67,6 +68,14 @@ class MaterialSheets:
     def proved_minimum(self) -> bool:
         """No layout can do with fewer sheets, and nothing is left out."""
         return not self.unplaced and not self.pending and len(self.sheets) == self.lower_bound
+
+    @property
+    def costs_least(self) -> bool:
+        """No layout on fresh stock costs less, and nothing is left out."""
+        prices = {stock.name: stock.price for stock in self.job.stock}
+        known = all(sheet.stock in prices for sheet in self.sheets)
+        spent = sum(prices.get(sheet.stock, 0) for sheet in self.sheets)
+        return not self.unplaced and not self.pending and known and spent <= least_money(self.job)
 
     def for_thinner_blades(self, kerf: Fraction) -> tuple[PlannedSheet, ...]:
         """Those that were laid out for blades which take less than this, mm."""

@@ -3,14 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from fractions import Fraction
+from functools import lru_cache
 from heapq import heappop, heappush
 from math import ceil
 
-from core.layout.blanks import Blank, Board
+from core.layout.blanks import Blank, Board, blanks_of, boards_of
+from core.layout.bounds import bound_of
+from core.layout.job import Job
 
 MOST_LOOKED_AT = 500
 """Choices of boards that are looked at; what has been shown by then is a bound as well."""
+
+
+@lru_cache(maxsize=64)
+def least_money(job: Job) -> int:
+    """No layout of the parts that fit some sheet costs less, in hundredths. First cuts only make it dearer."""
+    boards = boards_of(job)
+    blanks = blanks_of(job, boards)
+    priced = [replace(board, cost=job.stock[board.stock].price) for board in boards]
+    return least_cost(blanks, priced, bound_of(blanks, boards)) if blanks else 0
 
 
 def least_cost(blanks: Sequence[Blank], boards: Sequence[Board], fewest: int) -> int:

@@ -430,6 +430,28 @@ def test_a_sheet_that_is_only_trimmed_proves_nothing_about_the_rest() -> None:
     assert needed_in_words(of(shop.plan)) == "2 sheets; at least 1 needed"
 
 
+@pytest.mark.parametrize(
+    ("half", "whole", "said"),
+    [
+        # By hand: four boards of 40 x 20 go on one whole sheet, or on two halves.
+        ("40", "100", "2 sheets; no layout costs less"),
+        ("60", "100", "1 sheet; no layout costs less"),
+        ("", "", "1 sheet"),
+    ],
+)
+def test_of_sheets_at_several_prices_it_is_told_that_none_cost_less(half: str, whole: str, said: str) -> None:
+    four = with_stock(loose(4, size="40"), Stock("96", "48", whole), Stock("48", "48", half))
+    assert needed_in_words(of(Shop(four).plan)) == said
+
+
+def test_what_might_cost_less_is_not_said_to_cost_least() -> None:
+    # By area two half sheets would do, at 120; but no two boards of 40 x 30 go on one, so it takes 160.
+    boards = design(loose=(LoosePart("L1", "Board", "ply", "40", "30", 3),))
+    found = of(Shop(with_stock(boards, Stock("96", "48", "100"), Stock("48", "48", "60"))).plan)
+    assert sorted(sheet.stock for sheet in found.sheets) == ["48 x 48", "96 x 48"]
+    assert needed_in_words(found) == "2 sheets"
+
+
 def test_a_begun_sheet_that_nothing_needs_is_no_bound() -> None:
     shop = trimmed_first()
     shop.edit(design())
