@@ -178,7 +178,9 @@ class ChangePage(TextPage[bool]):
         self._held.pressed("enter", self._clock(), SAME_ENTER, lambda: self._accept if self.is_told else _nothing)
 
     def _accept(self) -> None:
-        self.dismiss(True)
+        # Escape may have come in the moment that a press waits to be told from a key held down.
+        if self.is_current:
+            self.dismiss(True)
 
     def _rows(self, width: int) -> list[Row]:
         said = wrapped(self._said, width, "heading")

@@ -58,16 +58,21 @@ class Writing:
         )
 
 
+MOST_UPRIGHT = 6
+"""Longer names are not read letter below letter: in the legend the size has room as well."""
+
+
 def part_lines(said: Said, room: Cells) -> Lines:
     """The most that can be written inside a part, line by line; empty where not even its name has room."""
     name, size = said.name, said.size
     if said.lies and room.rows >= 4 and _fits((name, size, said.lies), room):
         return name, size, said.lies
     close = name.replace(" ", "")
+    choices = [(name, size), (f"{name}  {size}",), (name, *_in_two(size)), (name,), (close,)]
     upright = tuple(cluster for cluster, _ in clusters(close))
-    return _first_fitting(
-        [(name, size), (f"{name}  {size}",), (name, *_in_two(size)), (name,), (close,), upright], room
-    )
+    if len(upright) <= MOST_UPRIGHT:
+        choices.append(upright)
+    return _first_fitting(choices, room)
 
 
 def offcut_lines(offcut: OffcutView, room: Cells, writing: Writing) -> Lines:

@@ -177,6 +177,14 @@ def test_parts_for_whose_names_there_is_no_room_are_counted_rather_than_keyed() 
     assert more and int(more[1]) == len(parts) - len(named_in(draw_sheet(sheet, 24, 8, MM, ASCII)))
 
 
+def test_a_long_name_is_no_column_of_letters_but_told_with_its_size() -> None:
+    strips = (piece("Wallshelf/1", 0, 0, 1, 20), piece("W/1", 1, 0, 1, 20), piece("Panel/1", 2, 0, 38, 20))
+    sheet = SheetView("3", "MDF", *inches(40, 20, 0), grain=False, parts=strips)
+    told = draw_sheet(sheet, 80, 24, IN, UNICODE).plain()
+    assert told[-2].startswith("a Wallshelf/1  1 x 20")
+    assert "W/1" in "".join(line[3] for line in told), "a short one stands upright"
+
+
 @pytest.mark.parametrize("size", [(76, 18), (116, 34)])
 @UNHURRIED
 @given(sheet=any_sheet())
