@@ -155,11 +155,11 @@ class Mishaps(Supposing):
     def _bad_place(self) -> None:
         here = self.things.get(self.planned.step.piece) if self.planned else None
         things = [thing for thing in self.things.values() if not thing.is_part]
-        asked = ("from its left end", "from its lower edge", "it is long, along the grain", "it is wide")
+        asked = ("from its left end", "from its lower edge", "long, along the grain", "wide")
 
         def ask(thing: Thing, told: tuple[Fraction, ...]) -> None:
             if len(told) < len(asked):
-                label = f"The bad place of {thing.name}: {asked[len(told)]}"
+                label = f"Bad place of {thing.name}: {asked[len(told)]}"
                 self._size(label, "", lambda size: ask(thing, (*told, size or Fraction(0))), zero=True)
                 return
             x, y, length, width = told
