@@ -197,7 +197,8 @@ def trimmed_edge(planned: PlannedStep) -> Edge | None:
         "top": sheet.width - first.y - first.width,
     }[edge]
     trims = lost and lost == sheet.trim[EDGES.index(edge)] and all(made.use == "waste" for made in step.pieces[1:])
-    return edge if trims else None
+    # A piece that is skimmed there has lost its trim already.
+    return edge if trims and not step.skims else None
 
 
 def told_before(plan: Plan) -> dict[int, str]:

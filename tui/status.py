@@ -21,7 +21,7 @@ def summary(plan: Plan, findings: Sequence[Finding], cost: float | None, glyphs:
         *(str(problem) for problem in plan.problems),
         *(f"{piece} fits no sheet" for one in plan.sheets for piece, _ in one.unplaced[:1]),
         *(["cuts that no saw here can make"] if any(one.step.cannot for one in plan.steps) else []),
-        *(f"{number} of {one.material} do not suit" for one in plan.sheets if (number := one.unsuited)),
+        *(f"{number} of {one.material} unsuited" for one in plan.sheets if (number := one.unsuited)),
     ]
     failed, warned = ([_brief(one) for one in findings if one.result == result] for result in ("fail", "warn"))
     counted = [

@@ -20,7 +20,7 @@ from core.own_units import KG_A_POUND
 from core.plan import Plan
 from core.project import Design, LoosePart, Saw
 from core.starter import new_design
-from core.steps_in_words import SETTINGS, comes_off, grouped, in_words, is_new_setting
+from core.steps_in_words import SETTINGS, comes_off, grouped, in_words, is_new_setting, trimmed_edge
 from core.workings import work_out
 
 TRACK = Saw("track saw", "track", "1/8")
@@ -146,6 +146,7 @@ def test_what_a_thinner_blade_leaves_is_told_where_it_is_taken_off() -> None:
     told = "  a thinner blade has left it a little too large: this takes it to size"
     assert skims
     assert [one for one in plan.steps if told in in_words(one, plan)] == skims
+    assert not [one for one in skims if trimmed_edge(one)], "its trim has come off before"
 
 
 def test_sheets_are_grouped_by_themselves_while_they_are_too_heavy_and_then_by_the_saw() -> None:

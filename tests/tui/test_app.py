@@ -261,7 +261,8 @@ async def test_what_is_cut_otherwise_than_the_design_says_is_told(tmp_path: Path
         await shop.cursor_to("depth")
         await shop.press("enter")
         await shop.answer("17")
-        assert "1 wrong: 3 of ply do not suit" in shop.lines[-2]
+        number = next(one.unsuited for one in shop.session.plan.sheets if one.material == "ply")
+        assert number and f"1 wrong: {number} of ply unsuited" in shop.lines[-2]
         await shop.go("sheets")
         assert f"was laid out on {shop.session.plan.steps[0].step.sheet} as" in shop.text
 
