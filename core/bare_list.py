@@ -14,7 +14,7 @@ from core.drawing.sheet import draw_sheet
 from core.drawing.sheet_places import OffcutView, PieceView, SheetView, TrimView
 from core.jobs import Blank, Sheet, make_job
 from core.layout.search import lay_out
-from core.layout.tree import Layout
+from core.layout.tree import Announce
 from core.lengths import Notation, Unit, read_length
 from core.mistakes import Mistake
 from core.outputs import Document, sheets_document
@@ -131,7 +131,7 @@ def lay_out_list(
     trim: str,
     unit: Unit,
     seconds: float | None,
-    announce: Callable[[Layout], None] | None = None,
+    announce: Announce = None,
     cancelled: Callable[[], bool] | None = None,
 ) -> MaterialSheets:
     """The list on sheets of one size. The sheet has grain if any part asks for one. Raises Mistake.

@@ -115,7 +115,7 @@ class PlannedSheet:
     def loses(self, spot: Spot) -> tuple[Fraction, Fraction, Fraction, Fraction]:
         """What a piece where it lies still loses at its left, right, bottom and top before a part may lie there; mm.
 
-        That is what it has of the trim of the sheet's edges, and what a first cut costs where that made its edge.
+        That is the trim of the edges of the sheet that it reaches, and what a first cut costs where that made its edge.
         """
         x, y, node = spot.x, spot.y, spot.node
         left, right, bottom, top = (max(self.mm(side), more) for side, more in zip(self.trim, self.rough, strict=True))
@@ -127,12 +127,12 @@ class PlannedSheet:
         self, start: int, end: int, whole: int, direction: Direction, trim: tuple[Fraction, Fraction]
     ) -> tuple[Fraction, Fraction]:
         """The same at both ends one way; `trim`: what the sheet loses at its own two."""
-        low, high = trim[0] - self.mm(start), trim[1] - self.mm(whole - end)
+        low, high = trim[0] if start == 0 else Fraction(0), trim[1] if end == whole else Fraction(0)
         for first in self.first_cuts:
             if first.direction == direction:
                 low = first.loses if self.mm(start - self.kerf) == first.at else low
                 high = first.loses if self.mm(end) == first.at else high
-        return max(Fraction(0), low), max(Fraction(0), high)
+        return low, high
 
     def mm(self, units: int) -> Fraction:
         """Whole units as millimetres."""

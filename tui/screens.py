@@ -155,7 +155,6 @@ class ChangePage(TextPage[bool]):
 
     def on_mount(self) -> None:
         """Once it can be seen, what it comes to is worked out."""
-        super().on_mount()
         # The Enter that answered the last question is none for what nobody has seen, also if it is held down.
         self._held.pressed("enter", self._clock(), 0, lambda: _nothing)
         self.call_after_refresh(lambda: self.run_worker(self._tell()))

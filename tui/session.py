@@ -33,8 +33,10 @@ UNDO_DEPTH = 200
 MOST_AT_ONCE = 200
 """Pieces of one material up to which a first layout is made before the next key is read."""
 
-STILL_LAID_OUT = "the sheets are still being laid out; tick when they are"
-STILL_TOLD = "the sheets are still being laid out; tell it when they are"
+
+def still_laid_out(then: str) -> str:
+    """Why something has to wait, and what can be done `then`."""
+    return f"the sheets are still being laid out; {then} when they are"
 
 
 def now() -> str:
@@ -187,7 +189,7 @@ class Session:
         self._check_writable()
         steps = self.plan.steps
         if self.plan.pending and number > max((one.number for one in steps), default=0):
-            raise Mistake(STILL_LAID_OUT)
+            raise Mistake(still_laid_out("tick"))
         return steps
 
     def _tick(self, cuts: Sequence[CutMade], measuring: int = 0) -> None:
@@ -200,7 +202,7 @@ class Session:
         }
         if any(one.pending for one in settled.values()):
             # What is ticked is kept as it lies, and better may still come.
-            raise Mistake(STILL_LAID_OUT)
+            raise Mistake(still_laid_out("tick"))
         self.measuring = measuring
         self._store(replace(self.project, facts=ticked(self.plan, cuts)))
 
@@ -213,7 +215,7 @@ class Session:
     def keep_layouts(self) -> None:
         """Stores the layouts as they are shown, so that they hold until the person asks for others."""
         if self.plan.pending:
-            raise Mistake("the sheets are still being laid out; keep them when they are")
+            raise Mistake(still_laid_out("keep them"))
         self._store(replace(self.project, facts=with_layouts(self.plan)))
 
     def drop_layouts(self) -> None:
@@ -245,7 +247,7 @@ class Session:
         """
         self._check_writable()
         if self.plan.pending:
-            raise Mistake(STILL_TOLD)
+            raise Mistake(still_laid_out("tell it"))
         project = after(self.planner, self.plan, material, change, design, find)
         plan, waiting = self._planned(project)
         laid = {one.material for one in plan.sheets}

@@ -15,6 +15,9 @@ from core.drawing.sheet_places import Cells, OffcutView, PieceView
 KEYS = ascii_lowercase + digits + ascii_uppercase
 """What marks a part that is too small for its own name, in this order."""
 
+MOST_UPRIGHT = 6
+"""Longer names are not read letter below letter: in the legend the size has room as well."""
+
 Lines = tuple[str, ...]
 
 
@@ -56,10 +59,6 @@ class Writing:
             size=self.size(part.width, part.length) if part.rotated else self.size(part.length, part.width),
             lies="turned" if part.rotated else f"{left}{self.glyphs.join(0, 1, 0, 1) * 4}{right}" if grain else "",
         )
-
-
-MOST_UPRIGHT = 6
-"""Longer names are not read letter below letter: in the legend the size has room as well."""
 
 
 def part_lines(said: Said, room: Cells) -> Lines:

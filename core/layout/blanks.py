@@ -8,6 +8,7 @@ over and is not wider than the kerf is what the blade eats.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from core.layout.job import Job, JobPart, JobStock
@@ -104,9 +105,10 @@ def ways_of(part: JobPart, kerf: int) -> tuple[tuple[int, int], ...]:
     return ((length, width),)
 
 
-def bulk_of(part: JobPart, kerf: int) -> int:
-    """How hard it is to find a place for a piece: its area squared, as small ones are easy."""
-    return ((part.length + kerf) * (part.width + kerf)) ** 2
+def bulk_of(ways: Sequence[tuple[int, int]]) -> int:
+    """How hard it is to find a place for a piece that may lie so: its area squared, as small ones are easy."""
+    length, width = ways[0]
+    return (length * width) ** 2
 
 
 def fits_inside(part: JobPart, stock: JobStock) -> bool:

@@ -6,28 +6,19 @@ from collections.abc import Callable
 from dataclasses import replace
 from heapq import heappop, heappush
 from itertools import count
-from typing import TypeAlias
 
 from core.layout.blanks import Blank, Board, blanks_of, boards_of
 from core.layout.bounds import area_bound, bound_of
-from core.layout.cut_first import is_cut_first
 from core.layout.division import Division, division_of, in_every_way
 from core.layout.job import Job
 from core.layout.preference import Score, rank
-from core.layout.tree import Layout
+from core.layout.tree import Announce, Layout
 
 MOST_ASKED = 8
 """How often it is asked in all."""
 
 LATER_SHARE = 2
 """After the first time with one part in this many of the iterations: of 60 jobs none came out worse for it."""
-
-Announce: TypeAlias = Callable[[Layout], None] | None
-
-
-def is_divided(job: Job) -> bool:
-    """Whether any of its stock is cut in a settled way first."""
-    return any(map(is_cut_first, job.stock))
 
 
 def first_divided(job: Job, first: Callable[[Job], Layout]) -> Layout:

@@ -11,9 +11,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import TypeAlias
 
-from core.layout.blanks import Board, blanks_of, boards_of, bulk_of, check_stock, fits_inside
+from core.layout.blanks import Board, blanks_of, boards_of, bulk_of, check_stock, fits_inside, ways_of
 from core.layout.bounds import bound_of
 from core.layout.cut_first import Opening, Way, is_cut_first, ways_to_cut
 from core.layout.finish import NO_PLACE, obstacle
@@ -84,7 +85,7 @@ class Division:
     def least(self) -> tuple[int, int, int]:
         """A rank below which none of its answers can be, by the areas of the openings and by `fewest`."""
         job, split = self.job, self.split()
-        missing = sum(part.quantity * bulk_of(part, job.kerf) for part in job.parts if obstacle(part, split))
+        missing = sum(part.quantity * bulk_of(ways_of(part, job.kerf)) for part in job.parts if obstacle(part, split))
         blanks = blanks_of(job, boards_of(split))
         more_than_pieces = 1 + sum(part.quantity for part in job.parts)
         boards = []
@@ -168,6 +169,11 @@ class Division:
                     yield (index, number, place), replace(opening.stock, quantity=sheets)
 
 
+def is_divided(job: Job) -> bool:
+    """Whether any of its stock is cut in a settled way first."""
+    return any(map(is_cut_first, job.stock))
+
+
 def division_of(job: Job) -> Division:
     """All sheets cut first so that the largest piece is left; each way of those that there are any number of.
 
@@ -184,6 +190,7 @@ def division_of(job: Job) -> Division:
     return Division(job, ways, counts)
 
 
+@lru_cache(maxsize=8)
 def in_every_way(job: Job) -> Job:
     """The job with all openings that its sheets can have, those of each way beside those of the others."""
     division = division_of(job)
@@ -194,6 +201,6 @@ def in_every_way(job: Job) -> Job:
 def in_the_way(part: JobPart, job: Job) -> str | None:
     """Why a part fits no sheet of the job's stock once that has had its settled cuts, in words; None if it fits one."""
     reason = obstacle(part, job)
-    if reason or not any(map(is_cut_first, job.stock)):
+    if reason or not is_divided(job):
         return reason
     return TOO_SMALL if obstacle(part, in_every_way(job)) else None

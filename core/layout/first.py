@@ -56,5 +56,6 @@ def _fill_in(fitter: Fitter, order: Sequence[int], favourite: int) -> Filling:
                 break
             block = draft.blocks[index]
             draft.blocks[index] = fitter.inserter.at_best(block, size, fitter.losses_of(block)[size])
+            # A sheet that has just been begun has no place in the row yet.
             row[index : index + 1] = [fitter.losses_of(draft.blocks[index])[size]]
     return draft.settled()

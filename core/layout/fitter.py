@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from random import Random
 
-from core.layout.blanks import Blank, Board, blanks_of, boards_of, fits
+from core.layout.blanks import Blank, Board, blanks_of, boards_of, bulk_of, fits
 from core.layout.block import Block
 from core.layout.insert import Inserter
 from core.layout.job import Job
@@ -64,7 +64,7 @@ class Fitter:
         limited = sum([of.cost * min(of.quantity, pieces) for of in self.boards if of.quantity is not None])
         self.lacking = 1 + limited + max([of.cost for of in self.boards if of.quantity is None], default=0)
         """More than a piece can cost: a sheet of its own, beside all of those of which there are only so many."""
-        self._bulks = [blank.area**2 for blank in self.blanks]
+        self._bulks = [bulk_of(blank.ways) for blank in self.blanks]
         self._fitting = [self._boards_for(blank) for blank in self.blanks]
 
     def _empty(self, board: Board) -> Block:
@@ -85,7 +85,7 @@ class Fitter:
         return self.cost(filling.boards) + self.lacking * len(filling.missing)
 
     def bulk(self, sizes: Iterable[int]) -> int:
-        """How hard it is to find a place for pieces of these sizes: their areas squared, as small ones are easy."""
+        """How hard it is to find a place for pieces of these sizes (`core.layout.blanks.bulk_of`)."""
         bulks = self._bulks
         return sum([bulks[size] for size in sizes])
 

@@ -20,7 +20,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple, TypeAlias
 
-from core.layout.blanks import bulk_of
+from core.layout.blanks import bulk_of, ways_of
 from core.layout.block import Block
 from core.layout.fitter import Draft, Filling, Fitter
 from core.layout.job import Job
@@ -74,5 +74,5 @@ def handiness(filling: Filling | Draft, fitter: Fitter) -> Handiness:
 
 def rank(job: Job, layout: Layout) -> Score:
     """The first two of whole layouts: the bulk that has no place, then money, then sheets."""
-    missing = sum(one.quantity * bulk_of(job.parts[one.part], job.kerf) for one in layout.unplaced)
+    missing = sum(one.quantity * bulk_of(ways_of(job.parts[one.part], job.kerf)) for one in layout.unplaced)
     return missing, sum(job.stock[sheet.stock].price for sheet in layout.sheets), len(layout.sheets)

@@ -14,7 +14,8 @@ from collections.abc import Callable, Sequence
 from contextlib import suppress
 
 from core.layout.bounds import area_bound, bound_of
-from core.layout.divided import Announce, answered, first_divided, is_divided
+from core.layout.divided import answered, first_divided
+from core.layout.division import is_divided
 from core.layout.every_way import cheapest
 from core.layout.explorer import Explorer
 from core.layout.finish import layout_of
@@ -27,7 +28,7 @@ from core.layout.least_cost import least_cost
 from core.layout.limit import Limit
 from core.layout.preference import spent
 from core.layout.team import Partner
-from core.layout.tree import Layout
+from core.layout.tree import Announce, Layout
 
 ALONE = 1000
 """Iterations before a second explorer is sent for, or half of them: most jobs are done by then."""

@@ -22,7 +22,7 @@ from core.layout.fitter import Filling
 from core.layout.job import Job
 from core.layout.limit import Limit
 from core.layout.lines import lines_of
-from core.layout.pattern import outline_told, pattern_of
+from core.layout.pattern import Pattern, outline_told
 from core.layout.shape import shape_told
 
 Round: TypeAlias = tuple[int, Found, float | None]
@@ -152,7 +152,8 @@ def _listed(found: Found) -> list[Any]:
 def _found(listed: list[Any]) -> Found:
     """What `_listed` told."""
     best, patterns = listed
-    return Found(outline_told(best), {pattern_of(*pattern): shape_told(shape) for pattern, shape in patterns})
+    met = {Pattern(board, tuple(sizes)): shape_told(shape) for (board, sizes), shape in patterns}
+    return Found(outline_told(best), met)
 
 
 def main() -> None:

@@ -7,7 +7,7 @@ and equal subtrees can be shared. Frozen all through.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from itertools import count
 from typing import Literal, TypeAlias
@@ -88,6 +88,10 @@ class Layout:
     def proved_minimum(self) -> bool:
         """Nothing is left out, and no layout can do with fewer sheets."""
         return not self.unplaced and len(self.sheets) == self.lower_bound
+
+
+Announce: TypeAlias = Callable[[Layout], None] | None
+"""Who is told of better layouts on the way, if anybody is."""
 
 
 @dataclass(frozen=True, slots=True)

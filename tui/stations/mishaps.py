@@ -19,7 +19,7 @@ from core.mistakes import Mistake
 from core.project import Facts
 from core.taking_stock import saws_used
 from tui.desk import Desk
-from tui.session import STILL_TOLD
+from tui.session import still_laid_out
 from tui.stations.supposing import Change, Supposing
 from tui.stations.unsuited import Unsuited
 from tui.widgets.entry import Asked
@@ -51,7 +51,7 @@ class Mishaps(Supposing):
         plan = self.session.plan
         if plan.pending:
             # Before seven questions are answered in vain.
-            self.desk.say(STILL_TOLD, bad=True)
+            self.desk.say(still_laid_out("tell it"), bad=True)
             self.desk.back_to_station()
             return
         misfits = [one for sheets in plan.sheets for one in sheets.misfits]
