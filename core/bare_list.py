@@ -1,18 +1,20 @@
-"""A bare list of parts in a CSV file, laid out on one size of sheet: no project, no carcass."""
+"""A bare list of parts in a CSV file, laid out on sheets of one material: no project, no carcass."""
 
 from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import Path
 
+from core.bare_stock import read_sheets, read_size
+from core.buy import money
 from core.drawing.glyphs import ASCII, UNICODE
 from core.drawing.sheet import draw_sheet
 from core.drawing.sheet_places import OffcutView, PieceView, SheetView, TrimView
-from core.jobs import Blank, Sheet, make_job
+from core.jobs import Blank, make_job
 from core.layout.search import lay_out
 from core.layout.tree import Announce
 from core.lengths import Notation, Unit, read_length
@@ -126,7 +128,7 @@ def _code(name: str) -> str:
 
 def lay_out_list(
     parts: tuple[ListedPart, ...],
-    sheet: str,
+    sheets: Sequence[str],
     kerf: str,
     trim: str,
     unit: Unit,
@@ -134,51 +136,27 @@ def lay_out_list(
     announce: Announce = None,
     cancelled: Callable[[], bool] | None = None,
 ) -> MaterialSheets:
-    """The list on sheets of one size. The sheet has grain if any part asks for one. Raises Mistake.
+    """The list on sheets (`core.bare_stock`), which have grain if any part asks for one. Raises Mistake.
 
     `seconds`, `announce` and `cancelled` as for `core.layout.search.lay_out`.
     """
-    length, width = _sheet_size(sheet, unit)
-    edge, blade = _size(trim, unit, "--trim"), _size(kerf, unit, "--kerf")
     grain = any(part.grain != "none" for part in parts)
-    if not grain and width > length:
-        length, width = width, length
+    stock = read_sheets(sheets, read_size(trim, unit, "--trim"), unit, grain)
     blanks = tuple(_blank(part) for part in parts)
-    stock = Sheet(sheet, length, width, (edge, edge, edge, edge), None, 0)
-    job = make_job(blanks, [stock], blade)
+    job = make_job(blanks, stock, read_size(kerf, unit, "--kerf"))
     if seconds is not None:
         # The person's clock takes the place of the count of iterations.
         job = replace(job, iterations=UNTIL_THE_CLOCK_STOPS)
     layout = lay_out(job, seconds, announce, cancelled)
     pieces = {part.code: [f"{part.code}/{n}" for n in range(1, part.quantity + 1)] for part in parts}
-    sheets, unplaced = name_pieces("sheet", grain, job, layout, pieces, 1)
-    return MaterialSheets("sheet", job, blanks, tuple(sheets), unplaced, layout.lower_bound)
+    laid, unplaced = name_pieces("sheet", grain, job, layout, pieces, 1)
+    return MaterialSheets("sheet", job, blanks, tuple(laid), unplaced, layout.lower_bound, layout.least_money)
 
 
 def _blank(part: ListedPart) -> Blank:
     if part.grain == "width":
         return Blank(part.code, part.width, part.length, part.quantity, False, True)
     return Blank(part.code, part.length, part.width, part.quantity, part.grain == "none")
-
-
-def _size(text: str, unit: Unit, option: str) -> Fraction:
-    try:
-        size = read_length(text, unit)
-    except Mistake as mistake:
-        raise mistake.at(option) from None
-    if size < 0:
-        raise Mistake(f"{text!r} is less than nothing", option)
-    return size
-
-
-def _sheet_size(text: str, unit: Unit) -> tuple[Fraction, Fraction]:
-    sides = text.lower().replace("×", "x").split("x")
-    if len(sides) != 2:
-        raise Mistake(f"{text!r} is no size of a sheet; LENGTHxWIDTH is, such as 2440x1220", "--sheet")
-    length, width = (_size(side.strip(), unit, "--sheet") for side in sides)
-    if not length or not width:
-        raise Mistake(f"{text!r} has a side of nothing", "--sheet")
-    return length, width
 
 
 def document(material: MaterialSheets) -> Document:
@@ -192,7 +170,8 @@ def text(material: MaterialSheets, unit: Unit, columns: int, ascii_only: bool) -
     glyphs, notation = (ASCII if ascii_only else UNICODE), Notation.read("", unit)
     used = float(material.used_area / material.area) if material.sheets else 0
     told = needed_in_words(material)
-    lines = [f"{told}, {used:.0%} used"]
+    cost = f", {money(material.cost / 100, '')}" if material.cost else ""
+    lines = [f"{told}, {used:.0%} used{cost}"]
     lines += [f"! {told}" for told in unplaced_in_words(material)]
     for sheet in material.sheets:
         view = _view(sheet)

@@ -162,6 +162,8 @@ def sheets_document(materials: Sequence[MaterialSheets], thickness: Mapping[str,
                 "sheets_needed": len(one.sheets),
                 "lower_bound": one.lower_bound,
                 "proved_minimum": one.proved_minimum,
+                "cost": None if one.cost is None else one.cost / 100,
+                "costs_least": one.costs_least,
                 "used_share": round(float(one.used_area / one.area), 6) if one.sheets else 0,
                 "unplaced": [piece.rpartition("/")[0] for piece, _ in one.unplaced],
                 "unplaced_because": [{"piece": piece, "reason": reason} for piece, reason in one.unplaced],
@@ -195,6 +197,8 @@ def _sheet(sheet: PlannedSheet, material: MaterialSheets) -> Document:
         "width": mm_number(sheet.mm(sheet.width)),
         "grain": "length" if sheet.grain else "none",
         "trim": {"left": left, "right": right, "bottom": bottom, "top": top},
+        "on_hand": sheet.on_hand,
+        "price": sheet.price / 100 if sheet.price else None,
         "parts": parts,
         "offcuts": [
             {**_rectangle(sheet, o.x, o.y, o.length, o.width), "worth_keeping": o.worth_keeping}

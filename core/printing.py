@@ -143,17 +143,24 @@ def sheets_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
 
 
 def needed_in_words(material: MaterialSheets) -> str:
-    """`3 sheets; no layout can do with 2`, or of sheets at several prices `3 sheets; no layout costs less`."""
-    pieces = sum(sheet.on_hand for sheet in material.sheets)
-    if pieces:
-        new = len(material.sheets) - pieces
-        told = f"{pieces} piece{'' if pieces == 1 else 's'} on hand"
-        return f"{told}, {new} new sheet{'' if new == 1 else 's'}" if new else told
+    """`3 sheets; no layout can do with 2`, or of sheets at several prices `3 sheets; no layout costs less`.
+
+    With pieces on hand `1 piece on hand, 2 new sheets; no layout can do with 1`.
+    """
     count, least = len(material.sheets), material.lower_bound
-    told = f"{count} sheet{'' if count == 1 else 's'}{' so far' if material.pending else ''}"
-    if len({stock.price for stock in material.job.stock}) > 1:
+    pieces = sum(sheet.on_hand for sheet in material.sheets)
+    new = count - pieces
+    told = f"{count} sheet{'' if count == 1 else 's'}"
+    if pieces:
+        told = f"{pieces} piece{'' if pieces == 1 else 's'} on hand"
+        told += f", {new} new sheet{'' if new == 1 else 's'}" if new else ""
+    if material.pending:
+        return f"{told} so far"
+    if len({stock.price for stock in material.job.stock if not material.on_hand.piece(stock.name)}) > 1:
         # More sheets may be the cheaper ones.
-        return f"{told}; no layout costs less" if material.costs_least else told
+        return f"{told}; no layout costs less" if new and material.costs_least else told
+    if pieces:
+        return f"{told}; no layout can do with {new - 1}" if new > 1 and material.costs_least else told
     if material.proved_minimum and count > 1:
         return f"{told}; no layout can do with {count - 1}"
     return f"{told}; at least {least} needed" if 0 < least < count else told

@@ -48,6 +48,8 @@ class MaterialSheets:
     """Piece and reason."""
     lower_bound: int = 0
     """On fresh stock no layout of all that is wanted does with fewer sheets; never above the number of `sheets`."""
+    least_money: int = 0
+    """Nor does one cost less, in hundredths; `UNPRICED` for each sheet of unknown price beside pieces on hand."""
     disagreements: tuple[Disagreement, ...] = ()
     pending: bool = False
     accepted: bool = False
@@ -70,12 +72,24 @@ class MaterialSheets:
         return not self.unplaced and not self.pending and len(self.sheets) == self.lower_bound
 
     @property
+    def cost(self) -> int | None:
+        """Of its sheets, in hundredths; None where the price of one is not known.
+
+        What is in the shop costs nothing: pieces on hand, and sheets of which there are so many and no price.
+        """
+        there = {stock.name for stock in self.job.stock if stock.quantity is not None}
+        bought = [sheet for sheet in self.sheets if not sheet.on_hand]
+        known = all(sheet.price or sheet.stock in there for sheet in bought)
+        return sum(sheet.price for sheet in bought) if known else None
+
+    @property
     def costs_least(self) -> bool:
-        """No layout on fresh stock costs less, and nothing is left out."""
+        """No layout on fresh stock, and on pieces on hand, costs less, and nothing is left out."""
         prices = {stock.name: stock.price for stock in self.job.stock}
-        known = all(sheet.stock in prices for sheet in self.sheets)
-        spent = sum(prices.get(sheet.stock, 0) for sheet in self.sheets)
-        return not self.unplaced and not self.pending and known and spent <= least_money(self.job)
+        bought = [sheet.stock for sheet in self.sheets if not sheet.on_hand]
+        if self.unplaced or self.pending or not prices.keys() >= set(bought):
+            return False
+        return sum(prices[name] for name in bought) <= self.least_money
 
     def for_thinner_blades(self, kerf: Fraction) -> tuple[PlannedSheet, ...]:
         """Those that were laid out for blades which take less than this, mm."""
@@ -144,6 +158,7 @@ def settle(
                     sheets=tuple(spared(sheet, told, cut) for sheet in sheets),
                     unplaced=_unplaced(job, wanted, given),
                     lower_bound=max(_least(job, sheets), min(accepted.least, len(sheets))),
+                    least_money=least_money(job),
                     disagreements=to_decide_on(told, pencilled),
                     accepted=True,
                 )
@@ -182,6 +197,7 @@ def settle(
         sheets=laid,
         unplaced=unplaced,
         lower_bound=_least(job, laid) if kept else found.lower_bound,
+        least_money=least_money(job) if kept else found.least_money,
         disagreements=disagreements,
         pending=found.searching,
     )

@@ -56,7 +56,11 @@ def parser() -> argparse.ArgumentParser:
         one.add_argument("--ascii", action="store_true", help="drawings in plain ASCII")
     bare = commands.add_parser("layout", help="lay out a bare list of parts from a CSV file")
     bare.add_argument("list", type=Path, metavar="PARTS.csv", help="columns part,quantity,length,width,grain")
-    size = "2440x1220, or 96x48 with --unit in; the grain runs along the length"
+    size = (
+        "2440x1220, or 96x48 with --unit in; the grain runs along the length. For several kinds, once for each: then "
+        "say what they cost, and how many there are, as in 2440x1220,price=58.50 or 1100x600,price=0,quantity=2 for "
+        "what is in the shop. trim=0 there goes before --trim"
+    )
     bare.add_argument("--sheet", action="append", required=True, metavar="LENGTHxWIDTH", help=size)
     bare.add_argument("--kerf", default="0", help="of the blade; 0 where it is not given")
     bare.add_argument("--trim", default="0", help="what every edge loses, kerf counted; 0 where it is not given")
@@ -174,13 +178,11 @@ def _layout(options: argparse.Namespace) -> int:
 
     if options.seconds is not None and not 0 < options.seconds < inf:
         raise Mistake(f"--seconds {options.seconds:g}: more than nothing, and a number, please")
-    if len(options.sheet) > 1:
-        raise Mistake(f"--sheet {' and '.join(options.sheet)}: a bare list is laid out on one kind of sheet")
     parts = bare_list.read_list(options.list, options.unit)
     with Watched() as watched:
         material = bare_list.lay_out_list(
             parts,
-            options.sheet[0],
+            options.sheet,
             options.kerf,
             options.trim,
             options.unit,

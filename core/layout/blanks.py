@@ -51,20 +51,30 @@ class Board:
     """Money first, then the sheet itself, then its size: least money, then fewest sheets, then the smaller ones."""
 
 
+SIZE_STEPS = 1000
+"""In how many steps the sizes of sheets differ in their cost."""
+
+
+def costs_of(job: Job) -> tuple[int, int]:
+    """What a hundredth of the currency and what a sheet count in `Board.cost`, where a step of its size counts 1.
+
+    No layout uses more sheets than there are pieces, so no sum of the lesser reaches one of the greater.
+    """
+    pieces = sum(part.quantity for part in job.parts)
+    per_sheet = SIZE_STEPS * (pieces + 1)
+    return per_sheet * (pieces + 1), per_sheet
+
+
 def boards_of(job: Job) -> tuple[Board, ...]:
     """What can be cut up, in the job's order. Stock of which there is none is left out."""
     largest = max((stock.length * stock.width for stock in job.stock), default=1)
-    pieces = sum(part.quantity for part in job.parts)
-    # No layout uses more sheets than there are pieces, so no sum of the lesser counts reaches one of the greater.
-    size_steps = 1000
-    per_sheet = size_steps * (pieces + 1)
-    per_hundredth = per_sheet * (pieces + 1)
+    per_hundredth, per_sheet = costs_of(job)
     found = []
     for index, stock in enumerate(job.stock):
         if stock.quantity == 0:
             continue
         check_stock(stock, job.kerf)
-        size = -(-stock.length * stock.width * size_steps // largest)
+        size = -(-stock.length * stock.width * SIZE_STEPS // largest)
         cost = stock.price * per_hundredth + per_sheet + size
         found.append(Board(index, stock.inner_length + job.kerf, stock.inner_width + job.kerf, stock.quantity, cost))
     return tuple(found)

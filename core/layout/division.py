@@ -19,7 +19,7 @@ from core.layout.bounds import bound_of
 from core.layout.cut_first import Opening, Way, is_cut_first, ways_to_cut
 from core.layout.finish import NO_PLACE, obstacle
 from core.layout.job import Job, JobPart, JobStock
-from core.layout.least_cost import least_cost
+from core.layout.least_cost import least_cost, least_money
 from core.layout.tree import LaidSheet, Layout, Node, replaced
 
 TOO_SMALL = "it would fit a whole sheet, but not what is left by a first cut or beside a bad place"
@@ -66,7 +66,7 @@ class Division:
         parts, job = self.job.parts, self.job
         unplaced = tuple(replace(one, reason=in_the_way(parts[one.part], job) or NO_PLACE) for one in layout.unplaced)
         least = min(least, len(sheets)) if unplaced else least
-        return replace(layout, sheets=tuple(sheets), unplaced=unplaced, lower_bound=least)
+        return Layout(tuple(sheets), unplaced, least, least_money(job))
 
     @property
     def most_of_use(self) -> int:

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Container
 
-from core.layout.blanks import fits_inside, ways_of
+from core.layout.blanks import costs_of, fits_inside, ways_of
 from core.layout.fitter import Filling, Fitter
 from core.layout.job import Job, JobPart
 from core.layout.shape import DIVIDED, Shape, shape_of
@@ -19,8 +19,8 @@ from core.layout.tree import Cut, Direction, LaidSheet, Layout, Node, Placed, Sp
 NO_PLACE = "no place was found for it on the stock there is"
 
 
-def layout_of(job: Job, fitter: Fitter, filling: Filling, bound: int) -> Layout:
-    """The layout as it is stored, drawn and cut."""
+def layout_of(job: Job, fitter: Fitter, filling: Filling, bound: int, least_cost: int = 0) -> Layout:
+    """The layout as it is stored, drawn and cut; none has fewer sheets than `bound`, or boards that cost less."""
     waiting = [[part for part, count in reversed(blank.parts) for _ in range(count)] for blank in fitter.blanks]
     shaped = [
         (fitter.boards[board].stock, shape_of(block))
@@ -36,7 +36,7 @@ def layout_of(job: Job, fitter: Fitter, filling: Filling, bound: int) -> Layout:
         for part in sorted(set(of)):
             unplaced.append(Unplaced(part, of.count(part), NO_PLACE))
     unplaced.sort(key=lambda left_out: left_out.part)
-    return Layout(tuple(sheets), tuple(unplaced), least)
+    return Layout(tuple(sheets), tuple(unplaced), least, least_cost // costs_of(job)[0])
 
 
 class _Finisher:

@@ -111,6 +111,7 @@ class _Search:
         self.fitter = self.explorer.fitter
         self.bound = area_bound(self.fitter.blanks, self.fitter.boards)
         self.best = self.explorer.best
+        self._raise_least(least_cost(self.fitter.blanks, self.fitter.boards, self.bound))
 
     def run(self) -> Layout:
         """The whole search."""
@@ -126,21 +127,15 @@ class _Search:
         return self._layout(self.best)
 
     def _layout(self, filling: Filling) -> Layout:
-        return layout_of(self.job, self.fitter, filling, self.bound)
+        return layout_of(self.job, self.fitter, filling, self.bound, self.explorer.walker.least)
 
     def _tell(self, filling: Filling) -> None:
         if self.announce:
             self.announce(self._layout(filling))
 
-    @property
-    def _least(self) -> int:
-        """A cost below which no layout can be."""
-        return least_cost(self.fitter.blanks, self.fitter.boards, self.bound)
-
     def _save(self, iterations: int) -> int:
         """Fewer pieces left out, then less money, then fewer and smaller sheets; gives the iterations not needed."""
         explorer = self.explorer
-        explorer.walker.least = self._least
         alone = min(ALONE, iterations // 2)
         explorer.walk(alone, self.saving_limit.reached, self._better)
         iterations -= alone
@@ -160,6 +155,7 @@ class _Search:
             if found is None and self.best.missing:
                 return False
             self._better(found or self.best)
+            self._raise_least(self.fitter.cost_of(self.best))
             with suppress(GaveUp):
                 # Of several kinds of boards fewer may be enough, and cost more.
                 fewest = self._cheapest([1] * len(costs), len(self.best.blocks)) if len(costs) > 1 else None
@@ -221,5 +217,10 @@ class _Search:
     def _raise_bound(self, bound: int) -> None:
         if bound > self.bound:
             self.bound = bound
-            self.explorer.walker.least = self._least
+            self._raise_least(least_cost(self.fitter.blanks, self.fitter.boards, bound))
             self._tell(self.best)
+
+    def _raise_least(self, cost: int) -> None:
+        """No layout costs less than this."""
+        walker = self.explorer.walker
+        walker.least = max(walker.least, cost)

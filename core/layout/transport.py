@@ -13,6 +13,7 @@ def told_of(layout: Layout) -> dict[str, Any]:
         "sheets": [[sheet.stock, _listed(sheet.root)] for sheet in layout.sheets],
         "unplaced": [[left.part, left.quantity, left.reason] for left in layout.unplaced],
         "lower_bound": layout.lower_bound,
+        "least_money": layout.least_money,
     }
 
 
@@ -22,6 +23,7 @@ def layout_told(told: dict[str, Any]) -> Layout:
         tuple(LaidSheet(stock, _node(root)) for stock, root in told["sheets"]),
         tuple(Unplaced(*left) for left in told["unplaced"]),
         told["lower_bound"],
+        told["least_money"],
     )
 
 

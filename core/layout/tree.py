@@ -76,12 +76,14 @@ class Unplaced:
 class Layout:
     """An answer to a job. `lower_bound`: no layout of what can be placed at all does with fewer sheets.
 
-    `searching`: it is the best so far, and better ones are still being looked for.
+    `least_money`: none costs less, in hundredths. `searching`: it is the best so far, and better ones are still
+    being looked for.
     """
 
     sheets: tuple[LaidSheet, ...]
     unplaced: tuple[Unplaced, ...]
     lower_bound: int
+    least_money: int = 0
     searching: bool = False
 
     @property

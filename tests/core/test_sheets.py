@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shop import Shop, check_sheets, check_steps
 
-from core import edits
+from core import accidents, edits
 from core.cutting import cut_free
 from core.goods import Stock, Trim
 from core.outputs import cuts_document, parts_document, sheets_document
@@ -449,7 +449,18 @@ def test_what_might_cost_less_is_not_said_to_cost_least() -> None:
     boards = design(loose=(LoosePart("L1", "Board", "ply", "40", "30", 3),))
     found = of(Shop(with_stock(boards, Stock("96", "48", "100"), Stock("48", "48", "60"))).plan)
     assert sorted(sheet.stock for sheet in found.sheets) == ["48 x 48", "96 x 48"]
-    assert needed_in_words(found) == "2 sheets"
+    assert (found.cost, found.least_money) == (16000, 16000), "every way was tried"
+    assert needed_in_words(found) == "2 sheets; no layout costs less"
+    assert needed_in_words(replace(found, least_money=15999)) == "2 sheets"
+
+
+def test_beside_a_piece_on_hand_it_is_told_how_many_new_sheets_there_must_be() -> None:
+    # Two boards 96 x 23 are a sheet, so four are two; what is left of these is too narrow for one of 30 x 20.
+    parts = (LoosePart("L1", "Board", "ply", "96", "23", 4), LoosePart("L2", "Small", "ply", "30", "20", 1))
+    shop = Shop(design(loose=parts))
+    found = of(shop.store(pieces=accidents.bring(shop.project.facts, "ply", 31 * INCH, 21 * INCH).pieces))
+    assert needed_in_words(found) == "1 piece on hand, 2 new sheets; no layout can do with 1"
+    assert found.cost is None, "nobody knows what a sheet costs"
 
 
 def test_a_begun_sheet_that_nothing_needs_is_no_bound() -> None:

@@ -200,3 +200,32 @@ def test_ctrl_c_takes_the_best_that_was_found_until_then(tmp_path: Path) -> None
     child.expect(pexpect.EOF)
     child.close()
     assert child.exitstatus == 0
+
+
+def stocks(document: dict[str, Any]) -> list[str]:
+    """What each sheet is called."""
+    return sorted(sheet["stock"] for one in document["materials"] for sheet in one["sheets"])
+
+
+def test_several_kinds_of_sheets_are_chosen_among_by_price(tmp_path: Path, run: Run) -> None:
+    """By hand: four boards 1000 x 500 go on one whole sheet, or on two halves."""
+    path = a_list(tmp_path, "A,4,1000,500,length")
+    for half, kinds, cost in (("40", ["1220x1220"] * 2, 80.0), ("58,5", ["2440x1220"], 100.0)):
+        told = run("layout", path, "--sheet", "2440x1220,price=100", "--sheet", f"1220x1220, price={half}", "--json")
+        (one,) = told.document["materials"]
+        assert (stocks(told.document), one["cost"], one["costs_least"]) == (kinds, cost, True)
+    told = run("layout", path, "--sheet", "2440x1220,price=100", "--sheet", "1220x1220,price=40")
+    assert told.out.startswith("2 sheets; no layout costs less, ") and ", 80.00\n" in told.out
+
+
+def test_what_is_in_the_shop_is_used_first_as_often_as_it_is_there(tmp_path: Path, run: Run) -> None:
+    path = a_list(tmp_path, "A,6,1000,500,length")
+    there = ("--sheet", "1100x600,price=0,quantity=2,trim=0")
+    for price, cost in (("", None), (",price=100", 100.0)):
+        told = run("layout", path, *there, "--sheet", f"2440x1220{price}", "--kerf", "3", "--trim", "10", "--json")
+        (one,) = told.document["materials"]
+        assert stocks(told.document) == ["1100x600", "1100x600", "2440x1220"]
+        assert (one["cost"], one["costs_least"]) == (cost, True)
+        assert {sheet["stock"]: sheet["trim"]["left"] for sheet in one["sheets"]} == {"1100x600": 0, "2440x1220": 10}
+    told = run("layout", path, *there, "--json")
+    assert (told.code, told.document["materials"][0]["unplaced"]) == (1, ["A"] * 4)

@@ -101,7 +101,8 @@ class SheetsStation(Station):
         if material.pending:
             words += "; looking for better"
         begun = ", begun" if sheet.begun else ", kept" if material.accepted else ""
-        return ((f"Sheet {self.sheet_at + 1} of {count}  {sheet.id}{begun}  ", "heading"), (words, "quiet"))
+        one = "Piece" if sheet.on_hand else "Sheet"
+        return ((f"{one} {self.sheet_at + 1} of {count}  {sheet.id}{begun}  ", "heading"), (words, "quiet"))
 
     def _say_part(self, piece: str | None) -> None:
         if piece is None or self.session.station != self.NAME.lower():

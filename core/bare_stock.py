@@ -1,0 +1,93 @@
+"""The sheets that a bare list is laid out on, each as one text: `2440x1220, price=58, quantity=3, trim=6`."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+from core.jobs import Sheet
+from core.lengths import Unit, read_length
+from core.mistakes import Mistake
+
+OPTION = "--sheet"
+MOST_SHEETS = 20_000
+MOST_MONEY = 1_000_000
+"""For one sheet; more is a slip of the keyboard."""
+
+_DETAIL = re.compile(r",\s*([A-Za-z]\w*)\s*=")
+"""What begins a detail: a comma alone may be a decimal one."""
+
+
+def read_sheets(texts: Sequence[str], trim: Fraction, unit: Unit, grain: bool) -> list[Sheet]:
+    """One kind of sheet for each text; sizes in mm. Raises Mistake.
+
+    `trim`: what each edge loses where the text says nothing of it. Without `grain` the longer side lies along x. A
+    sheet that costs nothing is one that is in the shop.
+    """
+    sheets = [_read(text, trim, unit) for text in texts]
+    names = [sheet.name for sheet in sheets]
+    for name in names:
+        if names.count(name) > 1:
+            raise Mistake(f"{name!r} is given twice; give the quantity of it once", OPTION)
+    return sheets if grain else [_lying(sheet) for sheet in sheets]
+
+
+def _lying(sheet: Sheet) -> Sheet:
+    if sheet.width <= sheet.length:
+        return sheet
+    return replace(sheet, length=sheet.width, width=sheet.length)
+
+
+def _read(text: str, trim: Fraction, unit: Unit) -> Sheet:
+    size, *details = _DETAIL.split(text)
+    length, width = _size(size.strip(), unit)
+    sheet = Sheet(size.strip(), length, width, (trim,) * 4, None, 0)
+    read: dict[str, Callable[[str], Sheet]] = {
+        "price": lambda said: replace(sheet, price=(price := _price(said)), on_hand=not price),
+        "quantity": lambda said: replace(sheet, quantity=_quantity(said)),
+        "trim": lambda said: replace(sheet, trim=(read_size(said, unit, OPTION),) * 4),
+    }
+    seen = [name.lower() for name in details[::2]]
+    for name, said in zip(seen, details[1::2], strict=True):
+        if name not in read:
+            raise Mistake(f"{name!r} of {sheet.name} is none of {', '.join(read)}", OPTION)
+        if seen.count(name) > 1:
+            raise Mistake(f"{name} of {sheet.name} is given twice", OPTION)
+        sheet = read[name](said.strip())
+    return sheet
+
+
+def read_size(text: str, unit: Unit, option: str) -> Fraction:
+    """A length that is not below nothing, mm. Raises Mistake, naming the option."""
+    try:
+        size = read_length(text, unit)
+    except Mistake as mistake:
+        raise mistake.at(option) from None
+    if size < 0:
+        raise Mistake(f"{text!r} is less than nothing", option)
+    return size
+
+
+def _size(text: str, unit: Unit) -> tuple[Fraction, Fraction]:
+    sides = text.lower().replace("×", "x").split("x")
+    if len(sides) != 2:
+        raise Mistake(f"{text!r} is no size of a sheet; LENGTHxWIDTH is, such as 2440x1220", OPTION)
+    length, width = (read_size(side.strip(), unit, OPTION) for side in sides)
+    if not length or not width:
+        raise Mistake(f"{text!r} has a side of nothing", OPTION)
+    return length, width
+
+
+def _price(text: str) -> int:
+    """In hundredths of the currency."""
+    if not re.fullmatch(r"[0-9]{1,9}([.,][0-9]{1,4})?", text) or float(text.replace(",", ".")) > MOST_MONEY:
+        raise Mistake(f"the price {text!r} is no amount from 0 to {MOST_MONEY}, such as 58.50", OPTION)
+    return round(Fraction(text.replace(",", ".")) * 100)
+
+
+def _quantity(text: str) -> int:
+    if not re.fullmatch("[0-9]{1,9}", text) or not 0 < int(text) <= MOST_SHEETS:
+        raise Mistake(f"the quantity {text!r} is no whole number from 1 to {MOST_SHEETS}", OPTION)
+    return int(text)
