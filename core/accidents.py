@@ -12,13 +12,13 @@ from dataclasses import replace
 from fractions import Fraction
 from math import ceil, floor
 
-from core.cuts.steps import EDGES, Edge, common
+from core.cuts.steps import EDGES, Edge, common, meets
 from core.jobs import Blank, Rectangle, unit_for, whole_place
 from core.layout.notation import write
 from core.layout.tree import ACROSS, Cut, Direction, Node, Placed, Spare
 from core.mistakes import Mistake
 from core.on_hand import as_over, asked_of, bad_place, crossing, new_numbers, numbers_used
-from core.planned_sheet import PlannedSheet, as_ranges, read_kerf, read_over, read_trim, read_unit
+from core.planned_sheet import PlannedSheet, as_ranges, read_accepted, read_kerf, read_over, read_trim, read_unit
 from core.project import AcceptedSheet, Crossed, Facts, OpenedSheet, PieceOnHand
 
 
@@ -215,19 +215,39 @@ def _took(facts: Facts, piece: PieceOnHand, concerned: Sequence[Crossed], kerf: 
 
 
 def take_up(facts: Facts, sheet: PlannedSheet, length: Fraction, width: Fraction) -> Facts:
-    """A sheet of the stock that is not begun, and is not as it should be: a piece on hand of the size that it has."""
+    """A sheet of the stock that is not begun, and is not as it should be: a piece on hand of the size that it has.
+
+    Where that is the size that it should have, what is laid out on it stays.
+    """
     _check_size(length, width)
     if any(piece.id == sheet.id for piece in facts.pieces):
         return resize(facts, sheet.id, length, width)
     sides = [sheet.mm(side) for side in sheet.trim]
     piece = _sized(PieceOnHand(sheet.id, sheet.material, 0, 0, "1", sawn=""), length, width, sides)
     opened = OpenedSheet(sheet.id, sheet.material, sheet.stock, sheet.price)
-    facts = _not_laid_out(facts, piece)
+    same = (length, width) == (sheet.mm(sheet.length), sheet.mm(sheet.width))
+    facts = _as_on_hand(facts, piece) if same else _not_laid_out(facts, piece)
     return replace(facts, pieces=(*facts.pieces, piece), opened=(*facts.opened, opened))
 
 
+def _as_on_hand(facts: Facts, piece: PieceOnHand) -> Facts:
+    """The facts with what is laid out on a sheet of the stock laid out on the piece that it has become."""
+
+    def taken_up(sheet: AcceptedSheet) -> AcceptedSheet:
+        return replace(sheet, stock="", price=0) if sheet.id == piece.id else sheet
+
+    layouts = tuple(
+        replace(layout, sheets=tuple(map(taken_up, layout.sheets))) if layout.material == piece.material else layout
+        for layout in facts.layouts
+    )
+    return replace(facts, layouts=layouts)
+
+
 def mark_bad(facts: Facts, name: str, x: Fraction, y: Fraction, length: Fraction, width: Fraction) -> Facts:
-    """A piece or sheet on hand with a place that is of no use, measured from its lower left corner."""
+    """A piece or sheet on hand with a place that is of no use, measured from its lower left corner.
+
+    What is laid out on it stays, if no part lies there.
+    """
     piece = find_piece(facts, name)
     unit = read_unit(piece.unit, f"of piece {piece.id}")
     whole = piece.length * unit, piece.width * unit
@@ -236,10 +256,31 @@ def mark_bad(facts: Facts, name: str, x: Fraction, y: Fraction, length: Fraction
         raise Mistake(f"that place does not lie on {name}: x and y are from its lower left corner, x along the grain")
     trim = [side * unit for side in read_trim(piece.trim, f"of piece {piece.id}")]
 
-    def marked(one: PieceOnHand) -> PieceOnHand:
-        return _sized(replace(one, part="", kept=False), *whole, trim, (x, y, length, width))
+    bad = _round_both((x, y, length, width), bad_place(piece))
+    marked = _sized(replace(piece, part="", kept=False), *whole, trim, bad)
+    if _lies_on(facts, piece, bad):
+        facts = _not_laid_out(facts, piece)
+    return _replaced(facts, piece, marked)
 
-    return _changed(facts, piece, marked)
+
+def _round_both(place: Rectangle, other: Rectangle | None) -> Rectangle:
+    """A place, or the least one that has another in it as well: of a piece one is known."""
+    if other is None:
+        return place
+    left, bottom = min(place[0], other[0]), min(place[1], other[1])
+    right, top = max(place[0] + place[2], other[0] + other[2]), max(place[1] + place[3], other[1] + other[3])
+    return left, bottom, right - left, top - bottom
+
+
+def _lies_on(facts: Facts, piece: PieceOnHand, place: Rectangle) -> bool:
+    """Whether any part that is laid out on a piece lies on a place of it, mm."""
+    for layout in facts.layouts:
+        for sheet in layout.sheets:
+            if layout.material == piece.material and sheet.id == piece.id:
+                laid = read_accepted(piece.material, sheet, grain=True, begun=False)
+                bad = whole_place(place, 1 / laid.unit)
+                return any(meets(bad, one.x, one.y, one.length, one.width) for one in laid.placed())
+    return False
 
 
 def bring(facts: Facts, material: str, length: Fraction, width: Fraction) -> Facts:
@@ -279,8 +320,11 @@ def _sized(
 
 def _changed(facts: Facts, piece: PieceOnHand, change: Callable[[PieceOnHand], PieceOnHand]) -> Facts:
     """The facts with one piece changed; if it was laid out, that holds no more."""
-    facts = _not_laid_out(facts, piece)
-    return replace(facts, pieces=tuple(change(one) if one is piece else one for one in facts.pieces))
+    return _replaced(_not_laid_out(facts, piece), piece, change(piece))
+
+
+def _replaced(facts: Facts, piece: PieceOnHand, now: PieceOnHand) -> Facts:
+    return replace(facts, pieces=tuple(now if one is piece else one for one in facts.pieces))
 
 
 def _without(facts: Facts, piece: PieceOnHand) -> Facts:

@@ -11,9 +11,10 @@ from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from core.cuts.steps import Place
 from core.following import UNTRIMMED, waiting_on
-from core.grafting import gaps_of, grafted, in_finer_units, numbers_had
-from core.jobs import Blank, Sheet, make_job
+from core.grafting import gaps_of, grafted, in_finer_units, numbers_had, only_for_parts
+from core.jobs import Blank, Rectangle, Sheet, make_job
 from core.layout.job import Job
 from core.layout.notation import placed_in
 from core.layout.tree import LaidSheet, Layout, Node, Spare, nodes_below
@@ -66,8 +67,8 @@ def with_missing(
 class _Opening:
     """A piece of a sheet that stands, in which what is missing may be laid out; sizes in mm.
 
-    `place`: in the walk through its tree; `trim`: what its left, right, bottom and top still lose; `waits`: what
-    it gave before is laid out with what is missing.
+    `place`: in the walk through its tree; `trim`: what its left, right, bottom and top still lose; `bad`: what of it
+    is of no use; `waits`: what it gave before is laid out with what is missing.
     """
 
     host: str
@@ -75,18 +76,27 @@ class _Opening:
     length: Fraction
     width: Fraction
     trim: tuple[Fraction, Fraction, Fraction, Fraction]
+    bad: Rectangle | None
     waits: bool
 
     @property
     def stock(self) -> Sheet:
         """The piece as the layout sees it."""
-        return Sheet(f"{self.place} of {self.host}", self.length, self.width, self.trim, 1, 0, on_hand=True)
+        name = f"{self.place} of {self.host}"
+        return Sheet(name, self.length, self.width, self.trim, 1, 0, on_hand=True, bad=self.bad)
 
 
 def _opening(
-    sheet: PlannedSheet, place: int, node: Node, trim: tuple[Fraction, Fraction, Fraction, Fraction], waits: bool
+    sheet: PlannedSheet,
+    place: int,
+    node: Node,
+    trim: tuple[Fraction, Fraction, Fraction, Fraction],
+    bad: Place | None,
+    waits: bool,
 ) -> _Opening:
-    return _Opening(sheet.id, place, sheet.mm(node.length), sheet.mm(node.width), trim, waits)
+    mm = sheet.mm
+    unusable = None if bad is None else (mm(bad[0]), mm(bad[1]), mm(bad[2]), mm(bad[3]))
+    return _Opening(sheet.id, place, mm(node.length), mm(node.width), trim, unusable, waits)
 
 
 def _reached(standing: Sequence[PlannedSheet], held: Collection[str]) -> list[_Opening]:
@@ -98,7 +108,7 @@ def _reached(standing: Sequence[PlannedSheet], held: Collection[str]) -> list[_O
             beyond.update(range(one.place, one.place + nodes_below(one.node) + 1))
         # Of a half that nothing was to come of, nothing has been trimmed.
         found += [
-            _opening(sheet, place, spot.node, sheet.loses(spot), waits=False)
+            _opening(sheet, place, spot.node, sheet.loses(spot), sheet.bad_in(spot), waits=False)
             for place, spot in gaps_of(sheet)
             if place not in beyond
         ]
@@ -112,7 +122,7 @@ def _with_what_waits(
     openings, parts = _reached(standing, held), dict[str, list[str]]()
     for sheet in standing:
         for one in waiting_on(sheet, held):
-            opening = _opening(sheet, one.place, one.node, UNTRIMMED, waits=True)
+            opening = _opening(sheet, one.place, one.node, UNTRIMMED, None, waits=True)
             if gives_any(opening.stock, missing):
                 openings.append(opening)
                 for part in one.pieces:
@@ -179,7 +189,7 @@ class _Answer:
         laid = {self.job.stock[one.stock].name: one.root for one in self.found.sheets}
         # The last opening of a sheet first, so that the places of the others stay.
         for name, one in sorted(self.openings.items(), key=lambda named: -named[1].place):
-            root = laid.get(name, Spare(int(one.length / unit), int(one.width / unit)))
+            root = only_for_parts(laid[name]) if name in laid else Spare(int(one.length / unit), int(one.width / unit))
             if name in laid or one.waits:
                 pieces = [next(queues[self.job.parts[node.part].code]) for node in placed_in(root)]
                 host = in_finer_units(standing[one.host], unit)

@@ -10,17 +10,16 @@ from dataclasses import replace
 from fractions import Fraction
 from itertools import islice
 
-from core.cuts.steps import Numbers, meets
+from core.cuts.steps import Numbers
 from core.layout.tree import Cut, Node, Placed, Spare, Spot, members, nodes_below, replaced, walk
 from core.on_hand import new_numbers
 from core.planned_sheet import PlannedSheet
 
 
 def gaps_of(sheet: PlannedSheet) -> Iterator[tuple[int, Spot]]:
-    """What no part uses and is of use, each with its place in the walk through the tree."""
+    """What no part uses, each with its place in the walk through the tree."""
     for place, spot in enumerate(walk(sheet.root)):
-        node = spot.node
-        if isinstance(node, Spare) and not meets(sheet.bad, spot.x, spot.y, node.length, node.width):
+        if isinstance(spot.node, Spare):
             yield place, spot
 
 
@@ -121,23 +120,11 @@ def without_idle_cuts(sheet: PlannedSheet, cut: Iterable[str] = ()) -> PlannedSh
     return replace(sheet, root=root, numbers=Numbers(sheet.named.of, tuple(kept)))
 
 
-def without_cuts_in_waste(sheet: PlannedSheet) -> PlannedSheet:
-    """A sheet that is laid out anew without the cuts round its bad place that free nothing of use."""
-    keeping = sheet.keeping
-
-    def is_of_use(spot: Spot) -> bool:
-        node = spot.node
-        if not isinstance(node, Spare):
-            return isinstance(node, Placed)
-        is_bad = meets(sheet.bad, spot.x, spot.y, node.length, node.width)
-        return keeping.worth_keeping(node.length, node.width) and not is_bad
-
-    def cleared(node: Node, x: int, y: int) -> Node:
-        if not isinstance(node, Cut):
-            return node
-        if not any(is_of_use(spot) for spot in walk(node, x, y)):
-            return Spare(node.length, node.width)
-        low, high = (one if one is None else cleared(one, *at) for one, *at in members(node, x, y))
-        return replace(node, low=low, high=high)
-
-    return replace(sheet, root=cleared(sheet.root, 0, 0)) if sheet.bad else sheet
+def only_for_parts(node: Node) -> Node:
+    """A tree without the cuts of which no part comes, such as engines make round a bad place: that is cut off later."""
+    if not isinstance(node, Cut):
+        return node
+    if not any(isinstance(spot.node, Placed) for spot in walk(node)):
+        return Spare(node.length, node.width)
+    low, high = (one if one is None else only_for_parts(one) for one in (node.low, node.high))
+    return replace(node, low=low, high=high)

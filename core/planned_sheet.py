@@ -8,7 +8,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from core.cuts.order import offcuts_of
-from core.cuts.steps import EDGES, Edge, Excess, Keeping, Numbers, Offcut, Place
+from core.cuts.steps import EDGES, Edge, Excess, Keeping, Numbers, Offcut, Place, common
 from core.layout.job import JobStock
 from core.layout.notation import read, write
 from core.layout.tree import Direction, Node, Placed, Spot, walk
@@ -133,6 +133,10 @@ class PlannedSheet:
                 low = first.loses if self.mm(start - self.kerf) == first.at else low
                 high = first.loses if self.mm(end) == first.at else high
         return low, high
+
+    def bad_in(self, spot: Spot) -> Place | None:
+        """What a piece where it lies has of the bad place, from its own corner."""
+        return common(self.bad, spot.x, spot.y, spot.node.length, spot.node.width)
 
     def mm(self, units: int) -> Fraction:
         """Whole units as millimetres."""

@@ -16,7 +16,7 @@ from itertools import count
 
 from core.construction.part import Kind
 from core.following import Followed, followed, only_waits
-from core.grafting import numbers_had, without_cuts_in_waste
+from core.grafting import numbers_had, only_for_parts
 from core.jobs import UNPRICED, Blank, Sheet, blank_of, make_job
 from core.layout.bounds import lower_bound
 from core.layout.division import in_the_way
@@ -288,8 +288,8 @@ def name_pieces(
             )
         )
         if piece:
-            sheet = without_cuts_in_waste(sheet)
-            sheet = replace(sheet, numbers=new_numbers(piece.of or piece.id, sheet.root, used))
+            root = only_for_parts(sheet.root) if sheet.bad else sheet.root
+            sheet = replace(sheet, root=root, numbers=new_numbers(piece.of or piece.id, root, used))
         sheets.append(sheet)
     return sheets, tuple(_reasons(job, layout.unplaced, queues))
 

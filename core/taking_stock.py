@@ -16,7 +16,7 @@ from typing import NamedTuple
 
 from core.cuts.apart import ENDS
 from core.cuts.saws import ShopSaw
-from core.cuts.steps import EDGES, Edge, Excess, Numbers, Place, common
+from core.cuts.steps import EDGES, Edge, Excess, Numbers, Place
 from core.cutting import PlannedStep, write_steps
 from core.layout.tree import ACROSS, Cut, Direction, Node, Placed, Spot, members, walk
 from core.on_hand import as_over, code_of, crossing
@@ -196,7 +196,7 @@ class _Taken:
                 yield replace(self._piece(node, x, y, name, came), part=called, turned=node.turned, over="")
                 return
             # The design had moved on when it was cut: it came off as an offcut.
-        if self.sheet.keeping.worth_keeping(node.length, node.width) and not self._bad(node, x, y):
+        if self.sheet.keeping.worth_keeping(node.length, node.width, self.sheet.bad_in(Spot(x, y, node))):
             yield self._piece(node, x, y, name, came)
 
     def _piece(self, node: Node, x: int, y: int, name: str, came: _Came) -> PieceOnHand:
@@ -214,7 +214,7 @@ class _Taken:
             of=self.sheet.named.of,
             trim=" ".join(map(str, trim)),
             sawn=" ".join(self._sawn(node, x, y)),
-            bad=" ".join(map(str, self._bad(node, x, y))),
+            bad=" ".join(map(str, sheet.bad_in(Spot(x, y, node)) or ())),
             over=as_over((max(long, Fraction(0)), max(wide, Fraction(0)))),
             crossed=came.crossed,
         )
@@ -244,10 +244,6 @@ class _Taken:
         """What the piece still loses: at the edges of the sheet that it reaches, and where a first cut made one."""
         left, right, bottom, top = (int(side / self.sheet.unit) for side in self.sheet.loses(Spot(x, y, node)))
         return left, right, bottom, top
-
-    def _bad(self, node: Node, x: int, y: int) -> tuple[int, ...]:
-        """What the piece has of a bad place, from its own corner; empty where it has none."""
-        return common(self.sheet.bad, x, y, node.length, node.width) or ()
 
     def _sawn(self, node: Node, x: int, y: int) -> tuple[Edge, ...]:
         """The edges that are true: those inside the sheet, and those of it that were."""

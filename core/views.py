@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from core.cutting import PlannedStep, cut_free
 from core.drawing.elevation import Label
-from core.drawing.sheet_places import CutLine, OffcutView, PieceView, SheetView, TrimView
+from core.drawing.sheet_places import BadView, CutLine, OffcutView, PieceView, SheetView, TrimView
 from core.plan import Plan
 from core.planned_sheet import PlannedSheet
 
@@ -44,6 +44,7 @@ def sheet_view(plan: Plan, sheet: PlannedSheet) -> SheetView:
             for o in sheet.offcuts()
         ),
         trim=TrimView(left, right, bottom, top),
+        bad=None if sheet.bad is None else BadView(*map(sheet.mm, sheet.bad)),
     )
 
 

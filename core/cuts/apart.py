@@ -18,7 +18,7 @@ from fractions import Fraction
 from itertools import repeat
 
 from core.cuts.saws import ShopSaw, ToCut, trouble, why_not
-from core.cuts.steps import EDGES, Edge, Excess, Keeping, Made, SheetToCut, Use, meets
+from core.cuts.steps import EDGES, Edge, Excess, Keeping, Made, SheetToCut, Use, common
 from core.layout.tree import ACROSS, Cut, Direction, Node, Placed, Spare, members
 
 ENDS: dict[Direction, tuple[Edge, Edge]] = {"rip": ("bottom", "top"), "crosscut": ("left", "right")}
@@ -312,8 +312,8 @@ class _Taker:
         return self._divided[key]
 
     def _worth(self, node: Node, x: int, y: int) -> Use:
-        kept = self.keeping.worth_keeping(node.length, node.width)
-        return "offcut" if kept and not meets(self.sheet.bad, x, y, node.length, node.width) else "waste"
+        bad = common(self.sheet.bad, x, y, node.length, node.width)
+        return "offcut" if self.keeping.worth_keeping(node.length, node.width, bad) else "waste"
 
     def _weight(self, node: Node) -> float:
         root = self.sheet.root

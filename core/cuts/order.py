@@ -21,7 +21,7 @@ from types import MappingProxyType
 
 from core.cuts.apart import Piece, Way, taken_apart
 from core.cuts.saws import ShopSaw
-from core.cuts.steps import Edge, Keeping, Offcut, Place, SheetToCut, Step, meets
+from core.cuts.steps import Edge, Keeping, Offcut, Place, SheetToCut, Step, common
 from core.layout.tree import Node, Spare, walk
 
 TRIES = 60
@@ -73,22 +73,12 @@ def plain_order(sheets: Iterable[SheetToCut], saws: Sequence[ShopSaw], keeping: 
 
 
 def offcuts_of(root: Node, keeping: Keeping, bad: Place | None = None) -> tuple[Offcut, ...]:
-    """What no part uses of a sheet, in the order of the walk. What has a bad place in it is not kept.
+    """What no part uses of a sheet, in the order of the walk.
 
     `keeping` counts in the units of the tree.
     """
-    return tuple(
-        Offcut(
-            spot.x,
-            spot.y,
-            spot.node.length,
-            spot.node.width,
-            keeping.worth_keeping(spot.node.length, spot.node.width)
-            and not meets(bad, spot.x, spot.y, spot.node.length, spot.node.width),
-        )
-        for spot in walk(root)
-        if isinstance(spot.node, Spare)
-    )
+    spares = ((one.x, one.y, one.node.length, one.node.width) for one in walk(root) if isinstance(one.node, Spare))
+    return tuple(Offcut(*of, keeping.worth_keeping(*of[2:], common(bad, *of))) for of in spares)
 
 
 def _step(number: int, cut: _Cut) -> Step:

@@ -122,9 +122,13 @@ class Keeping:
         """The same for sides that are counted in whole units of so many mm."""
         return Keeping(ceil(self.shorter / unit), ceil(self.longer / unit))
 
-    def worth_keeping(self, length: int, width: int) -> bool:
-        """Whether a piece of this size is kept."""
-        return min(length, width) >= self.shorter and max(length, width) >= self.longer
+    def worth_keeping(self, length: int, width: int, bad: Place | None = None) -> bool:
+        """Whether a piece of this size is kept; of one with a bad place (from its own corner) what lies beside that."""
+        if bad is None:
+            return min(length, width) >= self.shorter and max(length, width) >= self.longer
+        left, bottom, long, wide = bad
+        beside = ((left, width), (length - left - long, width), (length, bottom), (length, width - bottom - wide))
+        return any(self.worth_keeping(*size) for size in beside)
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,6 +24,7 @@ Role: TypeAlias = Literal[
     "grain",
     "offcut",
     "waste",
+    "bad",
     "cut",
     "dimension",
     "selected",

@@ -30,6 +30,8 @@ class Glyphs:
     waste: tuple[str, ...]
     """A pattern to fill with, row by row; it repeats both ways."""
     offcut: tuple[str, ...]
+    bad: tuple[str, ...]
+    """What is of no use."""
     done: str
     chosen: str
     ellipsis: str
@@ -72,6 +74,7 @@ UNICODE = Glyphs(
     ring="○",
     waste=("░",),
     offcut=("·   ", "  · "),
+    bad=("×",),
     done="✓",
     chosen="►",
     ellipsis="…",
@@ -89,6 +92,7 @@ ASCII = Glyphs(
     ring="o",
     waste=("/",),
     offcut=(".   ", "  . "),
+    bad=("x",),
     done="[x]",
     chosen=">",
     ellipsis="..",

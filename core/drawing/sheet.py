@@ -7,7 +7,7 @@ lower left corner towards you.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from core.drawing.canvas import Canvas, Notation, Picture, Role
@@ -149,6 +149,7 @@ def _draw_title(canvas: Canvas, laid: SheetView, writing: Writing) -> None:
         ("size", [writing.size(laid.length, laid.width)]),
         ("grain", [grain]),
         ("trim", [trim, "trimmed"] if trim else []),
+        ("bad", [f"{glyphs.bad[0] * 2} bad place"] if laid.bad else []),
     ):
         text = next((text for text in choices if cells(text) + 2 <= room), "")
         if text:
@@ -156,7 +157,7 @@ def _draw_title(canvas: Canvas, laid: SheetView, writing: Writing) -> None:
             room -= cells(text) + 2
     if room - 2 >= min(cells(material), 6):
         said["material"] = fitted(material, room - 2, glyphs)
-    title = "  ".join(said[what] for what in ("name", "material", "size", "trim") if what in said)
+    title = "  ".join(said[what] for what in ("name", "material", "size", "trim", "bad") if what in said)
     canvas.text(0, 0, fitted(title, canvas.columns, glyphs), "title")
     if "grain" in said:
         canvas.text(canvas.columns - cells(said["grain"]), 0, said["grain"], "grain")
@@ -177,12 +178,29 @@ def _draw_spares(canvas: Canvas, laid: SheetView, places: Places, writing: Writi
     canvas.fill(frame.left, frame.top, frame.right, frame.bottom, canvas.glyphs.waste, "waste")
     canvas.box(frame.left, frame.top, frame.right, frame.bottom, "outline")
     for offcut in laid.offcuts:
+        bad = places.bad_cells(laid.bad, offcut)
         if offcut.worth_keeping:
             room = places.cells(offcut)
             canvas.fill(room.left + 1, room.top + 1, room.right - 1, room.bottom - 1, canvas.glyphs.offcut, "offcut")
             canvas.box(room.left, room.top, room.right, room.bottom, "outline")
-            for x, y, line in centred(offcut_lines(offcut, room, writing), room):
+            free = _beside(room, bad)
+            for x, y, line in centred(offcut_lines(offcut, free, writing), free):
                 canvas.text(x, y, line, "offcut")
+        if bad:
+            canvas.fill(bad.left + 1, bad.top + 1, bad.right - 1, bad.bottom - 1, canvas.glyphs.bad, "bad")
+
+
+def _beside(room: Cells, bad: Cells | None) -> Cells:
+    """The frame in which most cells are free of a bad place."""
+    if bad is None:
+        return room
+    free = (
+        replace(room, right=bad.left + 1),
+        replace(room, left=bad.right - 1),
+        replace(room, bottom=bad.top + 1),
+        replace(room, top=bad.bottom - 1),
+    )
+    return max(free, key=lambda frame: frame.columns * frame.rows)
 
 
 def _draw_part(canvas: Canvas, said: Said, frame: Cells, lines: Lines, chosen: bool) -> None:

@@ -39,6 +39,16 @@ class OffcutView:
 
 
 @dataclass(frozen=True, slots=True)
+class BadView:
+    """A place that is of no use, mm."""
+
+    x: Fraction
+    y: Fraction
+    length: Fraction
+    width: Fraction
+
+
+@dataclass(frozen=True, slots=True)
 class TrimView:
     """What each edge loses, kerf included, mm."""
 
@@ -76,6 +86,7 @@ class SheetView:
     offcuts: tuple[OffcutView, ...] = ()
     trim: TrimView = field(default_factory=TrimView)
     cuts: tuple[CutLine, ...] = ()
+    bad: BadView | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,9 +127,30 @@ class Places:
             self.row(it.y - self.half_kerf),
         )
 
+    def bad_cells(self, bad: BadView | None, offcut: OffcutView) -> Cells | None:
+        """A frame round what an offcut has of a bad place, a cell at least; None where it has none, or is too small."""
+        if bad is None:
+            return None
+        apart_x = bad.x >= offcut.x + offcut.length or bad.x + bad.length <= offcut.x
+        if apart_x or bad.y >= offcut.y + offcut.width or bad.y + bad.width <= offcut.y:
+            return None
+        room = self.cells(offcut)
+        if not (room.columns and room.rows):
+            return None
+        left, right = _inside(self.across.at(bad.x), self.across.at(bad.x + bad.length), room.left, room.right)
+        top, bottom = _inside(self.row(bad.y + bad.width), self.row(bad.y), room.top, room.bottom)
+        return Cells(left, top, right, bottom)
+
     def row(self, y: Fraction) -> int:
         """The row of a height on the sheet."""
         return self.frame.bottom - self.up.at(y)
+
+
+def _inside(first: int, last: int, low: int, high: int) -> tuple[int, int]:
+    """The lines round the cells from first to last, as far as these lie between two lines; round one at least."""
+    last = max(last - 1, first)
+    first, last = (min(max(at, low + 1), high - 1) for at in (first, last))
+    return first - 1, last + 1
 
 
 def fit_sheet(view: SheetView, columns: int, rows: int, top: int, cell_ratio: Fraction) -> Places:

@@ -108,14 +108,16 @@ def _without(length: int, width: int, ways: list[tuple[Direction, int, int]], ke
     def sized(size: int) -> tuple[int, int]:
         return (length, size) if rip else (size, width)
 
-    # What is no wider than the blade stays with the bad place.
-    low = start if start > kerf else 0
-    high = start + extent if whole - start - extent > kerf else whole
-    node = _without(*sized(high - low), others, kerf)
-    if high < whole:
-        node = Cut(*sized(whole - low), direction, node, Spare(*sized(whole - high - kerf)))
-    if low:
-        node = Cut(*sized(whole), direction, Spare(*sized(low - kerf)), node)
+    # What is no wider than the blade stays with the bad place; the blade runs in that where it is wide enough.
+    before, beyond = start, whole - start - extent
+    before = 0 if before <= kerf else before if extent > kerf else before - kerf
+    beyond = 0 if beyond <= kerf else beyond if extent > 2 * kerf else beyond - kerf
+    left = whole - before - kerf * bool(before)
+    node = _without(*sized(left - beyond - kerf * bool(beyond)), others, kerf)
+    if beyond:
+        node = Cut(*sized(left), direction, node, Spare(*sized(beyond)))
+    if before:
+        node = Cut(*sized(whole), direction, Spare(*sized(before)), node)
     return node
 
 

@@ -28,7 +28,8 @@ class SheetsStation(Station):
     HELP: ClassVar[str] = (
         "How the parts lie on the sheets. Every layout comes apart by edge-to-edge cuts, with the kerf "
         "between parts, the trim at the edges, and the grain of each part kept. Left and right go from sheet "
-        "to sheet, up and down from part to part. Offcuts worth keeping are named; the rest is hatched.\n\n"
+        "to sheet, up and down from part to part. Offcuts worth keeping are named; the rest is hatched, a bad "
+        "place crossed out.\n\n"
         "A layout holds as long as the parts it was made for are the same. s keeps it in the project; l gives "
         "kept layouts up, so that the sheets are laid out anew. A sheet with a ticked cut keeps its layout in "
         "any case; what of it no longer suits the design is named below the drawing."

@@ -6,7 +6,7 @@ from fractions import Fraction
 from itertools import combinations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from sheets_to_draw import any_cut, any_sheet, by_hand, inches, offcut, piece
 
@@ -15,7 +15,7 @@ from core.drawing.glyphs import ASCII, UNICODE, Glyphs
 from core.drawing.lettering import cells, clean
 from core.drawing.sheet import draw_sheet
 from core.drawing.sheet_labels import Writing, centred, part_lines
-from core.drawing.sheet_places import CutLine, PieceView, SheetView, TrimView, fit_sheet
+from core.drawing.sheet_places import BadView, CutLine, PieceView, SheetView, TrimView, fit_sheet
 from core.lengths import Notation
 
 IN = Notation.read("in 1/32", "in")
@@ -118,6 +118,62 @@ def test_trim_is_drawn_where_it_can_be_seen_and_always_told() -> None:
     assert drawn[1].startswith("┌─┬──")
     assert drawn[-2].startswith("│░│  ")
     assert drawn[-1] == "└─┴" + "─" * 45 + "┘"
+
+
+def test_a_bad_place_is_crossed_out_and_the_offcut_named_beside_it() -> None:
+    bad = BadView(*inches(80, 8, 6, 9))
+    drawn = lines(draw_sheet(replace(by_hand(), bad=bad), 49, 14, IN, UNICODE))
+    assert drawn[0] == "1  Birch ply  96 x 48  ×× bad place    grain ←──→"
+    # From 80 to 86 three columns of 2 in; from 8 to 17 two rows of 4 in.
+    assert [row[37:] for row in drawn[1:]] == [
+        "───────────┐",
+        "   ·   ·   │",
+        " ·   ·   · │",
+        "  offcut   │",
+        "  24 x 48  │",
+        "   ·   ·   │",
+        " ·   ·   · │",
+        "   ·   ·   │",
+        " · ×××   · │",
+        "   ××× ·   │",
+        " ·   ·   · │",
+        "   ·   ·   │",
+        "───────────┘",
+    ]
+
+
+def roles(picture: Picture) -> list[list[str]]:
+    """The role of every cell, row by row."""
+    return [[span.role for span in row for _ in range(cells(span.text))] for row in picture.rows]
+
+
+@ALL_GLYPHS
+@UNHURRIED
+@given(any_sheet(), st.data())
+def test_a_bad_place_is_seen_where_it_has_a_cell_and_hides_no_part(
+    glyphs: Glyphs, sheet: SheetView, data: st.DataObject
+) -> None:
+    assume(sheet.offcuts)
+    spoilt = data.draw(st.sampled_from(sheet.offcuts))
+    at = [Fraction(data.draw(st.integers(0, 7)), 8) for _ in range(2)]
+    size = [(1 - start) / data.draw(st.sampled_from([1, 3, 100])) for start in at]
+    bad = BadView(
+        spoilt.x + spoilt.length * at[0],
+        spoilt.y + spoilt.width * at[1],
+        spoilt.length * size[0],
+        spoilt.width * size[1],
+    )
+    before = draw_sheet(sheet, 80, 24, MM, glyphs)
+    drawn = draw_sheet(replace(sheet, bad=bad), 80, 24, MM, glyphs)
+    old, new = before.plain(), drawn.plain()
+    was, now = roles(before), roles(drawn)
+    for row in range(1, 24):
+        for column in range(80):
+            of_spares = {was[row][column], now[row][column]} <= {"waste", "offcut", "bad"}
+            assert of_spares or old[row][column] == new[row][column]
+    room = fit_sheet(sheet, 80, 23, 1, TWO).cells(spoilt)
+    if room.columns and room.rows and not any("legend" in row for row in now):
+        assert any("bad" in row for row in now)
 
 
 def test_neighbours_share_a_line_whatever_the_kerf() -> None:

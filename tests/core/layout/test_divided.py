@@ -240,7 +240,14 @@ def test_a_bad_place_is_cut_out_of_what_the_first_cuts_leave_and_the_cuts_round_
     assert isinstance(tree, Cut) and (tree.direction, tree.low and tree.low.length) == ("crosscut", 495)
     # Of both halves the strip at the lower edge goes, and what of it is not bad is a piece by itself.
     found = [(one.stock.length, one.stock.width, one.stock.inner_length, one.stock.inner_width) for one in openings]
-    assert sorted(found) == [(447, 50, 447, 50), (447, 50, 447, 50), (495, 547, 485, 547), (502, 547, 492, 547)]
+    assert sorted(found) == [(450, 47, 450, 47), (450, 47, 450, 47), (495, 550, 485, 550), (502, 550, 492, 550)]
+
+
+@pytest.mark.parametrize(("wide", "pieces"), [(7, (300, 293)), (6, (300, 291)), (4, (300, 293)), (3, (297, 294))])
+def test_the_blade_runs_in_the_bad_place_where_that_is_wide_enough(wide: int, pieces: tuple[int, int]) -> None:
+    # By hand, kerf 3, on 600: behind a place of 7 there are 293, and both cuts lie in it; behind one of 6 one does.
+    way = ways_to_cut(JobStock("sheet", 1000, 600, bad=(0, 300, 1000, wide)), 3)[0]
+    assert tuple(one.stock.width for one in way.openings) == pieces
 
 
 def test_a_bad_place_that_the_trim_takes_off_is_not_cut_round() -> None:
@@ -268,7 +275,7 @@ def test_of_the_ways_round_a_bad_place_the_one_with_the_larger_piece_is_tried_fi
     # A place at the lower edge, far from both ends: a rip above it leaves the most.
     way = ways_to_cut(JobStock("sheet", 1000, 600, bad=(450, 0, 100, 50)), 3)[0]
     assert isinstance(way.tree, Cut) and way.tree.direction == "rip"
-    assert max(one.stock.width for one in way.openings) == 600 - 50 - 3
+    assert max(one.stock.width for one in way.openings) == 600 - 50
     # At the left end a crosscut does.
     tree = ways_to_cut(JobStock("sheet", 1000, 600, bad=(0, 250, 50, 100)), 3)[0].tree
     assert isinstance(tree, Cut) and tree.direction == "crosscut"
