@@ -123,6 +123,10 @@ class Bench:
         """A line at the foot of the screen."""
         self.app.query_one(EntryLine).say(text, bad=bad)
 
+    def say_meanwhile(self, text: str) -> None:
+        """The same where nothing else is said."""
+        self.app.query_one(EntryLine).say_meanwhile(text)
+
     def ask(self, asked: Asked) -> None:
         """Puts a question at the foot of the screen."""
         if self.session.read_only:

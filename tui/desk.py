@@ -35,6 +35,9 @@ class Desk(Protocol):
     def say(self, text: str, *, bad: bool = False) -> None:
         """A line at the foot of the screen."""
 
+    def say_meanwhile(self, text: str) -> None:
+        """The same where nothing else is said."""
+
     def ask(self, asked: Asked) -> None:
         """Puts a question at the foot of the screen."""
 

@@ -47,6 +47,27 @@ async def test_a_search_under_way_blocks_no_key(tmp_path: Path) -> None:
         assert "sheets" in shop.lines[-2]
 
 
+async def test_a_better_layout_moves_neither_the_cursor_nor_what_was_said(tmp_path: Path) -> None:
+    searcher = Waits()
+    async with running(stored(tmp_path, bench()), searcher=lambda: searcher, laid_out=False) as shop:
+        shop.send("5")
+        await shop.calm()
+        for _ in range(3):
+            shop.send("down")
+            await shop.calm()
+        selected = shop.station.selected
+        assert selected and shop.said.startswith(f"{selected} ")
+        shop.send("l")
+        await shop.calm()
+        told = shop.said
+        assert told.startswith("no layout was kept")
+        searcher.go_on.set()
+        await shop.settle()
+        assert not shop.session.plan.pending and shop.said == told
+        here = shop.session.plan.sheets[0].sheets[0].pieces
+        assert shop.station.selected == (selected if selected in here else here[0])
+
+
 async def test_leaving_does_not_wait_for_a_search(tmp_path: Path) -> None:
     async with running(stored(tmp_path, bench()), searcher=Waits, laid_out=False) as shop:
         shop.send("q")

@@ -46,7 +46,8 @@ class SheetsStation(Station):
     def __init__(self, *, id: str | None = None) -> None:
         super().__init__(id=id)
         self.sheet_at = 0
-        self.part_at = 0
+        self.selected = ""
+        """The part under the cursor."""
 
     def compose(self) -> ComposeResult:
         """The drawing and what is told of it."""
@@ -81,9 +82,8 @@ class SheetsStation(Station):
             return
         material, sheet = sheets[self.sheet_at]
         told.show_rows([self._told(material, sheet, len(sheets))])
-        pieces = sheet.pieces
-        self.part_at = max(0, min(self.part_at, len(pieces) - 1))
-        selected = pieces[self.part_at] if pieces else None
+        if self.selected not in sheet.pieces:
+            self.selected = sheet.pieces[0] if sheet.pieces else ""
         if drawing.size.width > 2:
             picture = draw_sheet(
                 sheet_view(plan, sheet),
@@ -91,10 +91,11 @@ class SheetsStation(Station):
                 drawing.size.height,
                 plan.worked.notation,
                 self.glyphs,
-                selected,
+                self.selected,
             )
             drawing.show_picture(picture)
-        self._say_part(selected)
+        if self.session.station == self.NAME.lower():
+            self.desk.say_meanwhile(self._part_in_words())
 
     def _told(self, material: MaterialSheets, sheet: PlannedSheet, count: int) -> Row:
         used = material.used_area / material.area if material.area else 0
@@ -105,18 +106,16 @@ class SheetsStation(Station):
         one = "Piece" if sheet.on_hand else "Sheet"
         return ((f"{one} {self.sheet_at + 1} of {count}  {sheet.id}{begun}  ", "heading"), (words, "quiet"))
 
-    def _say_part(self, piece: str | None) -> None:
-        if piece is None or self.session.station != self.NAME.lower():
-            return
-        code, _, number = piece.rpartition("/")
+    def _part_in_words(self) -> str:
+        """The part under the cursor; nothing where there is none."""
+        code, _, number = self.selected.rpartition("/")
         kind = next((kind for kind in self.session.plan.kinds if kind.code == code), None)
-        if kind:
-            say = self.session.plan.worked.notation.text
-            part = next((part for n, part in kind.pieces if str(n) == number), kind.part)
-            self.desk.say(
-                f"{piece} {part.name}{', carcass ' + part.carcass if part.carcass else ''}: blank "
-                f"{say(part.blank_length)} x {say(part.blank_width)}"
-            )
+        if kind is None:
+            return ""
+        say = self.session.plan.worked.notation.text
+        part = next((part for n, part in kind.pieces if str(n) == number), kind.part)
+        carcass = f", carcass {part.carcass}" if part.carcass else ""
+        return f"{self.selected} {part.name}{carcass}: blank {say(part.blank_length)} x {say(part.blank_width)}"
 
     def _notes(self, plan: Plan) -> list[Row]:
         rows = []
@@ -130,15 +129,20 @@ class SheetsStation(Station):
         count = len(self._sheets())
         if count:
             self.sheet_at = (self.sheet_at + by) % count
-            self.part_at = 0
-            self._draw()
+            self._move("")
 
     def action_part(self, by: int) -> None:
         """The part after or before on this sheet."""
         sheets = self._sheets()
-        if sheets and sheets[self.sheet_at][1].pieces:
-            self.part_at = (self.part_at + by) % len(sheets[self.sheet_at][1].pieces)
-            self._draw()
+        pieces = sheets[self.sheet_at][1].pieces if sheets else ()
+        if pieces:
+            self._move(pieces[(pieces.index(self.selected) + by) % len(pieces)])
+
+    def _move(self, to: str) -> None:
+        """The cursor goes to a part, or to the first of the sheet."""
+        self.selected = to
+        self._draw()
+        self.desk.say(self._part_in_words())
 
     def action_keep(self) -> None:
         """Stores the layouts."""

@@ -124,6 +124,7 @@ class EntryLine(Vertical):
         self.glyphs = glyphs
         self.asked: Asked | None = None
         self._said = ("", False)
+        self._meanwhile = ""
 
     def compose(self) -> ComposeResult:
         """One line to type in, hidden until something is asked, and one to say things."""
@@ -150,6 +151,12 @@ class EntryLine(Vertical):
         said = self.query_one("#entry-said", Static)
         said.set_class(bad, "-bad")
         said.update(Content(clean(text, self.glyphs)))
+
+    def say_meanwhile(self, text: str) -> None:
+        """The same where nothing else is said but what was said so before."""
+        if self._said in (("", False), (self._meanwhile, False)):
+            self._meanwhile = text
+            self.say(text)
 
     def ask(self, asked: Asked) -> None:
         """Puts a question, with its default ready to be taken or typed over."""
