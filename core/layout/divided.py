@@ -1,4 +1,8 @@
-"""Jobs with sheets that are cut first: asked several times, each time as another division (`core.layout.division`)."""
+"""Jobs with sheets that are cut first: asked several times, each time as another division (`core.layout.division`).
+
+Before that it is asked as if there were no bad places: often they come to lie in what is left over
+(`core.layout.clear_of_bad`), and no answer that is cut round them is better.
+"""
 
 from __future__ import annotations
 
@@ -9,9 +13,10 @@ from itertools import count
 
 from core.layout.blanks import Blank, Board, blanks_of, boards_of
 from core.layout.bounds import area_bound, bound_of
-from core.layout.division import Division, division_of, in_every_way
+from core.layout.clear_of_bad import clear_of_bad, without_bad_places
+from core.layout.division import Division, division_of, in_every_way, is_divided
 from core.layout.job import Job
-from core.layout.preference import Score, rank
+from core.layout.preference import rank
 from core.layout.tree import Announce, Layout
 
 MOST_ASKED = 8
@@ -24,39 +29,69 @@ LATER_SHARE = 2
 def first_divided(job: Job, first: Callable[[Job], Layout]) -> Layout:
     """The answer at once, by whoever answers so what a division asks."""
     division = division_of(job)
-    return division.joined(first(division.split()), _fewest(job, area_bound))
+    plain = without_bad_places(job)
+    clear = plain and clear_of_bad(job, first(plain))
+    return clear or division.joined(first(division.split()), _fewest(job, area_bound))
 
 
-def answered(
-    job: Job,
-    answer: Callable[[Job, Announce], Layout],
-    announce: Announce,
-    stopped: Callable[[], bool],
-) -> Layout:
+Answer = Callable[[Job, Announce], Layout]
+"""Answers a job of plain sheets; tells better layouts on the way."""
+
+
+def answered(job: Job, answer: Answer, announce: Announce, stopped: Callable[[], bool]) -> Layout:
     """The answer to a job with sheets that are cut first, by whoever answers what a division asks.
 
-    Then other divisions are asked that could be better, those first that came of the best answers.
     `announce` is told each layout that is better than all before.
     """
-    told: Score | None = None
+    first = division_of(job)
+    best: Layout | None = None
+
+    def hear(layout: Layout | None) -> None:
+        nonlocal best
+        if layout and (best is None or rank(job, layout) < rank(job, best)):
+            best = layout
+            if announce:
+                announce(layout)
+
+    plain = without_bad_places(job)
+    if plain is None:
+        return _by_divisions(first, answer, hear, stopped)
+
+    def hear_if_clear(layout: Layout) -> None:
+        hear(clear_of_bad(job, layout))
+
+    found = answered(plain, answer, hear_if_clear, stopped) if is_divided(plain) else answer(plain, hear_if_clear)
+    clear = clear_of_bad(job, found)
+    if clear:
+        return clear
+    if best is None or rank(job, best) > rank(job, found):
+        hear(_by_divisions(first, answer, hear, stopped))
+    assert best is not None
+    if best.unplaced:
+        return best
+    # What no layout without bad places can do with, none with them can.
+    fewest, money = max(best.lower_bound, found.lower_bound), max(best.least_money, found.least_money)
+    return replace(best, lower_bound=fewest, least_money=money)
+
+
+def _by_divisions(
+    first: Division, answer: Answer, announce: Callable[[Layout], None], stopped: Callable[[], bool]
+) -> Layout:
+    """The same with the bad places cut out first.
+
+    After the first other divisions are asked that could be better, those first that came of the best answers.
+    """
+    job = first.job
     area = _fewest(job, area_bound)
 
     def ask(division: Division) -> Layout:
-        def tell(layout: Layout) -> None:
-            nonlocal told
-            # Fewer sheets may be offered than there are: what no layout of theirs can do with is no bound of the job.
-            whole = division.joined(layout, area)
-            ranked = rank(job, whole)
-            if announce and (told is None or ranked < told):
-                told = ranked
-                announce(whole)
+        # Fewer sheets may be offered than there are: what no layout of theirs can do with is no bound of the job.
+        return answer(division.split(), lambda layout: announce(division.joined(layout, area)))
 
-        return answer(division.split(), tell if announce else None)
-
-    first = division_of(job)
     found = ask(first)
     least = _fewest(job, bound_of)
-    if first.is_whole:
+    # A bad place may lie in what is left over as well: what must be done without if it is cut out first is no bound.
+    if first.is_whole and not any(stock.bad for stock in job.stock):
         least = max(least, -(-found.lower_bound // max(1, first.most_of_use)))
     best = first.joined(found, least)
     later = replace(first, job=replace(job, iterations=job.iterations // LATER_SHARE))

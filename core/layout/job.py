@@ -70,7 +70,7 @@ class Job:
     `unit` says how many millimetres one count is, as a fraction ("1/1600"); the engine
     does not use it. `iterations` and `seed` fix the search, so that the same job gives the same
     layout on any machine: each of the two that search side by side makes so many, or fewer. A job with
-    sheets that are cut first is asked several times, after the first with half as many
+    sheets that are cut first, or have a bad place, is asked several times, after the first with half as many
     (`core.layout.divided`).
     """
 

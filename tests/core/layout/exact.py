@@ -9,7 +9,8 @@ waste needs no leaves, as a rectangle may be larger than what it joins.
 dimensions, each piece and each sheet larger by one kerf). It can need no more than `least`.
 
 `fewest_by_joining` is no model but a recursion on sets of pieces, to check the first one: of
-each set, all the least rectangles that it can be joined into.
+each set, all the least rectangles that it can be joined into. `fewest_beside_bad` tries every cut of every
+rectangle of a small sheet with a bad place.
 
 Of the project only the question is used, the fields of a `Job`; what a trim or a kerf means is worked
 out anew. The solver has one worker, a fixed seed and a limit on its own count of work, never on
@@ -242,3 +243,37 @@ def fewest_by_joining(job: Job) -> int:
         return min(fewest(one) + fewest(other) for one, other in halves(members))
 
     return fewest(frozenset(range(len(pieces))))
+
+
+def fewest_beside_bad(job: Job) -> int:
+    """The fewest sheets for edge-to-edge cuts where each has its bad place, by every cut; one kind, no trim."""
+    pieces, kerf = _pieces(job), job.kerf
+    (stock,) = job.stock
+    assert stock.bad is not None
+    bad_x, bad_y, bad_length, bad_width = stock.bad
+
+    @cache
+    def sets(x: int, y: int, length: int, width: int) -> frozenset[int]:
+        """The sets of pieces, as bits, that come out of this rectangle of the sheet; none is part of another."""
+        found = {0}
+        spoilt = x < bad_x + bad_length and bad_x < x + length and y < bad_y + bad_width and bad_y < y + width
+        if not spoilt:
+            for number, piece in enumerate(pieces):
+                if (length, width) == piece[:2] or (piece.turns and (width, length) == piece[:2]):
+                    found.add(1 << number)
+        for at in range(1, length):
+            found |= both(sets(x, y, at, width), sets(x + at + kerf, y, max(length - at - kerf, 0), width))
+        for at in range(1, width):
+            found |= both(sets(x, y, length, at), sets(x, y + at + kerf, length, max(width - at - kerf, 0)))
+        return frozenset(one for one in found if not any(one != other and one & other == one for other in found))
+
+    def both(some: frozenset[int], others: frozenset[int]) -> set[int]:
+        return {one | other for one in some for other in others}
+
+    @cache
+    def fewest(left: int) -> int:
+        if not left:
+            return 0
+        return 1 + min(fewest(left & ~one) for one in sets(0, 0, stock.length, stock.width) if one & left)
+
+    return fewest((1 << len(pieces)) - 1)

@@ -6,20 +6,23 @@ import json
 from collections import Counter
 from dataclasses import replace
 from functools import partial
+from random import Random
 from typing import Any
 
 import pytest
+from exact import fewest_beside_bad
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import core.layout.search as search
 from core.cuts.steps import meets
 from core.layout.cut_first import ways_to_cut
+from core.layout.divided import _by_divisions
 from core.layout.division import TOO_SMALL, division_of
 from core.layout.job import Job, JobPart, JobStock, JobTrim
 from core.layout.preference import rank
 from core.layout.search import first_layout, lay_out
-from core.layout.tree import Cut, Layout, Placed, faults, walk
+from core.layout.tree import Announce, Cut, Layout, Placed, faults, walk
 from core.mistakes import Mistake
 
 PLAIN = Job("1/10", 3, (JobPart("A", 200, 100, 5, False),), (JobStock("sheet", 1000, 600),), iterations=40)
@@ -92,6 +95,11 @@ def check(job: Job, layout: Layout) -> None:
     assert layout.lower_bound <= len(layout.sheets)
 
 
+def lay_out_plain(job: Job, announce: Announce) -> Layout:
+    """The answer to a job without first cuts and bad places."""
+    return lay_out(job, announce=announce)
+
+
 @settings(max_examples=80, deadline=None)
 @given(jobs())
 def test_the_settled_cuts_come_first_and_nothing_lies_on_a_bad_place(job: Job) -> None:
@@ -162,7 +170,7 @@ def test_what_is_left_over_of_one_sheet_and_bought_with_another_is_not_cheap() -
 
 def test_no_layout_that_is_announced_claims_what_holds_for_less_stock_only() -> None:
     # One sheet would hold all four at 60.00; four others cost 59.60, and are found when it is asked without that sheet.
-    dear = JobStock("dear", 2440, 1220, price=6000, bad=(0, 0, 2440, 10))
+    dear = JobStock("dear", 2440, 1220, price=6000, rip_at=10)
     job = replace(PLAIN, parts=(JobPart("A", 1200, 300, 4, False),), stock=(dear, JobStock("o", 1300, 310, price=1490)))
     told: list[Layout] = []
     lay_out(job, announce=told.append)
@@ -208,8 +216,8 @@ def test_a_first_cut_that_no_sheet_has_is_refused(stock: JobStock, told: str) ->
 
 
 def test_the_bound_counts_the_openings_that_hold_a_part() -> None:
-    # By hand: whichever way it is cut round the bad place, one opening holds two of these parts, and no other any.
-    stock = JobStock("sheet", 1000, 1000, bad=(650, 650, 300, 300))
+    # By hand: of the two pieces of a sheet one holds two of these parts, and the other none.
+    stock = JobStock("sheet", 1000, 1000, crosscut_at=650)
     layout = lay_out(replace(PLAIN, stock=(stock,), parts=(JobPart("A", 480, 480, 4, False),)))
     assert len(layout.sheets) == 2 and layout.proved_minimum
 
@@ -248,6 +256,55 @@ def test_the_blade_runs_in_the_bad_place_where_that_is_wide_enough(wide: int, pi
     # By hand, kerf 3, on 600: behind a place of 7 there are 293, and both cuts lie in it; behind one of 6 one does.
     way = ways_to_cut(JobStock("sheet", 1000, 600, bad=(0, 300, 1000, wide)), 3)[0]
     assert tuple(one.stock.width for one in way.openings) == pieces
+
+
+def test_a_crushed_corner_lies_in_what_is_left_over() -> None:
+    # By hand: three strips of 195 and a kerf leave 1000 x 9 of 600, so any cut round the corner costs a strip; but
+    # of the lowest one 200 x 195 is left over at its right end, and the strips may change sides, and their ends.
+    stock = JobStock("sheet", 1000, 600, bad=(0, 0, 50, 60))
+    parts = (JobPart("A", 1000, 195, 2, False), JobPart("B", 797, 195, 1, False))
+    layout = lay_out(replace(PLAIN, stock=(stock,), parts=parts))
+    assert layout.proved_minimum and len(layout.sheets) == 1
+    check(replace(PLAIN, stock=(stock,), parts=parts), layout)
+
+
+def test_of_sheets_that_are_alike_the_one_with_the_bad_place_gets_the_layout_with_room_for_it() -> None:
+    # By hand: two parts fill a sheet, and one leaves half of it; which sheet has the bad place does not matter.
+    for bad in ((0, 0, 50, 50), (950, 550, 50, 50), (400, 10, 50, 50)):
+        stock = (JobStock("piece", 1000, 600, quantity=1, bad=bad), JobStock("sheet", 1000, 600, price=100))
+        job = replace(PLAIN, stock=stock, parts=(JobPart("A", 1000, 298, 3, False),))
+        layout = lay_out(job)
+        check(job, layout)
+        assert sorted(sheet.stock for sheet in layout.sheets) == [0, 1]
+        assert (layout.least_money, layout.proved_minimum) == (100, True)
+
+
+def beside_bad(seed: int) -> Job:
+    """A few pieces on a small sheet that is bad at a corner, at an edge, or anywhere."""
+    chance = Random(seed)
+    length, width = chance.randint(12, 18), chance.randint(9, 14)
+    bad_length, bad_width = chance.randint(1, 3), chance.randint(1, 3)
+    where = chance.choice(["corner", "edge", "anywhere"])
+    x = chance.randint(0, length - bad_length) if where == "anywhere" else chance.choice([0, length - bad_length])
+    y = chance.choice([0, width - bad_width]) if where == "corner" else chance.randint(0, width - bad_width)
+    parts = tuple(
+        JobPart(f"P{n}", chance.randint(3, length // 2), chance.randint(3, width // 2), 1, chance.random() < 0.5)
+        for n in range(chance.randint(4, 7))
+    )
+    stock = JobStock("sheet", length, width, bad=(x, y, bad_length, bad_width))
+    return Job("1", chance.choice([0, 1]), parts, (stock,), iterations=300)
+
+
+def test_beside_a_bad_place_no_proof_is_false_and_the_fewest_sheets_are_found_for_nearly_all() -> None:
+    found = 0
+    for seed in range(25):
+        job = beside_bad(seed)
+        layout, fewest = lay_out(job), fewest_beside_bad(job)
+        check(job, layout)
+        assert not layout.unplaced
+        assert layout.lower_bound <= fewest <= len(layout.sheets)
+        found += len(layout.sheets) == fewest
+    assert found >= 24
 
 
 def test_a_bad_place_that_the_trim_takes_off_is_not_cut_round() -> None:
@@ -315,7 +372,9 @@ def test_sheets_are_cut_round_their_bad_places_each_in_its_own_way() -> None:
     stock = JobStock("sheet", 1000, 1000, quantity=3, bad=(650, 650, 300, 300))
     parts = (JobPart("A", 600, 950, 2, False), JobPart("B", 950, 600, 1, False))
     job = replace(PLAIN, stock=(stock,), parts=parts)
-    layout = lay_out(job)
+    assert not lay_out(job).unplaced
+    # The same where no order of what lies on a whole sheet clears it.
+    layout = _by_divisions(division_of(job), lay_out_plain, lambda _: None, lambda: False)
     check(job, layout)
     assert not layout.unplaced and len(layout.sheets) == 3
     first_cuts = sorted(sheet.root.direction for sheet in layout.sheets if isinstance(sheet.root, Cut))
