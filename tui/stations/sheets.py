@@ -7,6 +7,7 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
+from core.drawing.lettering import cells
 from core.drawing.sheet import draw_sheet
 from core.plan import Plan
 from core.planned_sheet import PlannedSheet
@@ -81,7 +82,9 @@ class SheetsStation(Station):
             drawing.show_rows([])
             return
         material, sheet = sheets[self.sheet_at]
-        told.show_rows([self._told(material, sheet, len(sheets))])
+        rows = self._told(material, sheet, len(sheets))
+        told.styles.height = len(rows)
+        told.show_rows(rows)
         if self.selected not in sheet.pieces:
             self.selected = sheet.pieces[0] if sheet.pieces else ""
         if drawing.size.width > 2:
@@ -97,14 +100,18 @@ class SheetsStation(Station):
         if self.session.station == self.NAME.lower():
             self.desk.say_meanwhile(self._part_in_words())
 
-    def _told(self, material: MaterialSheets, sheet: PlannedSheet, count: int) -> Row:
+    def _told(self, material: MaterialSheets, sheet: PlannedSheet, count: int) -> list[Row]:
+        """Which sheet it is, and what is known of all of its material: in two rows where one is too narrow."""
         used = material.used_area / material.area if material.area else 0
         words = f"{material.material}: {needed_in_words(material)}, {float(used):.0%} used"
         if material.pending:
             words += "; looking for better"
         begun = ", begun" if sheet.begun else ", kept" if material.accepted else ""
         one = "Piece" if sheet.on_hand else "Sheet"
-        return ((f"{one} {self.sheet_at + 1} of {count}  {sheet.id}{begun}  ", "heading"), (words, "quiet"))
+        heading = f"{one} {self.sheet_at + 1} of {count}  {sheet.id}{begun}"
+        if cells(heading) + len("  ") + cells(words) <= self.size.width:
+            return [((f"{heading}  ", "heading"), (words, "quiet"))]
+        return [((heading, "heading"),), ((words, "quiet"),)]
 
     def _part_in_words(self) -> str:
         """The part under the cursor; nothing where there is none."""
