@@ -121,7 +121,7 @@ def without_idle_cuts(sheet: PlannedSheet, cut: Iterable[str] = ()) -> PlannedSh
 
 
 def only_for_parts(node: Node) -> Node:
-    """A tree without the cuts of which no part comes, such as engines make round a bad place: that is cut off later."""
+    """A tree without the cuts of which no part comes: what is left over with a bad place is cut up when it is used."""
     if not isinstance(node, Cut):
         return node
     if not any(isinstance(spot.node, Placed) for spot in walk(node)):

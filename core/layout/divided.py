@@ -25,6 +25,9 @@ MOST_ASKED = 8
 LATER_SHARE = 2
 """After the first time with one part in this many of the iterations: of 60 jobs none came out worse for it."""
 
+Answer = Callable[[Job, Announce], Layout]
+"""Answers a job of plain sheets; tells better layouts on the way."""
+
 
 def first_divided(job: Job, first: Callable[[Job], Layout]) -> Layout:
     """The answer at once, by whoever answers so what a division asks."""
@@ -32,10 +35,6 @@ def first_divided(job: Job, first: Callable[[Job], Layout]) -> Layout:
     plain = without_bad_places(job)
     clear = plain and clear_of_bad(job, first(plain))
     return clear or division.joined(first(division.split()), _fewest(job, area_bound))
-
-
-Answer = Callable[[Job, Announce], Layout]
-"""Answers a job of plain sheets; tells better layouts on the way."""
 
 
 def answered(job: Job, answer: Answer, announce: Announce, stopped: Callable[[], bool]) -> Layout:

@@ -19,7 +19,7 @@ from core.project import Facts, LoosePart, PieceOnHand, Saw
 from core.storage import open_project
 from tui.screens import ChangePage
 from tui.session import Session, Supposed
-from tui.stations.mishaps import A_PIECE, ANOTHER, BACK, MEASURES, MISFIT, OTHERWISE, SERVES, SPOILED, THICKNESS
+from tui.stations.mishaps import A_PIECE, ANOTHER, BACK, BAD, MEASURES, MISFIT, OTHERWISE, SERVES, SPOILED, THICKNESS
 from tui.stations.unsuited import ALL_ASIDE, ASIDE, KEEP, KEEP_ALL
 
 INCH = Fraction(254, 10)
@@ -151,6 +151,25 @@ async def test_a_sheet_that_measures_less_is_laid_out_as_it_is(tmp_path: Path) -
         assert (thing.length, thing.width, thing.fresh) == (96 * INCH, Fraction("47.75") * INCH, False)
         assert [piece.id for piece in facts(path).pieces] == [one.id for one in facts(path).opened] == ["ply-1"]
         assert not [piece for one in shop.session.plan.sheets for piece in one.unplaced]
+
+
+async def test_a_bad_place_is_drawn_and_a_second_one_told_with_it(tmp_path: Path) -> None:
+    path = stored(tmp_path, bench())
+    async with running(path) as shop:
+        await shop.go("cuts")
+        await tell(shop, BAD, None, "0", "0", "2", "1")
+        told = "ply-1 has a bad place of 2 x 1 in, 0 in from its left end and 0 in from its lower edge"
+        assert told in " ".join(shop.text.split())
+        await shop.press("enter")
+        sheets = [(one, sheet) for one in shop.session.plan.sheets for sheet in one.sheets]
+        (at,) = [number for number, (_, sheet) in enumerate(sheets) if sheet.id == "ply-1"]
+        await shop.go("sheets")
+        await shop.press(*["right"] * at)
+        assert f"Piece {at + 1} of {len(sheets)}  ply-1" in shop.text
+        assert "×× bad place" in shop.text and "×" in shop.text.replace("×× bad place", "")
+        await shop.go("cuts")
+        await tell(shop, BAD, "ply-1", "0", "4", "2", "1")
+        assert "all between it and the one that was told before counts as bad" in " ".join(shop.text.split())
 
 
 async def test_a_piece_out_of_the_rack_is_there_from_now_on(tmp_path: Path) -> None:

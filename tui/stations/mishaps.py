@@ -169,6 +169,8 @@ class Mishaps(Supposing):
 
             size, left, up = self._area(length, width), self._size_text(x), self._size_text(y)
             said = f"{thing.name} has a bad place of {size}, {left} from its left end and {up} from its lower edge"
+            if any(piece.bad for piece in self.session.project.facts.pieces if piece.id == thing.id):
+                said += "; all between it and the one that was told before counts as bad"
             self.change(said, thing.material, self._taken_up(thing, change))
 
         self._which("Which piece or sheet?", things, here, lambda thing: ask(thing, ()))
