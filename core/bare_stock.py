@@ -26,11 +26,15 @@ def read_sheets(texts: Sequence[str], trim: Fraction, unit: Unit, grain: bool) -
     `trim`: what each edge loses where the text says nothing of it. Without `grain` the longer side lies along x. A
     sheet that costs nothing is one that is in the shop.
     """
-    sheets = [_read(text, trim, unit) for text in texts]
-    names = [sheet.name for sheet in sheets]
-    for name in names:
-        if names.count(name) > 1:
-            raise Mistake(f"{name!r} is given twice; give the quantity of it once", OPTION)
+    read = [_read(text, trim, unit) for text in texts]
+    names = [sheet.name for sheet in read]
+    # There may be some in the shop, and more of the same size to be bought.
+    sheets = [
+        replace(one, name=f"{one.name} at {one.price / 100:g}") if names.count(one.name) > 1 else one for one in read
+    ]
+    for at, sheet in enumerate(sheets):
+        if sheet.name in [other.name for other in sheets[:at]]:
+            raise Mistake(f"{read[at].name!r} is given twice at one price; give the quantity of it once", OPTION)
     return sheets if grain else [_lying(sheet) for sheet in sheets]
 
 
@@ -71,6 +75,8 @@ def read_size(text: str, unit: Unit, option: str) -> Fraction:
 
 
 def _size(text: str, unit: Unit) -> tuple[Fraction, Fraction]:
+    if "=" in text:
+        raise Mistake(f"{text!r}: what is said of a sheet stands behind a comma, as in 2440x1220,price=58.50", OPTION)
     sides = text.lower().replace("×", "x").split("x")
     if len(sides) != 2:
         raise Mistake(f"{text!r} is no size of a sheet; LENGTHxWIDTH is, such as 2440x1220", OPTION)
@@ -82,7 +88,7 @@ def _size(text: str, unit: Unit) -> tuple[Fraction, Fraction]:
 
 def _price(text: str) -> int:
     """In hundredths of the currency."""
-    if not re.fullmatch(r"[0-9]{1,9}([.,][0-9]{1,4})?", text) or float(text.replace(",", ".")) > MOST_MONEY:
+    if not re.fullmatch(r"[0-9]{1,9}([.,][0-9]{1,2})?", text) or float(text.replace(",", ".")) > MOST_MONEY:
         raise Mistake(f"the price {text!r} is no amount from 0 to {MOST_MONEY}, such as 58.50", OPTION)
     return round(Fraction(text.replace(",", ".")) * 100)
 

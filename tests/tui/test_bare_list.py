@@ -227,5 +227,10 @@ def test_what_is_in_the_shop_is_used_first_as_often_as_it_is_there(tmp_path: Pat
         assert stocks(told.document) == ["1100x600", "1100x600", "2440x1220"]
         assert (one["cost"], one["costs_least"]) == (cost, True)
         assert {sheet["stock"]: sheet["trim"]["left"] for sheet in one["sheets"]} == {"1100x600": 0, "2440x1220": 10}
+    # Two are there, and more of the same size are to be had.
+    alike = ("--sheet", "1100x600,price=0,quantity=2", "--sheet", "1100x600,price=30")
+    told = run("layout", path, *alike, "--kerf", "3", "--json")
+    assert stocks(told.document) == ["1100x600 at 0"] * 2 + ["1100x600 at 30"] * 4
+    assert told.document["materials"][0]["cost"] == 120.0
     told = run("layout", path, *there, "--json")
     assert (told.code, told.document["materials"][0]["unplaced"]) == (1, ["A"] * 4)

@@ -137,6 +137,8 @@ def test_a_check_that_fails_is_a_finding(tmp_path: Path, run: Run) -> None:
         ["layout", "LIST", "--sheet", "2440x1220", "--seconds", "inf"],
         ["layout", "LIST", "--sheet", "2440x1220", "--sheet", "2440x1220"],
         ["layout", "LIST", "--sheet", "2440x1220,price=dear"],
+        ["layout", "LIST", "--sheet", "2440x1220,price=0.001"],
+        ["layout", "LIST", "--sheet", "2440x1220 price=5"],
         ["layout", "LIST", "--sheet", "2440x1220,price=5,price=6"],
         ["layout", "LIST", "--sheet", "2440x1220,quantity=0"],
         ["layout", "LIST", "--sheet", "2440x1220,trim=-1"],
