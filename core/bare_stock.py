@@ -23,19 +23,23 @@ _DETAIL = re.compile(r",\s*([A-Za-z]\w*)\s*=")
 def read_sheets(texts: Sequence[str], trim: Fraction, unit: Unit, grain: bool) -> list[Sheet]:
     """One kind of sheet for each text; sizes in mm. Raises Mistake.
 
-    `trim`: what each edge loses where the text says nothing of it. Without `grain` the longer side lies along x. A
-    sheet that costs nothing is one that is in the shop.
+    `trim`: what each edge loses where the text says nothing of it. Without `grain` the longer side lies along x.
+    Sheets of which there are so many and no price are in the shop; where there are several kinds, all others have one.
     """
-    read = [_read(text, trim, unit) for text in texts]
-    names = [sheet.name for sheet in read]
-    # There may be some in the shop, and more of the same size to be bought.
-    sheets = [
-        replace(one, name=f"{one.name} at {one.price / 100:g}") if names.count(one.name) > 1 else one for one in read
-    ]
+    sheets = [_read(text, trim, unit) for text in texts]
+    if not grain:
+        sheets = [_lying(sheet) for sheet in sheets]
+    sizes = [(sheet.length, sheet.width) for sheet in sheets]
     for at, sheet in enumerate(sheets):
-        if sheet.name in [other.name for other in sheets[:at]]:
-            raise Mistake(f"{read[at].name!r} is given twice at one price; give the quantity of it once", OPTION)
-    return sheets if grain else [_lying(sheet) for sheet in sheets]
+        if len(sheets) > 1 and not sheet.price and not sheet.on_hand:
+            raise Mistake(f"say what {sheet.name!r} costs, as in {sheet.name},price=58.50: there are others", OPTION)
+        if any((sheet.price, size) == (one.price, sizes[at]) for one, size in zip(sheets[:at], sizes, strict=False)):
+            raise Mistake(f"{sheet.name!r} is given twice at one price; give the quantity of it once", OPTION)
+    # There may be some in the shop, and more of the same size to be bought.
+    return [
+        replace(one, name=f"{one.name} at {one.price / 100:.2f}") if sizes.count(size) > 1 else one
+        for one, size in zip(sheets, sizes, strict=True)
+    ]
 
 
 def _lying(sheet: Sheet) -> Sheet:
@@ -49,7 +53,7 @@ def _read(text: str, trim: Fraction, unit: Unit) -> Sheet:
     length, width = _size(size.strip(), unit)
     sheet = Sheet(size.strip(), length, width, (trim,) * 4, None, 0)
     read: dict[str, Callable[[str], Sheet]] = {
-        "price": lambda said: replace(sheet, price=(price := _price(said)), on_hand=not price),
+        "price": lambda said: replace(sheet, price=_price(said)),
         "quantity": lambda said: replace(sheet, quantity=_quantity(said)),
         "trim": lambda said: replace(sheet, trim=(read_size(said, unit, OPTION),) * 4),
     }
@@ -60,7 +64,9 @@ def _read(text: str, trim: Fraction, unit: Unit) -> Sheet:
         if seen.count(name) > 1:
             raise Mistake(f"{name} of {sheet.name} is given twice", OPTION)
         sheet = read[name](said.strip())
-    return sheet
+    if "price" in seen and not sheet.price and sheet.quantity is None:
+        raise Mistake(f"say how many of {sheet.name!r} there are that cost nothing, as in quantity=2", OPTION)
+    return replace(sheet, on_hand=sheet.quantity is not None and not sheet.price)
 
 
 def read_size(text: str, unit: Unit, option: str) -> Fraction:

@@ -158,12 +158,10 @@ def needed_in_words(material: MaterialSheets) -> str:
         return f"{told} so far"
     if len({stock.price for stock in material.job.stock if not material.on_hand.piece(stock.name)}) > 1:
         # More sheets may be the cheaper ones.
-        return f"{told}; no layout costs less" if new and material.costs_least else told
-    if pieces:
-        return f"{told}; no layout can do with {new - 1}" if new > 1 and material.costs_least else told
-    if material.proved_minimum and count > 1:
-        return f"{told}; no layout can do with {count - 1}"
-    return f"{told}; at least {least} needed" if 0 < least < count else told
+        return f"{told}; no layout costs less" if new and material.costs_least and material.prices_known else told
+    if new > 1 and (material.costs_least if pieces else material.proved_minimum):
+        return f"{told}; no layout can do with {new - 1}"
+    return f"{told}; at least {least} needed" if 0 < least < count and not pieces else told
 
 
 def disagreements_in_words(material: MaterialSheets, plan: Plan) -> list[str]:

@@ -83,8 +83,16 @@ class MaterialSheets:
         return sum(sheet.price for sheet in bought) if known else None
 
     @property
+    def prices_known(self) -> bool:
+        """Whether it is known what each sheet costs that might be bought instead."""
+        return all(stock.price > UNPRICED or stock.quantity is not None for stock in self.job.stock)
+
+    @property
     def costs_least(self) -> bool:
-        """No layout on fresh stock, and on pieces on hand, costs less, and nothing is left out."""
+        """No layout on fresh stock, and on pieces on hand, costs less, and nothing is left out.
+
+        As far as `prices_known`; where no price is, as many sheets cost the same.
+        """
         prices = {stock.name: stock.price for stock in self.job.stock}
         bought = [sheet.stock for sheet in self.sheets if not sheet.on_hand]
         if self.unplaced or self.pending or not prices.keys() >= set(bought):

@@ -57,9 +57,9 @@ def parser() -> argparse.ArgumentParser:
     bare = commands.add_parser("layout", help="lay out a bare list of parts from a CSV file")
     bare.add_argument("list", type=Path, metavar="PARTS.csv", help="columns part,quantity,length,width,grain")
     size = (
-        "2440x1220, or 96x48 with --unit in; the grain runs along the length. For several kinds, once for each: then "
-        "say what they cost, and how many there are, as in 2440x1220,price=58.50 or 1100x600,price=0,quantity=2 for "
-        "what is in the shop. trim=0 there goes before --trim"
+        "2440x1220, or 96x48 with --unit in; the grain runs along the length. Several kinds: once for each, with "
+        "what it costs, as in 2440x1220,price=58.50, or how many of it are in the shop, as in 1100x600,quantity=2; "
+        "trim=0 there goes before --trim"
     )
     bare.add_argument("--sheet", action="append", required=True, metavar="LENGTHxWIDTH", help=size)
     bare.add_argument("--kerf", default="0", help="of the blade; 0 where it is not given")

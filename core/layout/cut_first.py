@@ -111,7 +111,7 @@ def _without(length: int, width: int, ways: list[tuple[Direction, int, int]], ke
     # What is no wider than the blade stays with the bad place; the blade runs in that where it is wide enough.
     before, beyond = start, whole - start - extent
     before = 0 if before <= kerf else before if extent > kerf else before - kerf
-    beyond = 0 if beyond <= kerf else beyond if extent > 2 * kerf else beyond - kerf
+    beyond = 0 if beyond <= kerf else beyond if extent > kerf * (1 + bool(before)) else beyond - kerf
     left = whole - before - kerf * bool(before)
     node = _without(*sized(left - beyond - kerf * bool(beyond)), others, kerf)
     if beyond:

@@ -437,6 +437,8 @@ def test_a_sheet_that_is_only_trimmed_proves_nothing_about_the_rest() -> None:
         ("40", "100", "2 sheets; no layout costs less"),
         ("60", "100", "1 sheet; no layout costs less"),
         ("", "", "1 sheet"),
+        # Nobody knows whether a half at its price would not cost less.
+        ("", "100", "2 sheets"),
     ],
 )
 def test_of_sheets_at_several_prices_it_is_told_that_none_cost_less(half: str, whole: str, said: str) -> None:

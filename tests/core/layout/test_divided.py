@@ -258,6 +258,13 @@ def test_the_blade_runs_in_the_bad_place_where_that_is_wide_enough(wide: int, pi
     assert tuple(one.stock.width for one in way.openings) == pieces
 
 
+def test_a_bad_edge_costs_the_same_at_either_end() -> None:
+    # By hand, kerf 3, on 100: of a bad edge of 5 the blade takes 3, and 95 are left.
+    for bad in ((0, 0, 5, 50), (95, 0, 5, 50)):
+        (way,) = ways_to_cut(JobStock("sheet", 100, 50, bad=bad), 3)
+        assert [one.stock.length for one in way.openings] == [95]
+
+
 def test_a_crushed_corner_lies_in_what_is_left_over() -> None:
     # By hand: three strips of 195 and a kerf leave 1000 x 9 of 600, so any cut round the corner costs a strip; but
     # of the lowest one 200 x 195 is left over at its right end, and the strips may change sides, and their ends.
