@@ -273,13 +273,15 @@ def _round_both(place: Rectangle, other: Rectangle | None) -> Rectangle:
 
 
 def _lies_on(facts: Facts, piece: PieceOnHand, place: Rectangle) -> bool:
-    """Whether any part that is laid out on a piece lies on a place of it, mm."""
+    """Whether any part that is laid out on a piece lies on a place of it, or within a kerf of that; mm."""
     for layout in facts.layouts:
         for sheet in layout.sheets:
             if layout.material == piece.material and sheet.id == piece.id:
                 laid = read_accepted(piece.material, sheet, grain=True, begun=False)
-                bad = whole_place(place, 1 / laid.unit)
-                return any(meets(bad, one.x, one.y, one.length, one.width) for one in laid.placed())
+                x, y, long, wide = whole_place(place, 1 / laid.unit)
+                # What lies beyond a blade that is thinner than planned comes off larger.
+                near = (x - laid.kerf, y - laid.kerf, long + 2 * laid.kerf, wide + 2 * laid.kerf)
+                return any(meets(near, one.x, one.y, one.length, one.width) for one in laid.placed())
     return False
 
 

@@ -99,7 +99,7 @@ class _Amending:
         return AcceptedLayout(
             asked.material,
             asked.job.fingerprint(),
-            min(self.stored.least, len(standing)),
+            0,
             self.stored.steps,
             tuple(as_accepted(sheet) for sheet in standing),
         )

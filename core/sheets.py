@@ -93,11 +93,11 @@ class MaterialSheets:
 
         As far as `prices_known`; where no price is, as many sheets cost the same.
         """
-        prices = {stock.name: stock.price for stock in self.job.stock}
-        bought = [sheet.stock for sheet in self.sheets if not sheet.on_hand]
-        if self.unplaced or self.pending or not prices.keys() >= set(bought):
+        prices = {stock.name: stock.price for stock in self.job.stock if stock.price or stock.quantity is not None}
+        bought = [sheet for sheet in self.sheets if not sheet.on_hand]
+        if self.unplaced or self.pending or not prices.keys() >= {sheet.stock for sheet in bought}:
             return False
-        return sum(prices[name] for name in bought) <= self.least_money
+        return sum(max(sheet.price, prices[sheet.stock]) for sheet in bought) <= self.least_money
 
     def for_thinner_blades(self, kerf: Fraction) -> tuple[PlannedSheet, ...]:
         """Those that were laid out for blades which take less than this, mm."""
@@ -296,7 +296,7 @@ def name_pieces(
             )
         )
         if piece:
-            root = only_for_parts(sheet.root) if sheet.bad else sheet.root
+            root = only_for_parts(sheet.root) if sheet.bad and not sheet.first_cuts else sheet.root
             sheet = replace(sheet, root=root, numbers=new_numbers(piece.of or piece.id, root, used))
         sheets.append(sheet)
     return sheets, tuple(_reasons(job, layout.unplaced, queues))

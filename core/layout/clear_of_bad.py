@@ -42,7 +42,7 @@ def clear_of_bad(job: Job, layout: Layout) -> Layout | None:
             if replace(job.stock[other.stock], name="", quantity=None, price=0) == plain
         )
         for other in (at, *alike):
-            root = _Orders(stock).clear(sheets[other].root)
+            root = _Orders(stock, job.kerf).clear(sheets[other].root)
             if root is not None:
                 sheets[other] = replace(sheets[other], root=sheet.root)
                 sheets[at] = LaidSheet(sheet.stock, root)
@@ -59,9 +59,11 @@ def _may_be_cleared(stock: JobStock) -> bool:
 class _Orders:
     """The orders in which the pieces of one sheet can lie."""
 
-    def __init__(self, stock: JobStock) -> None:
+    def __init__(self, stock: JobStock, kerf: int) -> None:
         assert stock.bad is not None
-        self.bad = stock.bad
+        x, y, length, width = stock.bad
+        self.bad = (x - kerf, y - kerf, length + 2 * kerf, width + 2 * kerf)
+        """And a kerf round it: what lies beyond a blade that is thinner than planned comes off larger."""
         trim = stock.trim
         self.trimming = sum(map(bool, (trim.left, trim.right, trim.bottom, trim.top)))
         """The first cuts of the tree, which stay where they are."""

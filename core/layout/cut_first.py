@@ -108,16 +108,15 @@ def _without(length: int, width: int, ways: list[tuple[Direction, int, int]], ke
     def sized(size: int) -> tuple[int, int]:
         return (length, size) if rip else (size, width)
 
-    # What is no wider than the blade stays with the bad place; the blade runs in that where it is wide enough.
-    before, beyond = start, whole - start - extent
-    before = 0 if before <= kerf else before if extent > kerf else before - kerf
-    beyond = 0 if beyond <= kerf else beyond if extent > kerf * (1 + bool(before)) else beyond - kerf
-    left = whole - before - kerf * bool(before)
-    node = _without(*sized(left - beyond - kerf * bool(beyond)), others, kerf)
-    if beyond:
-        node = Cut(*sized(left), direction, node, Spare(*sized(beyond)))
-    if before:
-        node = Cut(*sized(whole), direction, Spare(*sized(before)), node)
+    # What is no wider than the blade stays with the bad place; in that it does not run: a thinner one would leave
+    # some of it beyond.
+    low = start if start > kerf else 0
+    high = start + extent if whole - start - extent > kerf else whole
+    node = _without(*sized(high - low), others, kerf)
+    if high < whole:
+        node = Cut(*sized(whole - low), direction, node, Spare(*sized(whole - high - kerf)))
+    if low:
+        node = Cut(*sized(whole), direction, Spare(*sized(low - kerf)), node)
     return node
 
 
