@@ -373,7 +373,7 @@ def test_a_bad_place_is_cut_out_and_nothing_is_laid_on_it_however_often_is_repla
     shop.finish()
 
 
-def mark_bad(shop: Bench, piece: str, x: int, y: int, length: int, width: int) -> None:
+def mark_bad(shop: Bench, piece: str, x: int, y: int | Fraction, length: int, width: int) -> None:
     """Inches, from the lower left corner of a piece, or of a whole sheet that is 96 x 48."""
     fresh = next((one for sheets in shop.plan.sheets for one in sheets.sheets if one.id == piece and one.stock), None)
     place = (x * INCH, y * INCH, length * INCH, width * INCH)
@@ -421,6 +421,31 @@ def test_what_is_missing_goes_beside_a_bad_place_before_a_sheet_is_bought() -> N
     assert bought(shop) == {"Plywood 3/4, 96 x 48": 1}
     assert cuts_in_waste(shop.plan.steps) == []
     shop.finish()
+
+
+def test_beside_a_bad_place_a_first_rip_of_the_unused_half_is_still_to_be_made() -> None:
+    # By hand: halves of 48 x 48, each ripped at 24 first, give no board 40 x 30.
+    stock = (Stock("96", "48", first_crosscut="48", first_rip="24"),)
+    shop = Bench(boards(("40", "20", 1), stock=stock))
+    mark_bad(shop, "ply-1", 5, 26, 3, 3)
+    shop.edit(boards(("40", "20", 1), ("40", "30", 1), stock=stock))
+    shop.suffer(lambda facts: facts)
+    assert [piece for piece, _ in shop.plan.sheets[0].unplaced] == ["L2/1"]
+
+
+def test_a_part_keeps_a_kerf_away_from_a_bad_place() -> None:
+    # A thinner blade leaves more beyond it: what begins right behind a bad place would have some of that.
+    for y, stays in ((Fraction(29), True), (Fraction("28.15"), False)):
+        shop = Bench(boards(("47", "14", 4)))
+        before = [one.meaning for one in shop.plan.steps]
+        # By hand: the upper boards end at 28 1/8.
+        mark_bad(shop, "ply-1", 10, y, 3, 3)
+        assert ([one.meaning for one in shop.plan.steps] == before) == stays
+        (sheet,) = [one for one in shop.plan.sheets[0].sheets if one.id == "ply-1"]
+        kerf, bad = sheet.kerf, sheet.bad
+        assert bad is not None
+        near = (bad[0] - kerf, bad[1] - kerf, bad[2] + 2 * kerf, bad[3] + 2 * kerf)
+        assert not any(meets(near, one.x, one.y, one.length, one.width) for one in sheet.placed())
 
 
 def test_two_bad_places_are_both_kept_clear() -> None:

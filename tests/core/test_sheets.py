@@ -463,6 +463,11 @@ def test_beside_a_piece_on_hand_it_is_told_how_many_new_sheets_there_must_be() -
     found = of(shop.store(pieces=accidents.bring(shop.project.facts, "ply", 31 * INCH, 21 * INCH).pieces))
     assert needed_in_words(found) == "1 piece on hand, 2 new sheets; no layout can do with 1"
     assert found.cost is None, "nobody knows what a sheet costs"
+    # With a sheet and the piece begun, and nothing of them wanted any more, there is no price at all to prove by.
+    for id in ("rack-1", "ply-1"):
+        shop.tick(next(one.number for one in shop.plan.steps if one.sheet.id == id and not one.done))
+    shop.edit(design(loose=(replace(parts[0], length="95"), replace(parts[1], length="29"))))
+    assert not of(shop.plan).costs_least and "no layout" not in needed_in_words(of(shop.plan))
 
 
 def test_a_begun_sheet_that_nothing_needs_is_no_bound() -> None:
