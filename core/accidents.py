@@ -12,9 +12,10 @@ from dataclasses import replace
 from fractions import Fraction
 from math import ceil, floor
 
-from core.cuts.steps import EDGES, Edge, common, meets
+from core.cuts.steps import EDGES, Edge
 from core.jobs import Blank, Rectangle, unit_for, whole_place
 from core.layout.notation import write
+from core.layout.place import common, meets, near
 from core.layout.tree import ACROSS, Cut, Direction, Node, Placed, Spare
 from core.mistakes import Mistake
 from core.on_hand import as_over, asked_of, bad_place, crossing, new_numbers, numbers_used
@@ -101,10 +102,7 @@ def trim(facts: Facts, part: str, length: Fraction, width: Fraction, kerf: Fract
         of=piece.of or piece.id,
         numbers=as_ranges(new_numbers(piece.of or piece.id, node, numbers_used(facts)).told),
     )
-    layouts = tuple(
-        replace(one, sheets=(sheet, *one.sheets)) if one.material == piece.material else one for one in facts.layouts
-    )
-    return replace(facts, layouts=layouts)
+    return _with_sheets(facts, piece, lambda sheets: (sheet, *sheets))
 
 
 def _cut_down(node: Node, direction: Direction, whole: list[int], kerf: int) -> Node:
@@ -236,11 +234,7 @@ def _as_on_hand(facts: Facts, piece: PieceOnHand) -> Facts:
     def taken_up(sheet: AcceptedSheet) -> AcceptedSheet:
         return replace(sheet, stock="", price=0) if sheet.id == piece.id else sheet
 
-    layouts = tuple(
-        replace(layout, sheets=tuple(map(taken_up, layout.sheets))) if layout.material == piece.material else layout
-        for layout in facts.layouts
-    )
-    return replace(facts, layouts=layouts)
+    return _with_sheets(facts, piece, lambda sheets: tuple(map(taken_up, sheets)))
 
 
 def mark_bad(facts: Facts, name: str, x: Fraction, y: Fraction, length: Fraction, width: Fraction) -> Facts:
@@ -278,10 +272,8 @@ def _lies_on(facts: Facts, piece: PieceOnHand, place: Rectangle) -> bool:
         for sheet in layout.sheets:
             if layout.material == piece.material and sheet.id == piece.id:
                 laid = read_accepted(piece.material, sheet, grain=True, begun=False)
-                x, y, long, wide = whole_place(place, 1 / laid.unit)
-                # What lies beyond a blade that is thinner than planned comes off larger.
-                near = (x - laid.kerf, y - laid.kerf, long + 2 * laid.kerf, wide + 2 * laid.kerf)
-                return any(meets(near, one.x, one.y, one.length, one.width) for one in laid.placed())
+                clear = near(whole_place(place, 1 / laid.unit), laid.kerf)
+                return any(meets(clear, one.x, one.y, one.length, one.width) for one in laid.placed())
     return False
 
 
@@ -335,10 +327,14 @@ def _without(facts: Facts, piece: PieceOnHand) -> Facts:
 
 
 def _not_laid_out(facts: Facts, piece: PieceOnHand) -> Facts:
+    return _with_sheets(facts, piece, lambda sheets: tuple(sheet for sheet in sheets if sheet.id != piece.id))
+
+
+def _with_sheets(
+    facts: Facts, piece: PieceOnHand, change: Callable[[tuple[AcceptedSheet, ...]], tuple[AcceptedSheet, ...]]
+) -> Facts:
+    """The facts with other sheets laid out of the piece's material."""
     layouts = tuple(
-        replace(layout, sheets=tuple(sheet for sheet in layout.sheets if sheet.id != piece.id))
-        if layout.material == piece.material
-        else layout
-        for layout in facts.layouts
+        replace(one, sheets=change(one.sheets)) if one.material == piece.material else one for one in facts.layouts
     )
     return replace(facts, layouts=layouts)

@@ -11,12 +11,12 @@ from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from core.cuts.steps import Place
 from core.following import UNTRIMMED, waiting_on
 from core.grafting import gaps_of, grafted, in_finer_units, numbers_had, only_for_parts
 from core.jobs import Blank, Rectangle, Sheet, make_job
 from core.layout.job import Job
 from core.layout.notation import placed_in
+from core.layout.place import Place
 from core.layout.tree import LaidSheet, Layout, Node, Spare, nodes_below
 from core.on_hand import OnHand, code_of, gives_any, without
 from core.planned_sheet import PlannedSheet

@@ -99,9 +99,10 @@ class _Amending:
         return AcceptedLayout(
             asked.material,
             asked.job.fingerprint(),
-            0,
-            self.stored.steps,
-            tuple(as_accepted(sheet) for sheet in standing),
+            # What was proved of all that was wanted then is none of what is still wanted.
+            least=0,
+            steps=self.stored.steps,
+            sheets=tuple(as_accepted(sheet) for sheet in standing),
         )
 
     def _standing(self) -> list[PlannedSheet]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -52,18 +52,20 @@ def _read(text: str, trim: Fraction, unit: Unit) -> Sheet:
     size, *details = _DETAIL.split(text)
     length, width = _size(size.strip(), unit)
     sheet = Sheet(size.strip(), length, width, (trim,) * 4, None, 0)
-    read: dict[str, Callable[[str], Sheet]] = {
-        "price": lambda said: replace(sheet, price=_price(said)),
-        "quantity": lambda said: replace(sheet, quantity=_quantity(said)),
-        "trim": lambda said: replace(sheet, trim=(read_size(said, unit, OPTION),) * 4),
-    }
     seen = [name.lower() for name in details[::2]]
-    for name, said in zip(seen, details[1::2], strict=True):
-        if name not in read:
-            raise Mistake(f"{name!r} of {sheet.name} is none of {', '.join(read)}", OPTION)
+    for name, detail in zip(seen, details[1::2], strict=True):
         if seen.count(name) > 1:
             raise Mistake(f"{name} of {sheet.name} is given twice", OPTION)
-        sheet = read[name](said.strip())
+        said = detail.strip()
+        match name:
+            case "price":
+                sheet = replace(sheet, price=_price(said))
+            case "quantity":
+                sheet = replace(sheet, quantity=_quantity(said))
+            case "trim":
+                sheet = replace(sheet, trim=(read_size(said, unit, OPTION),) * 4)
+            case _:
+                raise Mistake(f"{name!r} of {sheet.name} is none of price, quantity, trim", OPTION)
     if "price" in seen and not sheet.price and sheet.quantity is None:
         raise Mistake(f"say how many of {sheet.name!r} there are that cost nothing, as in quantity=2", OPTION)
     return replace(sheet, on_hand=sheet.quantity is not None and not sheet.price)

@@ -14,10 +14,10 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import chain
 
-from core.cuts.steps import meets
 from core.grafting import grafted, in_finer_units
 from core.jobs import Blank, Sheet, make_job
 from core.layout.notation import placed_in
+from core.layout.place import meets
 from core.layout.search import first_layout
 from core.layout.tree import Cut, Node, Placed, Spare, nodes_below, walk
 from core.on_hand import code_of, suits

@@ -8,9 +8,10 @@ from fractions import Fraction
 from itertools import pairwise
 
 from core.cuts.order import offcuts_of
-from core.cuts.steps import EDGES, Edge, Excess, Keeping, Numbers, Offcut, Place, common
+from core.cuts.steps import EDGES, Edge, Excess, Keeping, Numbers, Offcut
 from core.layout.job import JobStock
 from core.layout.notation import read, write
+from core.layout.place import Place, common
 from core.layout.tree import Direction, Node, Placed, Spot, walk
 from core.mistakes import Mistake
 from core.project import AcceptedSheet, Crossed

@@ -16,8 +16,9 @@ from typing import NamedTuple
 
 from core.cuts.apart import ENDS
 from core.cuts.saws import ShopSaw
-from core.cuts.steps import EDGES, Edge, Excess, Numbers, Place
+from core.cuts.steps import EDGES, Edge, Excess, Numbers
 from core.cutting import PlannedStep, write_steps
+from core.layout.place import Place
 from core.layout.tree import ACROSS, Cut, Direction, Node, Placed, Spot, members, walk
 from core.on_hand import as_over, code_of, crossing
 from core.planned_sheet import PlannedSheet, as_accepted

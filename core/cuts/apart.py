@@ -18,7 +18,8 @@ from fractions import Fraction
 from itertools import repeat
 
 from core.cuts.saws import ShopSaw, ToCut, trouble, why_not
-from core.cuts.steps import EDGES, Edge, Excess, Keeping, Made, SheetToCut, Use, common
+from core.cuts.steps import EDGES, Edge, Excess, Keeping, Made, SheetToCut, Use
+from core.layout.place import common
 from core.layout.tree import ACROSS, Cut, Direction, Node, Placed, Spare, members
 
 ENDS: dict[Direction, tuple[Edge, Edge]] = {"rip": ("bottom", "top"), "crosscut": ("left", "right")}

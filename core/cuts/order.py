@@ -21,7 +21,8 @@ from types import MappingProxyType
 
 from core.cuts.apart import Piece, Way, taken_apart
 from core.cuts.saws import ShopSaw
-from core.cuts.steps import Edge, Keeping, Offcut, Place, SheetToCut, Step, common
+from core.cuts.steps import Edge, Keeping, Offcut, SheetToCut, Step
+from core.layout.place import Place, common
 from core.layout.tree import Node, Spare, walk
 
 TRIES = 60

@@ -7,9 +7,10 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import count
 from math import ceil
-from typing import Literal, NamedTuple, TypeVar
+from typing import Literal, NamedTuple
 
 from core.cuts.saws import ShopSaw
+from core.layout.place import Place
 from core.layout.tree import Direction, Node
 
 Edge = Literal["left", "right", "bottom", "top"]
@@ -33,25 +34,6 @@ class AsCut(NamedTuple):
     saw: ShopSaw
     edge: Edge
     makes: tuple[str, ...]
-
-
-N = TypeVar("N", int, Fraction)
-Place = tuple[int, int, int, int]
-"""On a sheet: x, y, length and width."""
-
-
-def common(place: tuple[N, N, N, N] | None, x: N, y: N, length: N, width: N) -> tuple[N, N, N, N] | None:
-    """What of a place lies in a rectangle, from the corner of that; None where nothing does."""
-    if place is None:
-        return None
-    left, bottom = max(place[0], x), max(place[1], y)
-    right, top = min(place[0] + place[2], x + length), min(place[1] + place[3], y + width)
-    return (left - x, bottom - y, right - left, top - bottom) if right > left and top > bottom else None
-
-
-def meets(place: Place | None, x: int, y: int, length: int, width: int) -> bool:
-    """Whether a rectangle has any of a place in it."""
-    return common(place, x, y, length, width) is not None
 
 
 @dataclass(frozen=True, slots=True)

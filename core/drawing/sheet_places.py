@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Literal
 
 from core.drawing.scale import THIN, Scale, Stretch, fit_scale
+from core.layout.place import meets
 
 SheetEdge = Literal["left", "right", "bottom", "top"]
 
@@ -129,13 +130,10 @@ class Places:
 
     def bad_cells(self, bad: BadView | None, offcut: OffcutView) -> Cells | None:
         """A frame round what an offcut has of a bad place, a cell at least; None where it has none, or is too small."""
-        if bad is None:
-            return None
-        apart_x = bad.x >= offcut.x + offcut.length or bad.x + bad.length <= offcut.x
-        if apart_x or bad.y >= offcut.y + offcut.width or bad.y + bad.width <= offcut.y:
-            return None
         room = self.cells(offcut)
-        if not (room.columns and room.rows):
+        if bad is None or not (room.columns and room.rows):
+            return None
+        if not meets((bad.x, bad.y, bad.length, bad.width), offcut.x, offcut.y, offcut.length, offcut.width):
             return None
         left, right = _inside(self.across.at(bad.x), self.across.at(bad.x + bad.length), room.left, room.right)
         top, bottom = _inside(self.row(bad.y + bad.width), self.row(bad.y), room.top, room.bottom)

@@ -10,13 +10,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 from core.layout.job import Job, JobStock
+from core.layout.place import meets, near
 from core.layout.tree import Cut, LaidSheet, Layout, Node, Placed, members
 
 MOST_ORDERS = 5000
 """How many pieces are looked at for one sheet: of 12 strips every order."""
-
-Area = tuple[int, int, int, int]
-"""x, y, length and width."""
 
 
 def without_bad_places(job: Job) -> Job | None:
@@ -61,9 +59,7 @@ class _Orders:
 
     def __init__(self, stock: JobStock, kerf: int) -> None:
         assert stock.bad is not None
-        x, y, length, width = stock.bad
-        self.bad = (x - kerf, y - kerf, length + 2 * kerf, width + 2 * kerf)
-        """And a kerf round it: what lies beyond a blade that is thinner than planned comes off larger."""
+        self.bad = near(stock.bad, kerf)
         trim = stock.trim
         self.trimming = sum(map(bool, (trim.left, trim.right, trim.bottom, trim.top)))
         """The first cuts of the tree, which stay where they are."""
@@ -75,7 +71,7 @@ class _Orders:
 
     def _clear(self, node: Node, x: int, y: int, fixed: int) -> Node | None:
         self.left -= 1
-        if not _meet(self.bad, (x, y, node.length, node.width)):
+        if not meets(self.bad, x, y, node.length, node.width):
             return node
         if not isinstance(node, Cut):
             return None if isinstance(node, Placed) else node
@@ -93,7 +89,3 @@ class _Orders:
             else:
                 return replace(cut, low=cleared[0], high=cleared[1])
         return None
-
-
-def _meet(one: Area, other: Area) -> bool:
-    return all(one[side] < other[side] + other[side + 2] and other[side] < one[side] + one[side + 2] for side in (0, 1))

@@ -19,9 +19,10 @@ from shop import Shop, check_edges
 from core import accidents, edits
 from core.amending import after, anew
 from core.buy import buying_list
-from core.cuts.steps import Edge, meets
+from core.cuts.steps import Edge
 from core.cutting import PlannedStep, maker_of
 from core.goods import Stock, Trim
+from core.layout.place import meets
 from core.mistakes import Mistake
 from core.on_hand import bad_place
 from core.planned_sheet import read_over, read_unit

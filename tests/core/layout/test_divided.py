@@ -15,11 +15,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import core.layout.search as search
-from core.cuts.steps import meets
 from core.layout.cut_first import ways_to_cut
 from core.layout.divided import _by_divisions
 from core.layout.division import TOO_SMALL, division_of
 from core.layout.job import Job, JobPart, JobStock, JobTrim
+from core.layout.place import meets
 from core.layout.preference import rank
 from core.layout.search import first_layout, lay_out
 from core.layout.tree import Announce, Cut, Layout, Placed, faults, walk
