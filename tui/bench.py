@@ -328,6 +328,8 @@ class Bench:
                 self._keep_copy()
             self.back_to_station()
 
+        # Who is asked need not be told at the next look as well, in the place of what is said to the answer.
+        self._noticed = True
         label = "Changed on disk by another program"
         self.choose(label, ("read it again", "keep mine as a copy"), accept, str(mistake))
 
