@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from fractions import Fraction
+from itertools import chain
 from math import ceil, floor
 
 from core.cuts.steps import EDGES, Edge
@@ -18,8 +19,18 @@ from core.layout.notation import write
 from core.layout.place import common, meets, near
 from core.layout.tree import ACROSS, Cut, Direction, Node, Placed, Spare
 from core.mistakes import Mistake
-from core.on_hand import as_over, asked_of, bad_place, crossing, new_numbers, numbers_used
-from core.planned_sheet import PlannedSheet, as_ranges, read_accepted, read_kerf, read_over, read_trim, read_unit
+from core.on_hand import as_over, asked_of, bad_places, crossing, new_numbers, numbers_used
+from core.planned_sheet import (
+    MOST_BAD,
+    PlannedSheet,
+    as_places,
+    as_ranges,
+    read_accepted,
+    read_kerf,
+    read_over,
+    read_trim,
+    read_unit,
+)
 from core.project import AcceptedSheet, Crossed, Facts, OpenedSheet, PieceOnHand
 
 
@@ -60,7 +71,7 @@ def _as_large(facts: Facts, piece: PieceOnHand, found: PieceOnHand, length: Frac
     """The facts with a piece as it was `found` to be, so large from its lower left corner."""
     unit = read_unit(piece.unit, f"of piece {piece.id}")
     sides = [side * unit for side in read_trim(piece.trim, f"of piece {piece.id}")]
-    bad = common(bad_place(piece), Fraction(0), Fraction(0), length, width)
+    bad = common(bad_places(piece), Fraction(0), Fraction(0), length, width)
     return _changed(facts, piece, lambda _: _sized(found, length, width, sides, bad))
 
 
@@ -163,7 +174,7 @@ def cut_otherwise(
         sizes = (length, extent) if direction == "rip" else (extent, width)
         beyond = Fraction(0) if is_low else whole - extent
         at = (Fraction(0), beyond) if direction == "rip" else (beyond, Fraction(0))
-        made.append(_sized(one, *sizes, sides, common(bad_place(piece), *at, *sizes)))
+        made.append(_sized(one, *sizes, sides, common(bad_places(piece), *at, *sizes)))
     facts = _without(facts, piece)
     return replace(facts, pieces=(*facts.pieces, *made))
 
@@ -249,30 +260,43 @@ def mark_bad(facts: Facts, name: str, x: Fraction, y: Fraction, length: Fraction
     if min(x, y) < 0 or x + length > whole[0] or y + width > whole[1]:
         raise Mistake(f"that place does not lie on {name}: x and y are from its lower left corner, x along the grain")
     trim = [side * unit for side in read_trim(piece.trim, f"of piece {piece.id}")]
-
-    bad = _round_both((x, y, length, width), bad_place(piece))
+    bad = _with((x, y, length, width), bad_places(piece))
     marked = _sized(replace(piece, part="", kept=False), *whole, trim, bad)
     if _lies_on(facts, piece, bad):
         facts = _not_laid_out(facts, piece)
     return _replaced(facts, piece, marked)
 
 
-def _round_both(place: Rectangle, other: Rectangle | None) -> Rectangle:
-    """A place, or the least one that has another in it as well: of a piece one is known."""
-    if other is None:
-        return place
+def _with(place: Rectangle, others: Sequence[Rectangle]) -> tuple[Rectangle, ...]:
+    """Bad places and one more. Two become one where that loses nothing more, or where they would be too many."""
+
+    def lost(other: Rectangle) -> Fraction:
+        return _area(_round_both(place, other)) - _area(place) - _area(other)
+
+    nearest = min(others, key=lost, default=None)
+    if nearest and (lost(nearest) <= 0 or len(others) == MOST_BAD):
+        return _with(_round_both(place, nearest), [one for one in others if one is not nearest])
+    return (*others, place)
+
+
+def _area(place: Rectangle) -> Fraction:
+    return place[2] * place[3]
+
+
+def _round_both(place: Rectangle, other: Rectangle) -> Rectangle:
+    """The least place that has both in it."""
     left, bottom = min(place[0], other[0]), min(place[1], other[1])
     right, top = max(place[0] + place[2], other[0] + other[2]), max(place[1] + place[3], other[1] + other[3])
     return left, bottom, right - left, top - bottom
 
 
-def _lies_on(facts: Facts, piece: PieceOnHand, place: Rectangle) -> bool:
-    """Whether any part that is laid out on a piece lies on a place of it, or within a kerf of that; mm."""
+def _lies_on(facts: Facts, piece: PieceOnHand, bad: Sequence[Rectangle]) -> bool:
+    """Whether any part that is laid out on a piece lies on a bad place of it, or within a kerf of one; mm."""
     for layout in facts.layouts:
         for sheet in layout.sheets:
             if layout.material == piece.material and sheet.id == piece.id:
                 laid = read_accepted(piece.material, sheet, grain=True, begun=False)
-                clear = near(whole_place(place, 1 / laid.unit), laid.kerf)
+                clear = [near(whole_place(place, 1 / laid.unit), laid.kerf) for place in bad]
                 return any(meets(clear, one.x, one.y, one.length, one.width) for one in laid.placed())
     return False
 
@@ -298,17 +322,17 @@ def _check_size(length: Fraction, width: Fraction) -> None:
 
 
 def _sized(
-    piece: PieceOnHand, length: Fraction, width: Fraction, trim: list[Fraction], bad: Rectangle | None = None
+    piece: PieceOnHand, length: Fraction, width: Fraction, trim: list[Fraction], bad: Sequence[Rectangle] = ()
 ) -> PieceOnHand:
     """The piece with that size in whole units: rounded down where no unit divides it, what it loses up."""
-    units = unit_for([length, width, *trim, *(bad or ())])
+    units = unit_for([length, width, *trim, *chain.from_iterable(bad)])
     return replace(
         piece,
         length=floor(length * units),
         width=floor(width * units),
         unit=f"1/{units}",
         trim=" ".join(str(ceil(side * units)) for side in trim),
-        bad="" if bad is None else " ".join(map(str, whole_place(bad, units))),
+        bad=as_places(whole_place(place, units) for place in bad),
     )
 
 

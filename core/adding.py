@@ -76,7 +76,7 @@ class _Opening:
     length: Fraction
     width: Fraction
     trim: tuple[Fraction, Fraction, Fraction, Fraction]
-    bad: Rectangle | None
+    bad: tuple[Rectangle, ...]
     waits: bool
 
     @property
@@ -91,11 +91,11 @@ def _opening(
     place: int,
     node: Node,
     trim: tuple[Fraction, Fraction, Fraction, Fraction],
-    bad: Place | None,
+    bad: Sequence[Place],
     waits: bool,
 ) -> _Opening:
     mm = sheet.mm
-    unusable = None if bad is None else (mm(bad[0]), mm(bad[1]), mm(bad[2]), mm(bad[3]))
+    unusable = tuple((mm(x), mm(y), mm(long), mm(wide)) for x, y, long, wide in bad)
     return _Opening(sheet.id, place, mm(node.length), mm(node.width), trim, unusable, waits)
 
 
@@ -122,7 +122,7 @@ def _with_what_waits(
     openings, parts = _reached(standing, held), dict[str, list[str]]()
     for sheet in standing:
         for one in waiting_on(sheet, held):
-            opening = _opening(sheet, one.place, one.node, UNTRIMMED, None, waits=True)
+            opening = _opening(sheet, one.place, one.node, UNTRIMMED, (), waits=True)
             if gives_any(opening.stock, missing):
                 openings.append(opening)
                 for part in one.pieces:

@@ -44,7 +44,7 @@ def in_finer_units(sheet: PlannedSheet, unit: Fraction) -> PlannedSheet:
         raise ValueError(f"{unit} mm does not divide {sheet.unit} mm")
     factor = times.numerator
     left, right, bottom, top = (side * factor for side in sheet.trim)
-    bad = None if sheet.bad is None else tuple(side * factor for side in sheet.bad)
+    bad = tuple((x * factor, y * factor, long * factor, wide * factor) for x, y, long, wide in sheet.bad)
     return replace(
         sheet,
         length=sheet.length * factor,
@@ -53,7 +53,7 @@ def in_finer_units(sheet: PlannedSheet, unit: Fraction) -> PlannedSheet:
         unit=unit,
         kerf=sheet.kerf * factor,
         root=_scaled(sheet.root, factor),
-        bad=bad,  # type: ignore[arg-type]
+        bad=bad,
     )
 
 

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import chain
 from math import ceil, floor, lcm
 
 from core.construction.part import Kind
@@ -73,8 +74,8 @@ class Sheet:
     """Where it, or both pieces of it, is ripped next; 0 for nowhere."""
     rip_loses: Fraction = Fraction(0)
     """What both sides of that cut lose again."""
-    bad: Rectangle | None = None
-    """A place on it that is of no use: x, y, length, width."""
+    bad: tuple[Rectangle, ...] = ()
+    """Places on it that are of no use: x, y, length, width."""
 
     @property
     def inner_length(self) -> Fraction:
@@ -158,7 +159,7 @@ def make_job(blanks: Sequence[Blank], sheets: Sequence[Sheet], kerf: Fraction, a
             sheet.crosscut_loses,
             sheet.first_rip,
             sheet.rip_loses,
-            *(sheet.bad or ()),
+            *chain.from_iterable(sheet.bad),
         ]
         check_trim(sheet, kerf)
     units = unit_for(lengths)
@@ -185,7 +186,7 @@ def make_job(blanks: Sequence[Blank], sheets: Sequence[Sheet], kerf: Fraction, a
                 ceil(s.crosscut_loses * units) if s.first_crosscut else 0,
                 floor(s.first_rip * units),
                 ceil(s.rip_loses * units) if s.first_rip else 0,
-                None if s.bad is None else whole_place(s.bad, units),
+                tuple(whole_place(place, units) for place in s.bad),
             )
             for s in sheets
         ),

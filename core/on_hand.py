@@ -10,7 +10,16 @@ from core.cuts.steps import Excess, Numbers
 from core.jobs import Blank, Rectangle, Sheet, whole_place
 from core.layout.tree import Direction, Node, nodes_below
 from core.mistakes import Mistake
-from core.planned_sheet import PlannedSheet, fractions_in, read_edges, read_over, read_ranges, read_trim, read_unit
+from core.planned_sheet import (
+    PlannedSheet,
+    fractions_in,
+    read_edges,
+    read_over,
+    read_places,
+    read_ranges,
+    read_trim,
+    read_unit,
+)
 from core.project import Crossed, Facts, OpenedSheet, PieceOnHand
 
 MOST_FIGURES = 9
@@ -115,15 +124,15 @@ class OnHand:
         return next((piece for piece in self.pieces if piece.id == id and not piece.part), None)
 
     def known(self, sheet: PlannedSheet) -> PlannedSheet:
-        """The sheet with what is known of the piece on hand that it is: true edges, a bad place, what is too much."""
+        """The sheet with what is known of the piece on hand that it is: true edges, bad places, what is too much."""
         piece = self.piece(sheet.id)
         if piece is None:
             return sheet
         stock = as_sheet(piece)
-        whole = None if stock.bad is None else whole_place(stock.bad, 1 / sheet.unit)
+        bad = tuple(whole_place(place, 1 / sheet.unit) for place in stock.bad)
         where = f"of piece {piece.id}"
         sawn, over = read_edges(piece.sawn, where), read_over(piece.over, where)
-        return replace(sheet, sawn=sawn, bad=whole, over=over, crossed=piece.crossed, rough=stock.trim)
+        return replace(sheet, sawn=sawn, bad=bad, over=over, crossed=piece.crossed, rough=stock.trim)
 
 
 NOTHING = OnHand()
@@ -134,7 +143,7 @@ def as_sheet(piece: PieceOnHand) -> Sheet:
     where = f"of piece {piece.id}"
     unit = read_unit(piece.unit, where)
     left, right, bottom, top = (side * unit for side in read_trim(piece.trim, where))
-    trim, bad = (left, right, bottom, top), bad_place(piece)
+    trim, bad = (left, right, bottom, top), bad_places(piece)
     return Sheet(piece.id, piece.length * unit, piece.width * unit, trim, 1, 0, on_hand=True, bad=bad)
 
 
@@ -156,13 +165,11 @@ def crossing(crossed: Sequence[Crossed], saw: str, way: Direction, kerf: Fractio
     return (*(one for one in crossed if one not in same), replace(found, times=1 + sum(one.times for one in same)))
 
 
-def bad_place(piece: PieceOnHand) -> Rectangle | None:
+def bad_places(piece: PieceOnHand) -> tuple[Rectangle, ...]:
     """What of a piece is of no use: x, y, length and width, mm."""
-    if not piece.bad:
-        return None
-    unit = read_unit(piece.unit, f"of piece {piece.id}")
-    x, y, length, width = (side * unit for side in read_trim(piece.bad, f"of piece {piece.id}"))
-    return x, y, length, width
+    where = f"of piece {piece.id}"
+    unit = read_unit(piece.unit, where)
+    return tuple((x * unit, y * unit, long * unit, wide * unit) for x, y, long, wide in read_places(piece.bad, where))
 
 
 def as_it_lies(blank: Blank, turned: bool) -> tuple[Fraction, Fraction]:

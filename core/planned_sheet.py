@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
@@ -72,8 +73,8 @@ class PlannedSheet:
     """What its pieces are called, where that does not follow from its tree alone."""
     sawn: tuple[Edge, ...] = ()
     """The edges that a saw has made true already."""
-    bad: Place | None = None
-    """A place on it that is of no use: x, y, length and width."""
+    bad: tuple[Place, ...] = ()
+    """Places on it that are of no use."""
     over: Excess = (Fraction(0), Fraction(0))
     """By how much it may be too long and too wide, mm."""
     crossed: tuple[Crossed, ...] = ()
@@ -135,8 +136,8 @@ class PlannedSheet:
                 high = first.loses if self.mm(end) == first.at else high
         return low, high
 
-    def bad_in(self, spot: Spot) -> Place | None:
-        """What a piece where it lies has of the bad place, from its own corner."""
+    def bad_in(self, spot: Spot) -> tuple[Place, ...]:
+        """What a piece where it lies has of the bad places, from its own corner."""
         return common(self.bad, spot.x, spot.y, spot.node.length, spot.node.width)
 
     def mm(self, units: int) -> Fraction:
@@ -194,6 +195,28 @@ def read_trim(text: str, where: str) -> tuple[int, int, int, int]:
     if len(sides) != 4 or min(sides) < 0:
         raise Mistake(f"the trim {text!r} {where} is not four whole numbers")
     return sides[0], sides[1], sides[2], sides[3]
+
+
+MOST_BAD = 4
+"""So many bad places of a piece are known: each doubles the ways to cut round them."""
+
+
+def read_places(text: str, where: str) -> tuple[Place, ...]:
+    """`0 0 50 40, 900 0 60 60` as places, in whole units."""
+    found = []
+    for place in text.split(",") if text else ():
+        sizes = [int(word) if word.isdecimal() else -1 for word in place.split()]
+        if len(sizes) != 4 or min(sizes) < 0:
+            raise Mistake(f"the bad place {place[:40]!r} {where} is not four whole numbers")
+        found.append((sizes[0], sizes[1], sizes[2], sizes[3]))
+    if len(found) > MOST_BAD:
+        raise Mistake(f"there are {len(found)} bad places {where}: {MOST_BAD} can be told, larger ones if need be")
+    return tuple(found)
+
+
+def as_places(places: Iterable[Place]) -> str:
+    """Places as they are stored."""
+    return ", ".join(" ".join(map(str, place)) for place in places)
 
 
 def read_edges(text: str, where: str) -> tuple[Edge, ...]:

@@ -326,7 +326,7 @@ class PieceOnHand:
     trim: str = "0 0 0 0"
     """What left, right, bottom and top lose: edges that no saw has made true yet."""
     bad: str = ""
-    """A place on it that is of no use, as `x y length width`."""
+    """Places on it that are of no use, each as `x y length width`: `0 0 50 40, 900 0 60 60`."""
     sawn: str = "left right bottom top"
     """The edges that a saw has made true."""
     over: str = ""

@@ -21,7 +21,7 @@ from core.cutting import PlannedStep, write_steps
 from core.layout.place import Place
 from core.layout.tree import ACROSS, Cut, Direction, Node, Placed, Spot, members, walk
 from core.on_hand import as_over, code_of, crossing
-from core.planned_sheet import PlannedSheet, as_accepted
+from core.planned_sheet import PlannedSheet, as_accepted, as_places
 from core.project import AcceptedSheet, Crossed, Facts, OpenedSheet, PastStep, PieceOnHand, Saw
 from core.sheets import MaterialSheets, accept
 
@@ -215,7 +215,7 @@ class _Taken:
             of=self.sheet.named.of,
             trim=" ".join(map(str, trim)),
             sawn=" ".join(self._sawn(node, x, y)),
-            bad=" ".join(map(str, sheet.bad_in(Spot(x, y, node)) or ())),
+            bad=as_places(sheet.bad_in(Spot(x, y, node))),
             over=as_over((max(long, Fraction(0)), max(wide, Fraction(0)))),
             crossed=came.crossed,
         )

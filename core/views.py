@@ -44,7 +44,7 @@ def sheet_view(plan: Plan, sheet: PlannedSheet) -> SheetView:
             for o in sheet.offcuts()
         ),
         trim=TrimView(left, right, bottom, top),
-        bad=None if sheet.bad is None else BadView(*map(sheet.mm, sheet.bad)),
+        bad=tuple(BadView(*map(sheet.mm, place)) for place in sheet.bad),
     )
 
 

@@ -73,7 +73,7 @@ def plain_order(sheets: Iterable[SheetToCut], saws: Sequence[ShopSaw], keeping: 
     return tuple(_step(number, cut) for number, cut in enumerate(cuts, start=1))
 
 
-def offcuts_of(root: Node, keeping: Keeping, bad: Place | None = None) -> tuple[Offcut, ...]:
+def offcuts_of(root: Node, keeping: Keeping, bad: Sequence[Place] = ()) -> tuple[Offcut, ...]:
     """What no part uses of a sheet, in the order of the walk.
 
     `keeping` counts in the units of the tree.

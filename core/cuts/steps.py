@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import count
@@ -10,7 +10,7 @@ from math import ceil
 from typing import Literal, NamedTuple
 
 from core.cuts.saws import ShopSaw
-from core.layout.place import Place
+from core.layout.place import Place, common
 from core.layout.tree import Direction, Node
 
 Edge = Literal["left", "right", "bottom", "top"]
@@ -56,8 +56,8 @@ class SheetToCut:
     """It is a sheet as it comes from the yard, and no piece of one."""
     numbers: Numbers | None = None
     """What its pieces are called."""
-    bad: Place | None = None
-    """A place on it that is of no use."""
+    bad: tuple[Place, ...] = ()
+    """Places on it that are of no use."""
     first_cuts: int = 0
     """How many of its cuts, one within the other, are those that the person wants made before anything else."""
     over: Excess = (Fraction(0), Fraction(0))
@@ -104,13 +104,21 @@ class Keeping:
         """The same for sides that are counted in whole units of so many mm."""
         return Keeping(ceil(self.shorter / unit), ceil(self.longer / unit))
 
-    def worth_keeping(self, length: int, width: int, bad: Place | None = None) -> bool:
-        """Whether a piece of this size is kept; of one with a bad place (from its own corner) what lies beside that."""
-        if bad is None:
-            return min(length, width) >= self.shorter and max(length, width) >= self.longer
-        left, bottom, long, wide = bad
-        beside = ((left, width), (length - left - long, width), (length, bottom), (length, width - bottom - wide))
-        return any(self.worth_keeping(*size) for size in beside)
+    def worth_keeping(self, length: int, width: int, bad: Sequence[Place] = ()) -> bool:
+        """Whether a piece of this size is kept; of one with bad places (from its own corner) what lies beside them."""
+        if min(length, width) < self.shorter or max(length, width) < self.longer:
+            return False
+        if not bad:
+            return True
+        (left, bottom, long, wide), *others = bad
+        right, top = left + long, bottom + wide
+        beside = (
+            (0, 0, left, width),
+            (right, 0, length - right, width),
+            (0, 0, length, bottom),
+            (0, top, length, width - top),
+        )
+        return any(self.worth_keeping(*place[2:], common(others, *place)) for place in beside)
 
 
 @dataclass(frozen=True, slots=True)

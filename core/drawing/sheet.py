@@ -6,7 +6,7 @@ lower left corner towards you.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -149,7 +149,7 @@ def _draw_title(canvas: Canvas, laid: SheetView, writing: Writing) -> None:
         ("size", [writing.size(laid.length, laid.width)]),
         ("grain", [grain]),
         ("trim", [trim, "trimmed"] if trim else []),
-        ("bad", [f"{glyphs.bad[0] * 2} bad place"] if laid.bad else []),
+        ("bad", [f"{glyphs.bad[0] * 2} bad place{'s' * (len(laid.bad) > 1)}"] if laid.bad else []),
     ):
         text = next((text for text in choices if cells(text) + 2 <= room), "")
         if text:
@@ -178,7 +178,7 @@ def _draw_spares(canvas: Canvas, laid: SheetView, places: Places, writing: Writi
     canvas.fill(frame.left, frame.top, frame.right, frame.bottom, canvas.glyphs.waste, "waste")
     canvas.box(frame.left, frame.top, frame.right, frame.bottom, "outline")
     for offcut in laid.offcuts:
-        bad = places.bad_cells(laid.bad, offcut)
+        bad = [cells for one in laid.bad if (cells := places.bad_cells(one, offcut))]
         if offcut.worth_keeping:
             room = places.cells(offcut)
             canvas.fill(room.left + 1, room.top + 1, room.right - 1, room.bottom - 1, canvas.glyphs.offcut, "offcut")
@@ -186,21 +186,22 @@ def _draw_spares(canvas: Canvas, laid: SheetView, places: Places, writing: Writi
             free = _beside(room, bad)
             for x, y, line in centred(offcut_lines(offcut, free, writing), free):
                 canvas.text(x, y, line, "offcut")
-        if bad:
-            canvas.fill(bad.left + 1, bad.top + 1, bad.right - 1, bad.bottom - 1, canvas.glyphs.bad, "bad")
+        for cells in bad:
+            canvas.fill(cells.left + 1, cells.top + 1, cells.right - 1, cells.bottom - 1, canvas.glyphs.bad, "bad")
 
 
-def _beside(room: Cells, bad: Cells | None) -> Cells:
-    """The frame in which most cells are free of a bad place."""
-    if bad is None:
+def _beside(room: Cells, bad: Sequence[Cells]) -> Cells:
+    """The frame in which most cells are free of bad places."""
+    if not bad:
         return room
+    first, *others = bad
     free = (
-        replace(room, right=bad.left + 1),
-        replace(room, left=bad.right - 1),
-        replace(room, bottom=bad.top + 1),
-        replace(room, top=bad.bottom - 1),
+        replace(room, right=min(room.right, first.left + 1)),
+        replace(room, left=max(room.left, first.right - 1)),
+        replace(room, bottom=min(room.bottom, first.top + 1)),
+        replace(room, top=max(room.top, first.bottom - 1)),
     )
-    return max(free, key=lambda frame: frame.columns * frame.rows)
+    return max((_beside(frame, others) for frame in free), key=lambda frame: frame.columns * frame.rows)
 
 
 def _draw_part(canvas: Canvas, said: Said, frame: Cells, lines: Lines, chosen: bool) -> None:

@@ -87,7 +87,7 @@ class SheetView:
     offcuts: tuple[OffcutView, ...] = ()
     trim: TrimView = field(default_factory=TrimView)
     cuts: tuple[CutLine, ...] = ()
-    bad: BadView | None = None
+    bad: tuple[BadView, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,12 +128,10 @@ class Places:
             self.row(it.y - self.half_kerf),
         )
 
-    def bad_cells(self, bad: BadView | None, offcut: OffcutView) -> Cells | None:
+    def bad_cells(self, bad: BadView, offcut: OffcutView) -> Cells | None:
         """A frame round what an offcut has of a bad place, a cell at least; None where it has none, or is too small."""
         room = self.cells(offcut)
-        if bad is None or not (room.columns and room.rows):
-            return None
-        if not meets((bad.x, bad.y, bad.length, bad.width), offcut.x, offcut.y, offcut.length, offcut.width):
+        if not (room.columns and room.rows) or not _has(offcut, bad):
             return None
         left, right = _inside(self.across.at(bad.x), self.across.at(bad.x + bad.length), room.left, room.right)
         top, bottom = _inside(self.row(bad.y + bad.width), self.row(bad.y), room.top, room.bottom)
@@ -142,6 +140,10 @@ class Places:
     def row(self, y: Fraction) -> int:
         """The row of a height on the sheet."""
         return self.frame.bottom - self.up.at(y)
+
+
+def _has(offcut: OffcutView, bad: BadView) -> bool:
+    return meets([(bad.x, bad.y, bad.length, bad.width)], offcut.x, offcut.y, offcut.length, offcut.width)
 
 
 def _inside(first: int, last: int, low: int, high: int) -> tuple[int, int]:
@@ -154,12 +156,14 @@ def _inside(first: int, last: int, low: int, high: int) -> tuple[int, int]:
 def fit_sheet(view: SheetView, columns: int, rows: int, top: int, cell_ratio: Fraction) -> Places:
     """The sheet as large as `columns` by `rows` cells (at least 3 by 3) allow, in proportion.
 
-    `cell_ratio` is the height of a cell in widths of it. A trim too narrow to be seen is left out.
+    `cell_ratio` is the height of a cell in widths of it. A trim too narrow to be seen is left out. What has a bad
+    place has a row and a column, so that this is seen.
     """
     per_mm = min((columns - 1) / view.length, (rows - 1) * cell_ratio / view.width)
     steps_across = max(2, min(round(view.length * per_mm), columns - 1))
     steps_up = max(2, min(round(view.width * per_mm / cell_ratio), rows - 1))
-    wide: list[PieceView | OffcutView] = [*view.parts, *(offcut for offcut in view.offcuts if offcut.worth_keeping)]
+    shown = (one for one in view.offcuts if one.worth_keeping or any(_has(one, bad) for bad in view.bad))
+    wide: list[PieceView | OffcutView] = [*view.parts, *shown]
     across = _fit(
         view.length,
         (view.trim.left, view.trim.right),

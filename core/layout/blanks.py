@@ -93,8 +93,8 @@ def check_stock(stock: JobStock, kerf: int) -> None:
     for cut, at, side in (("crosscut", stock.crosscut_at, stock.length), ("rip", stock.rip_at, stock.width)):
         if not 0 <= at < side:
             raise Mistake(f"the first {cut} of {stock.name} is at {at}: it must be less than the sheet's {side}")
-    if stock.bad and min(stock.bad[2:]) <= 0:
-        raise Mistake(f"the bad place of {stock.name} has no size: its length and width must be more than nothing")
+    if any(min(length, width) <= 0 for _, _, length, width in stock.bad):
+        raise Mistake(f"a bad place of {stock.name} has no size: its length and width must be more than nothing")
     if stock.quantity is not None and stock.quantity < 0:
         raise Mistake(f"there are {stock.quantity} of {stock.name}: it must be nothing or more")
     if stock.inner_length <= 0 or stock.inner_width <= 0:

@@ -1,7 +1,7 @@
-"""Sheets with a bad place whose parts go together in another order, so that it lies in what is left over.
+"""Sheets with bad places whose parts go together in another order, so that these lie in what is left over.
 
 What a cut parts may change sides without another cut: a crushed corner costs nothing where there is
-an offcut as large. Only where no order will do must the bad place be cut out first
+an offcut as large. Only where no order will do must bad places be cut out first
 (`core.layout.cut_first`).
 """
 
@@ -19,7 +19,7 @@ MOST_ORDERS = 5000
 
 def without_bad_places(job: Job) -> Job | None:
     """The job as if its sheets had none, but for those with settled first cuts; None where that is the same job."""
-    stock = tuple(replace(one, bad=None) if _may_be_cleared(one) else one for one in job.stock)
+    stock = tuple(replace(one, bad=()) if _may_be_cleared(one) else one for one in job.stock)
     return None if stock == job.stock else replace(job, stock=stock)
 
 
@@ -33,7 +33,7 @@ def clear_of_bad(job: Job, layout: Layout) -> Layout | None:
         stock = job.stock[sheet.stock]
         if not _may_be_cleared(stock):
             continue
-        plain = replace(stock, name="", quantity=None, price=0, bad=None)
+        plain = replace(stock, name="", quantity=None, price=0, bad=())
         alike = (
             number
             for number, other in enumerate(sheets)
@@ -51,15 +51,14 @@ def clear_of_bad(job: Job, layout: Layout) -> Layout | None:
 
 
 def _may_be_cleared(stock: JobStock) -> bool:
-    return stock.bad is not None and not stock.crosscut_at and not stock.rip_at
+    return bool(stock.bad) and not stock.crosscut_at and not stock.rip_at
 
 
 class _Orders:
     """The orders in which the pieces of one sheet can lie."""
 
     def __init__(self, stock: JobStock, kerf: int) -> None:
-        assert stock.bad is not None
-        self.bad = near(stock.bad, kerf)
+        self.bad = [near(place, kerf) for place in stock.bad]
         trim = stock.trim
         self.trimming = sum(map(bool, (trim.left, trim.right, trim.bottom, trim.top)))
         """The first cuts of the tree, which stay where they are."""

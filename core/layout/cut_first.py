@@ -1,7 +1,7 @@
-"""How a sheet is cut before anything is laid out on it: a first crosscut, a first rip, the way round a bad place.
+"""How a sheet is cut before anything is laid out on it: a first crosscut, a first rip, the way round bad places.
 
 A sheet whose length no saw here can rip is crosscut first, and one that is brought home in strips
-is ripped first; out of a piece with a bad place, unless its trim takes that off, that is cut first.
+is ripped first; out of a piece with bad places, unless its trim takes them off, these are cut first.
 What is left are its openings.
 """
 
@@ -9,8 +9,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import product
 
 from core.layout.job import JobStock, JobTrim
+from core.layout.place import Place, common
 from core.layout.tree import Cut, Direction, Node, Spare, Spot, replaced, walk
 
 
@@ -42,13 +44,14 @@ def is_cut_first(stock: JobStock) -> bool:
 def ways_to_cut(stock: JobStock, kerf: int) -> tuple[Way, ...]:
     """In which ways a sheet may be cut first.
 
-    There are two only round a bad place, rips first and crosscuts first: each part that fits beside it fits in one.
+    There are two round each bad place, rips first and crosscuts first: each part that fits beside them fits in one.
     The one that leaves the larger piece is told first. A sheet that is not cut first is its own and only opening.
     """
     if not is_cut_first(stock):
         return (Way(Spare(stock.length, stock.width), (Opening(0, stock),)),)
     tree = _quartered(stock, kerf)
-    trees = dict.fromkeys(_around(tree, stock, kerf, rip_first) for rip_first in (True, False))
+    choices = product((True, False), repeat=len(stock.bad))
+    trees = dict.fromkeys(_around(tree, stock, kerf, rips_first) for rips_first in choices)
     ways = [Way(around, tuple(_openings(stock, around, kerf))) for around in trees]
     return tuple(sorted(ways, key=_areas, reverse=True))
 
@@ -75,26 +78,22 @@ def _ripped(stock: JobStock, length: int, kerf: int) -> Node:
     return Cut(length, stock.width, "rip", Spare(length, stock.rip_at), high)
 
 
-def _around(tree: Node, stock: JobStock, kerf: int, rip_first: bool) -> Node:
-    """The tree, and the cuts that take a bad place out of each of its pieces.
+def _around(tree: Node, stock: JobStock, kerf: int, rips_first: tuple[bool, ...]) -> Node:
+    """The tree, and the cuts that take each bad place in turn out of all pieces that are not bad already.
 
     Strips on both sides of it one way, then what is left of its strip.
     """
-    # The last place first, so that the others stay where they are.
-    for place, spot in reversed([*enumerate(walk(tree))]):
-        piece = spot.node
-        bad = _bad_on(stock, spot, kerf)
-        if bad and isinstance(piece, Spare):
-            x, y, length, width = bad
-            ways: list[tuple[Direction, int, int]] = [("rip", y, width), ("crosscut", x, length)]
-            tree = replaced(tree, place, _without(piece.length, piece.width, ways if rip_first else ways[::-1], kerf))
+    for number, rip_first in enumerate(rips_first):
+        # The last place first, so that the others stay where they are.
+        for place, spot in reversed([*enumerate(walk(tree))]):
+            piece = spot.node
+            bad = _bad_on(stock, stock.bad[number : number + 1], spot, kerf)
+            if isinstance(piece, Spare) and bad and not _bad_on(stock, stock.bad[:number], spot, kerf):
+                x, y, length, width = bad[0]
+                ways: list[tuple[Direction, int, int]] = [("rip", y, width), ("crosscut", x, length)]
+                around = _without(piece.length, piece.width, ways if rip_first else ways[::-1], kerf)
+                tree = replaced(tree, place, around)
     return tree
-
-
-def _within(start: int, extent: int, low: int, whole: int) -> tuple[int, int]:
-    """What of an extent lies on a piece that begins at `low`: from where on it, and how much."""
-    first, last = max(start, low), min(start + extent, low + whole)
-    return first - low, last - first
 
 
 def _without(length: int, width: int, ways: list[tuple[Direction, int, int]], kerf: int) -> Node:
@@ -125,7 +124,7 @@ def _openings(stock: JobStock, tree: Node, kerf: int) -> Iterator[Opening]:
     number = 0
     for place, spot in enumerate(walk(tree)):
         piece = spot.node
-        if not isinstance(piece, Spare) or _bad_on(stock, spot, kerf):
+        if not isinstance(piece, Spare) or _bad_on(stock, stock.bad, spot, kerf):
             continue
         number += 1
         trim = _trim_of(stock, spot, kerf)
@@ -161,22 +160,18 @@ def _reach(
     return max(0, low), max(0, high)
 
 
-def _bad_on(stock: JobStock, spot: Spot, kerf: int) -> tuple[int, int, int, int] | None:
-    """What of a bad place is on a piece: x and y on it, length and width; None where trimming an edge takes it off.
+def _bad_on(stock: JobStock, bad: tuple[Place, ...], spot: Spot, kerf: int) -> list[Place]:
+    """What of these bad places is on a piece, from its corner; nothing of those that trimming an edge takes off.
 
-    What lies between it and an edge, and is trimmed off, goes with it.
+    What lies between one and an edge, and is trimmed off, goes with it.
     """
-    if not stock.bad:
-        return None
-    piece, trim = spot.node, _trim_of(stock, spot, kerf)
-    x, length = _within(stock.bad[0], stock.bad[2], spot.x, piece.length)
-    y, width = _within(stock.bad[1], stock.bad[3], spot.y, piece.width)
-    end, top = x + length, y + width
-    if length <= 0 or width <= 0 or end <= trim.left or top <= trim.bottom:
-        return None
-    if piece.length - x <= trim.right or piece.width - y <= trim.top:
-        return None
-    x, y = x if x > trim.left else 0, y if y > trim.bottom else 0
-    end = end if piece.length - end > trim.right else piece.length
-    top = top if piece.width - top > trim.top else piece.width
-    return x, y, end - x, top - y
+    piece, found = spot.node, []
+    for x, y, length, width in common(bad, spot.x, spot.y, piece.length, piece.width):
+        trim, end, top = _trim_of(stock, spot, kerf), x + length, y + width
+        if end <= trim.left or top <= trim.bottom or piece.length - x <= trim.right or piece.width - y <= trim.top:
+            continue
+        x, y = x if x > trim.left else 0, y if y > trim.bottom else 0
+        end = end if piece.length - end > trim.right else piece.length
+        top = top if piece.width - top > trim.top else piece.width
+        found.append((x, y, end - x, top - y))
+    return found

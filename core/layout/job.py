@@ -7,6 +7,8 @@ import json
 from dataclasses import asdict, dataclass, replace
 from typing import Any
 
+from core.layout.place import Place
+
 
 @dataclass(frozen=True, slots=True)
 class JobPart:
@@ -49,8 +51,8 @@ class JobStock:
     """Where it, or both pieces of it where it is crosscut first, is ripped next, from its lower edge; 0 for nowhere."""
     rip_trim: int = 0
     """What both sides of that cut lose again; 0 or at least a kerf."""
-    bad: tuple[int, int, int, int] | None = None
-    """A place on it that is of no use: x, y, length and width, from its lower left corner."""
+    bad: tuple[Place, ...] = ()
+    """Places on it that are of no use, from its lower left corner."""
 
     @property
     def inner_length(self) -> int:
@@ -123,5 +125,5 @@ class Job:
 
 
 def _stock(told: dict[str, Any]) -> JobStock:
-    bad = told.get("bad")
-    return JobStock(**{**told, "trim": JobTrim(**told["trim"]), "bad": tuple(bad) if bad else None})
+    bad = tuple(map(tuple, told.get("bad", ())))
+    return JobStock(**{**told, "trim": JobTrim(**told["trim"]), "bad": bad})

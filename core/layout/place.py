@@ -1,7 +1,8 @@
-"""A rectangle on a sheet, such as a bad place: what of it another has, and whether they meet."""
+"""Rectangles on a sheet, such as bad places: what of them another has, and whether they meet."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from fractions import Fraction
 from typing import TypeAlias, TypeVar
 
@@ -11,18 +12,20 @@ Place: TypeAlias = tuple[int, int, int, int]
 """x, y, length and width."""
 
 
-def common(place: tuple[N, N, N, N] | None, x: N, y: N, length: N, width: N) -> tuple[N, N, N, N] | None:
-    """What of a place lies in a rectangle, from the corner of that; None where nothing does."""
-    if place is None:
-        return None
-    left, bottom = max(place[0], x), max(place[1], y)
-    right, top = min(place[0] + place[2], x + length), min(place[1] + place[3], y + width)
-    return (left - x, bottom - y, right - left, top - bottom) if right > left and top > bottom else None
+def common(places: Iterable[tuple[N, N, N, N]], x: N, y: N, length: N, width: N) -> tuple[tuple[N, N, N, N], ...]:
+    """What of these places lies in a rectangle, from the corner of that."""
+    found = []
+    for place in places:
+        left, bottom = max(place[0], x), max(place[1], y)
+        right, top = min(place[0] + place[2], x + length), min(place[1] + place[3], y + width)
+        if right > left and top > bottom:
+            found.append((left - x, bottom - y, right - left, top - bottom))
+    return tuple(found)
 
 
-def meets(place: tuple[N, N, N, N] | None, x: N, y: N, length: N, width: N) -> bool:
-    """Whether a rectangle has any of a place in it."""
-    return common(place, x, y, length, width) is not None
+def meets(places: Iterable[tuple[N, N, N, N]], x: N, y: N, length: N, width: N) -> bool:
+    """Whether a rectangle has any of these places in it."""
+    return bool(common(places, x, y, length, width))
 
 
 def near(place: Place, kerf: int) -> Place:

@@ -22,9 +22,9 @@ from core.buy import buying_list
 from core.cuts.steps import Edge
 from core.cutting import PlannedStep, maker_of
 from core.goods import Stock, Trim
-from core.layout.place import meets
+from core.layout.place import meets, near
 from core.mistakes import Mistake
-from core.on_hand import bad_place
+from core.on_hand import bad_places
 from core.planned_sheet import read_over, read_unit
 from core.project import Design, Facts, LoosePart, PieceOnHand, Saw
 
@@ -409,7 +409,7 @@ def test_a_bad_place_where_no_part_lies_leaves_every_cut_as_it_is(begun: bool) -
     shop.finish()
     shop.suffer(lambda facts: facts)
     (left,) = [piece for piece in shop.project.facts.pieces if not piece.part]
-    assert bad_place(left), "what is kept, for there is enough beside it, has its bad place with it"
+    assert bad_places(left), "what is kept, for there is enough beside it, has its bad place with it"
 
 
 def test_what_is_missing_goes_beside_a_bad_place_before_a_sheet_is_bought() -> None:
@@ -443,10 +443,8 @@ def test_a_part_keeps_a_kerf_away_from_a_bad_place() -> None:
         mark_bad(shop, "ply-1", 10, y, 3, 3)
         assert ([one.meaning for one in shop.plan.steps] == before) == stays
         (sheet,) = [one for one in shop.plan.sheets[0].sheets if one.id == "ply-1"]
-        kerf, bad = sheet.kerf, sheet.bad
-        assert bad is not None
-        near = (bad[0] - kerf, bad[1] - kerf, bad[2] + 2 * kerf, bad[3] + 2 * kerf)
-        assert not any(meets(near, one.x, one.y, one.length, one.width) for one in sheet.placed())
+        (bad,) = sheet.bad
+        assert not any(meets([near(bad, sheet.kerf)], one.x, one.y, one.length, one.width) for one in sheet.placed())
 
 
 def test_two_bad_places_are_both_kept_clear() -> None:
@@ -454,7 +452,29 @@ def test_two_bad_places_are_both_kept_clear() -> None:
     mark_bad(shop, "ply-1", 1, 44, 3, 3)
     mark_bad(shop, "ply-1", 10, 40, 2, 2)
     (piece,) = shop.project.facts.pieces
-    assert bad_place(piece) == (INCH, 40 * INCH, 11 * INCH, 7 * INCH)
+    places = [(1, 44, 3, 3), (10, 40, 2, 2)]
+    assert bad_places(piece) == tuple(tuple(side * INCH for side in place) for place in places)
+
+
+def test_what_is_bad_as_a_whole_is_one_place_and_so_are_the_nearest_of_too_many() -> None:
+    shop = Bench(boards(("47", "14", 4)))
+    told = [(1, 44, 3, 3), (1, 44, 5, 4), (0, 44, 1, 4), (20, 30, 1, 1), (60, 30, 1, 1), (90, 30, 1, 1), (91, 31, 1, 1)]
+    for place in told:
+        mark_bad(shop, "ply-1", *place)
+    (piece,) = shop.project.facts.pieces
+    # By hand: the second has the first in it, and the third makes a rectangle with it; the last is one too many.
+    places = [(0, 44, 6, 4), (20, 30, 1, 1), (60, 30, 1, 1), (90, 30, 2, 2)]
+    assert bad_places(piece) == tuple(tuple(side * INCH for side in place) for place in places)
+
+
+def test_between_two_bad_places_far_apart_the_sheet_is_used() -> None:
+    # By hand: beside a place at two opposite corners two boards 80 x 20 lie in a sheet; round both nothing would.
+    shop = Bench(boards(("80", "20", 2)))
+    mark_bad(shop, "ply-1", 0, 0, 2, 2)
+    mark_bad(shop, "ply-1", 94, 46, 2, 2)
+    assert [sheet.id for sheet in shop.plan.sheets[0].sheets] == ["ply-1"]
+    assert not shop.plan.sheets[0].unplaced
+    shop.finish()
 
 
 def test_a_bad_place_goes_with_the_piece_that_it_lies_on_when_that_is_cut_otherwise() -> None:
@@ -464,8 +484,8 @@ def test_a_bad_place_goes_with_the_piece_that_it_lies_on_when_that_is_cut_otherw
     shop.suffer(lambda facts: accidents.mark_bad(accidents.take_up(facts, sheet, 96 * INCH, 48 * INCH), "ply-1", *bad))
     shop.suffer(lambda facts: accidents.cut_otherwise(facts, "ply-1", "crosscut", 42 * INCH, "left", INCH / 8))
     first, second = shop.project.facts.pieces
-    assert bad_place(first) == (40 * INCH, 20 * INCH, 2 * INCH, 3 * INCH)
-    assert bad_place(second) == (0, 20 * INCH, 3 * INCH - INCH / 8, 3 * INCH)
+    assert bad_places(first) == ((40 * INCH, 20 * INCH, 2 * INCH, 3 * INCH),)
+    assert bad_places(second) == ((0, 20 * INCH, 3 * INCH - INCH / 8, 3 * INCH),)
     with pytest.raises(Mistake, match="does not lie on"):
         shop.suffer(lambda facts: accidents.mark_bad(facts, first.id, 41 * INCH, INCH, 2 * INCH, INCH))
 

@@ -153,7 +153,7 @@ async def test_a_sheet_that_measures_less_is_laid_out_as_it_is(tmp_path: Path) -
         assert not [piece for one in shop.session.plan.sheets for piece in one.unplaced]
 
 
-async def test_a_bad_place_is_drawn_and_a_second_one_told_with_it(tmp_path: Path) -> None:
+async def test_bad_places_are_drawn_and_each_lies_on_the_piece(tmp_path: Path) -> None:
     path = stored(tmp_path, bench())
     async with running(path) as shop:
         await shop.go("cuts")
@@ -168,8 +168,18 @@ async def test_a_bad_place_is_drawn_and_a_second_one_told_with_it(tmp_path: Path
         assert f"Piece {at + 1} of {len(sheets)}  ply-1" in shop.text
         assert "×× bad place" in shop.text and "×" in shop.text.replace("×× bad place", "")
         await shop.go("cuts")
-        await tell(shop, BAD, "ply-1", "0", "4", "2", "1")
-        assert "all between it and the one that was told before counts as bad" in " ".join(shop.text.split())
+        await tell(shop, BAD, "ply-1", "90", "40", "2", "1")
+        await shop.press("enter")
+        (piece,) = [piece for piece in shop.session.project.facts.pieces if piece.id == "ply-1"]
+        assert len(piece.bad.split(",")) == 2
+        await shop.go("sheets")
+        assert "×× bad places" in shop.text
+        await shop.go("cuts")
+        await tell(shop, BAD, "ply-1", "90", "48")
+        assert shop.said == "the piece is 48 in across: a bad place begins on it"
+        await shop.answer("40")
+        await shop.answer("7")
+        assert shop.said == "no more of the piece lies there: 6 in"
 
 
 async def test_a_piece_out_of_the_rack_is_there_from_now_on(tmp_path: Path) -> None:

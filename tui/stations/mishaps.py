@@ -108,12 +108,12 @@ class Mishaps(Supposing):
                         "its width",
                         self.session.to_type_over(most_wide),
                         lambda width: self._resized("is spoiled, and what is left", thing, length, width),
-                        most=most_wide,
+                        refused=self._above(most_wide, "no more can be left than there was"),
                     )
                 ),
                 "Enter if nothing of it is of use",
                 optional=True,
-                most=most_long,
+                refused=self._above(most_long, "no more can be left than there was"),
             )
 
         self._which("Which piece is spoiled?", things, last, accept)
@@ -159,8 +159,13 @@ class Mishaps(Supposing):
 
         def ask(thing: Thing, told: tuple[Fraction, ...]) -> None:
             if len(told) < len(asked):
+                whole = (thing.length, thing.width)[len(told) % 2]
+                if is_start := len(told) < 2:
+                    refused = self._beyond(whole, "a bad place begins on it")
+                else:
+                    refused = self._above(whole - told[-2], "no more of the piece lies there")
                 label = f"Bad place of {thing.name}: {asked[len(told)]}"
-                self._size(label, "", lambda size: ask(thing, (*told, size or Fraction(0))), zero=True)
+                self._size(label, "", lambda size: ask(thing, (*told, _told(size))), zero=is_start, refused=refused)
                 return
             x, y, length, width = told
 
@@ -169,8 +174,6 @@ class Mishaps(Supposing):
 
             size, left, up = self._area(length, width), self._size_text(x), self._size_text(y)
             said = f"{thing.name} has a bad place of {size}, {left} from its left end and {up} from its lower edge"
-            if any(piece.bad for piece in self.session.project.facts.pieces if piece.id == thing.id):
-                said += "; all between it and the one that was told before counts as bad"
             self.change(said, thing.material, self._taken_up(thing, change))
 
         self._which("Which piece or sheet?", things, here, lambda thing: ask(thing, ()))
@@ -183,9 +186,9 @@ class Mishaps(Supposing):
             self.desk.choose("Which way?", ("rip", "crosscut"), lambda way: size(thing, cast("Direction", way)))
 
         def size(thing: Thing, way: Direction) -> None:
-            across = thing.width if way == "rip" else thing.length
+            within = self._beyond(thing.width if way == "rip" else thing.length, "the cut lies within it")
             label = f"{way} of {thing.name}, this far from an edge"
-            self._size(label, "", lambda read: edge(thing, way, read), within=across)
+            self._size(label, "", lambda read: edge(thing, way, read), refused=within)
 
         def edge(thing: Thing, way: Direction, read: Fraction | None) -> None:
             ends = ("bottom", "top") if way == "rip" else ("left", "right")
@@ -361,9 +364,9 @@ class Mishaps(Supposing):
         *,
         optional: bool = False,
         zero: bool = False,
-        most: Fraction | None = None,
-        within: Fraction | None = None,
+        refused: Callable[[Fraction], str] = lambda size: "",
     ) -> None:
+        """Asks for a size. `refused`: why one cannot be, in words; nothing where it can."""
         worked = self.session.plan.worked
 
         def read(text: str) -> Fraction | None:
@@ -374,10 +377,8 @@ class Mishaps(Supposing):
             size = worked.names.length(text.strip())
             if size < 0 or (size == 0 and not zero):
                 raise Mistake("a size is more than nothing")
-            if most is not None and size > most:
-                raise Mistake(f"no more can be left than there was: {worked.notation.with_unit(most)}")
-            if within is not None and size >= within:
-                raise Mistake(f"the piece is {worked.notation.with_unit(within)} across: the cut lies within it")
+            if why := refused(size):
+                raise Mistake(why)
             return size
 
         def check(text: str) -> str:
@@ -387,6 +388,14 @@ class Mishaps(Supposing):
         self.desk.ask(
             Asked(label, default, check, lambda text: accept(read(text)), help=help, cancel=self.desk.back_to_station)
         )
+
+    def _above(self, most: Fraction, why: str) -> Callable[[Fraction], str]:
+        """Refuses what is more than that."""
+        return lambda size: f"{why}: {self._size_text(most)}" if size > most else ""
+
+    def _beyond(self, across: Fraction, why: str) -> Callable[[Fraction], str]:
+        """Refuses what does not lie within a piece that is so far across."""
+        return lambda size: f"the piece is {self._size_text(across)} across: {why}" if size >= across else ""
 
     def _size_text(self, size: Fraction) -> str:
         return self.session.plan.worked.notation.with_unit(size)

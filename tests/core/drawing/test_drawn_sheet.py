@@ -3,7 +3,7 @@
 import re
 from dataclasses import replace
 from fractions import Fraction
-from itertools import combinations
+from itertools import combinations, product
 
 import pytest
 from hypothesis import assume, given, settings
@@ -15,7 +15,7 @@ from core.drawing.glyphs import ASCII, UNICODE, Glyphs
 from core.drawing.lettering import cells, clean
 from core.drawing.sheet import draw_sheet
 from core.drawing.sheet_labels import Writing, centred, part_lines
-from core.drawing.sheet_places import BadView, CutLine, PieceView, SheetView, TrimView, fit_sheet
+from core.drawing.sheet_places import BadView, CutLine, OffcutView, PieceView, SheetView, TrimView, fit_sheet
 from core.lengths import Notation
 
 IN = Notation.read("in 1/32", "in")
@@ -122,7 +122,7 @@ def test_trim_is_drawn_where_it_can_be_seen_and_always_told() -> None:
 
 def test_a_bad_place_is_crossed_out_and_the_offcut_named_beside_it() -> None:
     bad = BadView(*inches(80, 8, 6, 9))
-    drawn = lines(draw_sheet(replace(by_hand(), bad=bad), 49, 14, IN, UNICODE))
+    drawn = lines(draw_sheet(replace(by_hand(), bad=(bad,)), 49, 14, IN, UNICODE))
     assert drawn[0] == "1  Birch ply  96 x 48  ×× bad place    grain ←──→"
     # From 80 to 86 three columns of 2 in; from 8 to 17 two rows of 4 in.
     assert [row[37:] for row in drawn[1:]] == [
@@ -163,17 +163,50 @@ def test_a_bad_place_is_seen_where_it_has_a_cell_and_hides_no_part(
         spoilt.length * size[0],
         spoilt.width * size[1],
     )
-    before = draw_sheet(sheet, 80, 24, MM, glyphs)
-    drawn = draw_sheet(replace(sheet, bad=bad), 80, 24, MM, glyphs)
-    old, new = before.plain(), drawn.plain()
-    was, now = roles(before), roles(drawn)
-    for row in range(1, 24):
-        for column in range(80):
+    with_bad = replace(sheet, bad=(bad,))
+    drawn = draw_sheet(with_bad, 80, 24, MM, glyphs)
+    now = roles(drawn)
+    places = fit_sheet(with_bad, 80, 23, 1, TWO)
+    if any("legend" in row for row in now):
+        return
+    room = places.cells(spoilt)
+    crossed = {(row, column) for row in range(1, 24) for column in range(80) if now[row][column] == "bad"}
+    assert crossed or not (room.columns and room.rows)
+    assert all(room.top < row < room.bottom and room.left < column < room.right for row, column in crossed)
+    if places == fit_sheet(sheet, 80, 23, 1, TWO):
+        before = draw_sheet(sheet, 80, 24, MM, glyphs)
+        old, new, was = before.plain(), drawn.plain(), roles(before)
+        for row, column in product(range(1, 24), range(80)):
             of_spares = {was[row][column], now[row][column]} <= {"waste", "offcut", "bad"}
             assert of_spares or old[row][column] == new[row][column]
-    room = fit_sheet(sheet, 80, 23, 1, TWO).cells(spoilt)
-    if room.columns and room.rows and not any("legend" in row for row in now):
-        assert any("bad" in row for row in now)
+
+
+def test_a_bad_place_in_a_strip_that_is_narrower_than_a_row_is_seen() -> None:
+    # By hand: 20 rows over 1200 mm are 60 mm each.
+    parts = (PieceView("A/1", "A", *map(Fraction, (0, 0, 2400, 1160)), rotated=False, done=False),)
+    strip = OffcutView(*map(Fraction, (0, 1163, 2400, 37)), worth_keeping=False)
+    sheet = SheetView("1", "Ply", *map(Fraction, (2400, 1200, 3)), True, parts, (strip,))
+    assert not any("bad" in row for row in roles(draw_sheet(sheet, 82, 22, MM, UNICODE)))
+    bad = BadView(*map(Fraction, (1200, 1170, 60, 20)))
+    drawn = draw_sheet(replace(sheet, bad=(bad,)), 82, 22, MM, UNICODE)
+    assert sum(row.count("bad") for row in roles(drawn)) == 2
+
+
+def test_of_several_bad_places_each_is_crossed_out_and_the_offcut_named_beside_all() -> None:
+    bad = (BadView(*inches(80, 8, 6, 9)), BadView(*inches(74, 30, 4, 18)))
+    drawn = lines(draw_sheet(replace(by_hand(), bad=bad), 49, 14, IN, UNICODE))
+    assert "×× bad places" in drawn[0]
+    # From 74 to 78 two columns of 2 in, and from 30 up what is left of twelve rows of 4 in, less the outline.
+    assert [row[37:] for row in drawn[2:10]] == [
+        "×× ·   ·   │",
+        "××   ·   · │",
+        "×× offcut  │",
+        " · 24 x 48 │",
+        "   ·   ·   │",
+        " ·   ·   · │",
+        "   ·   ·   │",
+        " · ×××   · │",
+    ]
 
 
 def test_neighbours_share_a_line_whatever_the_kerf() -> None:

@@ -246,18 +246,19 @@ def fewest_by_joining(job: Job) -> int:
 
 
 def fewest_beside_bad(job: Job) -> int:
-    """The fewest sheets for edge-to-edge cuts where each has its bad place, by every cut; one kind, no trim."""
+    """The fewest sheets for edge-to-edge cuts where each has its bad places, by every cut; one kind, no trim."""
     pieces, kerf = _pieces(job), job.kerf
     (stock,) = job.stock
-    assert stock.bad is not None
-    bad_x, bad_y, bad_length, bad_width = stock.bad
 
     @cache
     def sets(x: int, y: int, length: int, width: int) -> frozenset[int]:
         """The sets of pieces, as bits, that come out of this rectangle of the sheet; none is part of another."""
         found = {0}
-        spoilt = x < bad_x + bad_length and bad_x < x + length and y < bad_y + bad_width and bad_y < y + width
-        if not spoilt:
+        spoilt = (
+            x < left + long and left < x + length and y < bottom + wide and bottom < y + width
+            for left, bottom, long, wide in stock.bad
+        )
+        if not any(spoilt):
             for number, piece in enumerate(pieces):
                 if (length, width) == piece[:2] or (piece.turns and (width, length) == piece[:2]):
                     found.add(1 << number)

@@ -19,7 +19,7 @@ from core.layout.cut_first import ways_to_cut
 from core.layout.divided import _by_divisions
 from core.layout.division import TOO_SMALL, division_of
 from core.layout.job import Job, JobPart, JobStock, JobTrim
-from core.layout.place import meets
+from core.layout.place import meets, near
 from core.layout.preference import rank
 from core.layout.search import first_layout, lay_out
 from core.layout.tree import Announce, Cut, Layout, Placed, faults, walk
@@ -33,16 +33,16 @@ def jobs(draw: st.DrawFn) -> Job:
     kerf = draw(st.integers(0, 6))
     trim = JobTrim(*(draw(st.sampled_from([0, 8])) for _ in range(4)))
     length, width = draw(st.integers(300, 1000)), draw(st.integers(200, 600))
-    first, bad = [0, 0, 0, 0], None
+    first, bad = [0, 0, 0, 0], []
     ways = draw(st.sampled_from([(True, False), (False, True), (True, True), ()]))
     for at, whole, way in zip((0, 2), (length, width), ways, strict=False):
         if way:
             first[at], first[at + 1] = draw(st.integers(5, whole - 5)), draw(st.sampled_from([0, 8]))
-    if not ways or draw(st.booleans()):
+    for _ in range(draw(st.integers(0 if ways else 1, 3))):
         x, y = draw(st.integers(0, length - 2)), draw(st.integers(0, width - 2))
-        bad = (x, y, draw(st.integers(1, length - x)), draw(st.integers(1, width - y)))
+        bad.append((x, y, draw(st.integers(1, length - x)), draw(st.integers(1, width - y))))
     quantity = draw(st.sampled_from([None, 1, 3]))
-    stock = [JobStock("sheet", length, width, trim, quantity, draw(st.sampled_from([0, 500])), *first, bad)]
+    stock = [JobStock("sheet", length, width, trim, quantity, draw(st.sampled_from([0, 500])), *first, tuple(bad))]
     if draw(st.booleans()):
         stock.append(JobStock("other", 400, 300))
     parts = tuple(
@@ -206,7 +206,7 @@ def test_when_the_cap_is_over_nothing_more_is_asked() -> None:
         (JobStock("s", 1000, 600, crosscut_at=1000), "the first crosscut of s is at 1000"),
         (JobStock("s", 1000, 600, rip_at=600), "the first rip of s is at 600"),
         (JobStock("s", 1000, 600, crosscut_at=400, crosscut_trim=2), "the trim of the first crosscut of s is narrower"),
-        (JobStock("s", 1000, 600, bad=(100, 100, 0, 50)), "the bad place of s has no size"),
+        (JobStock("s", 1000, 600, bad=((100, 100, 0, 50),)), "a bad place of s has no size"),
         (JobStock("s", 1000, 600, quantity=-1), "there are -1 of s"),
     ],
 )
@@ -242,7 +242,7 @@ def test_a_sheet_that_is_crosscut_and_ripped_first_gives_four_quarters() -> None
 
 
 def test_a_bad_place_is_cut_out_of_what_the_first_cuts_leave_and_the_cuts_round_it_lose_nothing() -> None:
-    first = JobStock("sheet", 1000, 600, crosscut_at=495, crosscut_trim=10, bad=(450, 0, 100, 50))
+    first = JobStock("sheet", 1000, 600, crosscut_at=495, crosscut_trim=10, bad=((450, 0, 100, 50),))
     way = ways_to_cut(first, 3)[0]
     tree, openings = way.tree, way.openings
     assert isinstance(tree, Cut) and (tree.direction, tree.low and tree.low.length) == ("crosscut", 495)
@@ -254,7 +254,7 @@ def test_a_bad_place_is_cut_out_of_what_the_first_cuts_leave_and_the_cuts_round_
 def test_a_crushed_corner_lies_in_what_is_left_over() -> None:
     # By hand: three strips of 195 and a kerf leave 1000 x 9 of 600, so any cut round the corner costs a strip; but
     # of the lowest one 200 x 195 is left over at its right end, and the strips may change sides, and their ends.
-    stock = JobStock("sheet", 1000, 600, bad=(0, 0, 50, 60))
+    stock = JobStock("sheet", 1000, 600, bad=((0, 0, 50, 60),))
     parts = (JobPart("A", 1000, 195, 2, False), JobPart("B", 797, 195, 1, False))
     layout = lay_out(replace(PLAIN, stock=(stock,), parts=parts))
     assert layout.proved_minimum and len(layout.sheets) == 1
@@ -264,7 +264,7 @@ def test_a_crushed_corner_lies_in_what_is_left_over() -> None:
 def test_of_sheets_that_are_alike_the_one_with_the_bad_place_gets_the_layout_with_room_for_it() -> None:
     # By hand: two parts fill a sheet, and one leaves half of it; which sheet has the bad place does not matter.
     for bad in ((0, 0, 50, 50), (950, 550, 50, 50), (400, 10, 50, 50)):
-        stock = (JobStock("piece", 1000, 600, quantity=1, bad=bad), JobStock("sheet", 1000, 600, price=100))
+        stock = (JobStock("piece", 1000, 600, quantity=1, bad=(bad,)), JobStock("sheet", 1000, 600, price=100))
         job = replace(PLAIN, stock=stock, parts=(JobPart("A", 1000, 298, 3, False),))
         layout = lay_out(job)
         check(job, layout)
@@ -273,18 +273,21 @@ def test_of_sheets_that_are_alike_the_one_with_the_bad_place_gets_the_layout_wit
 
 
 def beside_bad(seed: int) -> Job:
-    """A few pieces on a small sheet that is bad at a corner, at an edge, or anywhere."""
+    """A few pieces on a small sheet that is bad at a corner, at an edge, or anywhere; every third sheet at two."""
     chance = Random(seed)
     length, width = chance.randint(12, 18), chance.randint(9, 14)
-    bad_length, bad_width = chance.randint(1, 3), chance.randint(1, 3)
-    where = chance.choice(["corner", "edge", "anywhere"])
-    x = chance.randint(0, length - bad_length) if where == "anywhere" else chance.choice([0, length - bad_length])
-    y = chance.choice([0, width - bad_width]) if where == "corner" else chance.randint(0, width - bad_width)
+    bad = []
+    for _ in range(2 if seed % 3 == 2 else 1):
+        bad_length, bad_width = chance.randint(1, 3), chance.randint(1, 3)
+        where = chance.choice(["corner", "edge", "anywhere"])
+        x = chance.randint(0, length - bad_length) if where == "anywhere" else chance.choice([0, length - bad_length])
+        y = chance.choice([0, width - bad_width]) if where == "corner" else chance.randint(0, width - bad_width)
+        bad.append((x, y, bad_length, bad_width))
     parts = tuple(
         JobPart(f"P{n}", chance.randint(3, length // 2), chance.randint(3, width // 2), 1, chance.random() < 0.5)
         for n in range(chance.randint(4, 7))
     )
-    stock = JobStock("sheet", length, width, bad=(x, y, bad_length, bad_width))
+    stock = JobStock("sheet", length, width, bad=tuple(bad))
     return Job("1", chance.choice([0, 1]), parts, (stock,), iterations=300)
 
 
@@ -298,26 +301,26 @@ def test_beside_a_bad_place_no_proof_is_false_and_the_fewest_sheets_are_found_fo
         assert layout.lower_bound <= fewest_beside_bad(job) <= len(layout.sheets)
         # Parts are kept a kerf away from it.
         (stock,), kerf = job.stock, job.kerf
-        assert stock.bad is not None
-        x, y, length, width = stock.bad
-        near = replace(stock, bad=(x - kerf, y - kerf, length + 2 * kerf, width + 2 * kerf))
-        found += len(layout.sheets) <= fewest_beside_bad(replace(job, stock=(near,)))
+        larger = replace(stock, bad=tuple(near(bad, kerf) for bad in stock.bad))
+        found += len(layout.sheets) <= fewest_beside_bad(replace(job, stock=(larger,)))
     assert found >= 26
 
 
 def test_a_bad_place_that_the_trim_takes_off_is_not_cut_round() -> None:
     # By hand: a trim of 6 leaves 94, also with a place of 2 at that edge, or at its corner; one of 7 is in the way.
-    stock = JobStock("sheet", 100, 50, JobTrim(left=6), bad=(0, 0, 2, 50))
+    stock = JobStock("sheet", 100, 50, JobTrim(left=6), bad=((0, 0, 2, 50),))
     job = Job("1", 3, (JobPart("A", 94, 40, 1, False),), (stock,), iterations=30)
     for bad in ((0, 0, 2, 50), (0, 0, 6, 2), (1, 20, 5, 9)):
-        layout = lay_out(replace(job, stock=(replace(stock, bad=bad),)))
+        layout = lay_out(replace(job, stock=(replace(stock, bad=(bad,)),)))
         assert not layout.unplaced and layout.proved_minimum
-    assert lay_out(replace(job, stock=(replace(stock, bad=(0, 0, 7, 50)),))).unplaced
+    assert lay_out(replace(job, stock=(replace(stock, bad=((0, 0, 7, 50),)),))).unplaced
     two = (JobPart("A", 43, 50, 1, False), JobPart("B", 44, 50, 1, False))
-    layout = lay_out(replace(job, parts=two, stock=(JobStock("sheet", 100, 50, JobTrim(left=10), bad=(0, 0, 5, 50)),)))
+    layout = lay_out(
+        replace(job, parts=two, stock=(JobStock("sheet", 100, 50, JobTrim(left=10), bad=((0, 0, 5, 50),)),))
+    )
     assert len(layout.sheets) == 1
     # The same beside a first cut.
-    first = JobStock("sheet", 100, 50, crosscut_at=40, crosscut_trim=8, bad=(43, 0, 2, 50))
+    first = JobStock("sheet", 100, 50, crosscut_at=40, crosscut_trim=8, bad=((43, 0, 2, 50),))
     assert [
         (one.stock.length, one.stock.trim.left, one.stock.trim.right) for one in ways_to_cut(first, 3)[0].openings
     ] == [
@@ -328,38 +331,37 @@ def test_a_bad_place_that_the_trim_takes_off_is_not_cut_round() -> None:
 
 def test_of_the_ways_round_a_bad_place_the_one_with_the_larger_piece_is_tried_first() -> None:
     # A place at the lower edge, far from both ends: a rip above it leaves the most.
-    way = ways_to_cut(JobStock("sheet", 1000, 600, bad=(450, 0, 100, 50)), 3)[0]
+    way = ways_to_cut(JobStock("sheet", 1000, 600, bad=((450, 0, 100, 50),)), 3)[0]
     assert isinstance(way.tree, Cut) and way.tree.direction == "rip"
     assert max(one.stock.width for one in way.openings) == 600 - 50 - 3
     # At the left end a crosscut does.
-    tree = ways_to_cut(JobStock("sheet", 1000, 600, bad=(0, 250, 50, 100)), 3)[0].tree
+    tree = ways_to_cut(JobStock("sheet", 1000, 600, bad=((0, 250, 50, 100),)), 3)[0].tree
     assert isinstance(tree, Cut) and tree.direction == "crosscut"
 
 
 @st.composite
 def beside_a_bad_place(draw: st.DrawFn) -> Job:
-    """One sheet with a bad place, and a part that fills what is on one side of it, less a trim of the whole sheet."""
+    """One sheet with a trim of its edges and up to three bad places, and a part that finds its place beside them."""
     kerf = draw(st.integers(0, 4))
     length, width = draw(st.integers(60, 100)), draw(st.integers(60, 100))
     loses = draw(st.sampled_from([0, 7]))
-    x, y = draw(st.integers(0, length - 20)), draw(st.integers(0, width - 20))
-    bad = (x, y, draw(st.integers(1, length - x)), draw(st.integers(1, width - y)))
-    inner_length, inner_width = length - 2 * loses, width - 2 * loses
-    beside = [
-        (x - kerf - loses, inner_width),
-        (min(length - x - bad[2] - kerf - loses, inner_length), inner_width),
-        (inner_length, y - kerf - loses),
-        (inner_length, min(width - y - bad[3] - kerf - loses, inner_width)),
-    ]
-    part = draw(st.sampled_from([(of, wide) for of, wide in beside if of > 0 and wide > 0] or [(1, 1)]))
+    x, y = draw(st.integers(loses, length - 20)), draw(st.integers(loses, width - 20))
+    end, top = draw(st.integers(x + 1, length - loses)), draw(st.integers(y + 1, width - loses))
+    # Each bad place lies on one side of where the part will do, a kerf away.
+    beside = [(0, 0, x - kerf, width), (end + kerf, 0, length, width), (0, 0, length, y - kerf)]
+    beside = [one for one in (*beside, (0, top + kerf, length, width)) if one[0] < one[2] and one[1] < one[3]]
+    bad = []
+    for left, bottom, right, high in draw(st.lists(st.sampled_from(beside), max_size=3)) if beside else ():
+        at, up = draw(st.integers(left, right - 1)), draw(st.integers(bottom, high - 1))
+        bad.append((at, up, draw(st.integers(1, right - at)), draw(st.integers(1, high - up))))
     quantity = draw(st.sampled_from([None, 1, 2]))
-    stock = JobStock("sheet", length, width, JobTrim(loses, loses, loses, loses), quantity, bad=bad)
-    return Job("1", kerf, (JobPart("A", *part, 1, False),), (stock,), iterations=30)
+    stock = JobStock("sheet", length, width, JobTrim(loses, loses, loses, loses), quantity, bad=tuple(bad))
+    return Job("1", kerf, (JobPart("A", end - x, top - y, 1, False),), (stock,), iterations=30)
 
 
 @settings(max_examples=60, deadline=None)
 @given(beside_a_bad_place())
-def test_what_fits_beside_a_bad_place_on_any_side_of_it_finds_its_place(job: Job) -> None:
+def test_what_fits_beside_bad_places_on_any_side_of_them_finds_its_place(job: Job) -> None:
     layout = lay_out(job)
     check(job, layout)
     assert not layout.unplaced
@@ -367,7 +369,7 @@ def test_what_fits_beside_a_bad_place_on_any_side_of_it_finds_its_place(job: Job
 
 def test_sheets_are_cut_round_their_bad_places_each_in_its_own_way() -> None:
     # By hand: only upright strips hold the first two parts, and only one that lies holds the third; none needs more.
-    stock = JobStock("sheet", 1000, 1000, quantity=3, bad=(650, 650, 300, 300))
+    stock = JobStock("sheet", 1000, 1000, quantity=3, bad=((650, 650, 300, 300),))
     parts = (JobPart("A", 600, 950, 2, False), JobPart("B", 950, 600, 1, False))
     job = replace(PLAIN, stock=(stock,), parts=parts)
     assert not lay_out(job).unplaced
@@ -386,14 +388,14 @@ def test_sheets_are_cut_round_their_bad_places_each_in_its_own_way() -> None:
 
 def test_what_a_bad_place_leaves_is_used_before_a_sheet_is_bought() -> None:
     # By hand: what is left beside a bad place near the corner, the long way, holds the part; else it costs a sheet.
-    rack = JobStock("rack", 1000, 900, quantity=1, bad=(300, 880, 700, 20))
+    rack = JobStock("rack", 1000, 900, quantity=1, bad=((300, 880, 700, 20),))
     job = replace(PLAIN, stock=(rack, JobStock("new", 2440, 1220, price=5000)))
     job = replace(job, parts=(JobPart("A", 290, 890, 1, False), JobPart("B", 690, 870, 1, False)))
     assert [sheet.stock for sheet in lay_out(job).sheets] == [0]
 
 
 def test_a_sheet_that_is_bad_all_over_gives_nothing() -> None:
-    job = replace(PLAIN, stock=(JobStock("sheet", 1000, 600, bad=(0, 0, 1000, 600)),))
+    job = replace(PLAIN, stock=(JobStock("sheet", 1000, 600, bad=((0, 0, 1000, 600),)),))
     assert division_of(job).split().stock == ()
     assert lay_out(job).sheets == ()
 
@@ -404,7 +406,7 @@ def test_the_text_of_a_job_of_plain_sheets_is_what_it_always_was() -> None:
     for stock_of in (
         JobStock("s", 9, 9, crosscut_at=4),
         JobStock("s", 9, 9, rip_at=4, rip_trim=3),
-        JobStock("s", 9, 9, bad=(1, 2, 3, 4)),
+        JobStock("s", 9, 9, bad=((1, 2, 3, 4),)),
     ):
         job = replace(PLAIN, stock=(stock_of,))
         assert Job.from_json(job.as_json()) == job
