@@ -14,6 +14,7 @@ from core.mistakes import Mistake
 
 if TYPE_CHECKING:
     from core.plan import Plan
+    from tui.watched import Watched
 
 OK, FOUND_SOMETHING, CANNOT = 0, 1, 2
 STATIONS = ("parts", "sheets", "cuts", "checks", "buy", "build")
@@ -172,24 +173,31 @@ def _said_aloud(plan: Plan, name: str) -> int:
 
 
 def _layout(options: argparse.Namespace) -> int:
+    from tui.watched import Watched
+
+    # First of all: who is in a hurry is in a hurry from the start.
+    with Watched() as watched:
+        return _laid_out(options, watched)
+
+
+def _laid_out(options: argparse.Namespace, watched: Watched) -> int:
     from core import bare_list, printing
     from tui.output import print_json, print_text
-    from tui.watched import Watched
 
     if options.seconds is not None and not 0 < options.seconds < inf:
         raise Mistake(f"--seconds {options.seconds:g}: more than nothing, and a number, please")
     parts = bare_list.read_list(options.list, options.unit)
-    with Watched() as watched:
-        material = bare_list.lay_out_list(
-            parts,
-            options.sheet,
-            options.kerf,
-            options.trim,
-            options.unit,
-            options.seconds,
-            watched.tell,
-            lambda: watched.stopped,
-        )
+    material = bare_list.lay_out_list(
+        parts,
+        options.sheet,
+        options.kerf,
+        options.trim,
+        options.unit,
+        options.seconds,
+        watched.tell,
+        lambda: watched.stopped,
+    )
+    watched.done()
     if options.json:
         print_json(bare_list.document(material))
     else:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import csv
 import io
+import os
+import signal
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -13,6 +15,8 @@ import pytest
 from answers import Run, a_list, refused
 from projects_to_try import bench, stored
 from terminals import PATIENCE, SAWHORSE, environment
+
+import core.bare_list
 
 
 def laid(document: dict[str, Any]) -> list[dict[str, Any]]:
@@ -200,6 +204,22 @@ def test_ctrl_c_takes_the_best_that_was_found_until_then(tmp_path: Path) -> None
     child.expect(pexpect.EOF)
     child.close()
     assert child.exitstatus == 0
+
+
+def test_ctrl_c_before_the_first_layout_is_there_takes_that(
+    tmp_path: Path, run: Run, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    read = core.bare_list.read_list
+
+    def interrupted(*of: Any) -> Any:
+        os.kill(os.getpid(), signal.SIGINT)
+        return read(*of)
+
+    monkeypatch.setattr(core.bare_list, "read_list", interrupted)
+    sizes = [f"P{n},3,{391 + 17 * n},{203 + 29 * (n * 7 % 19)},none" for n in range(30)]
+    told = run("layout", a_list(tmp_path, *sizes), "--sheet", "2440x1220", "--json")
+    assert (told.code, told.err) == (0, "sawhorse: stopped; this is the best that was found until then\n")
+    assert len(laid(told.document)) == 90
 
 
 def stocks(document: dict[str, Any]) -> list[str]:
