@@ -23,6 +23,7 @@ from core.on_hand import as_over, asked_of, bad_places, crossing, new_numbers, n
 from core.planned_sheet import (
     MOST_BAD,
     PlannedSheet,
+    as_accepted,
     as_places,
     as_ranges,
     read_accepted,
@@ -32,6 +33,7 @@ from core.planned_sheet import (
     read_unit,
 )
 from core.project import AcceptedSheet, Crossed, Facts, OpenedSheet, PieceOnHand
+from core.standing import without_pieces
 
 
 def find_piece(facts: Facts, name: str) -> PieceOnHand:
@@ -251,7 +253,7 @@ def _as_on_hand(facts: Facts, piece: PieceOnHand) -> Facts:
 def mark_bad(facts: Facts, name: str, x: Fraction, y: Fraction, length: Fraction, width: Fraction) -> Facts:
     """A piece or sheet on hand with a place that is of no use, measured from its lower left corner.
 
-    What is laid out on it stays, if no part lies there.
+    What is laid out on it stays, but for the parts that lie there.
     """
     piece = find_piece(facts, name)
     unit = read_unit(piece.unit, f"of piece {piece.id}")
@@ -262,9 +264,12 @@ def mark_bad(facts: Facts, name: str, x: Fraction, y: Fraction, length: Fraction
     trim = [side * unit for side in read_trim(piece.trim, f"of piece {piece.id}")]
     bad = _with((x, y, length, width), bad_places(piece))
     marked = _sized(replace(piece, part="", kept=False), *whole, trim, bad)
-    if _lies_on(facts, piece, bad):
-        facts = _not_laid_out(facts, piece)
-    return _replaced(facts, piece, marked)
+
+    def cleared(sheets: tuple[AcceptedSheet, ...]) -> tuple[AcceptedSheet, ...]:
+        left = (_clear_of(bad, sheet, piece.material) if sheet.id == piece.id else sheet for sheet in sheets)
+        return tuple(sheet for sheet in left if sheet is not None)
+
+    return _replaced(_with_sheets(facts, piece, cleared), piece, marked)
 
 
 def _with(place: Rectangle, others: Sequence[Rectangle]) -> tuple[Rectangle, ...]:
@@ -290,15 +295,15 @@ def _round_both(place: Rectangle, other: Rectangle) -> Rectangle:
     return left, bottom, right - left, top - bottom
 
 
-def _lies_on(facts: Facts, piece: PieceOnHand, bad: Sequence[Rectangle]) -> bool:
-    """Whether any part that is laid out on a piece lies on a bad place of it, or within a kerf of one; mm."""
-    for layout in facts.layouts:
-        for sheet in layout.sheets:
-            if layout.material == piece.material and sheet.id == piece.id:
-                laid = read_accepted(piece.material, sheet, grain=True, begun=False)
-                clear = [near(whole_place(place, 1 / laid.unit), laid.kerf) for place in bad]
-                return any(meets(clear, one.x, one.y, one.length, one.width) for one in laid.placed())
-    return False
+def _clear_of(bad: Sequence[Rectangle], sheet: AcceptedSheet, material: str) -> AcceptedSheet | None:
+    """What is laid out on a piece without the parts that lie on a bad place, or within a kerf of one; None: nothing."""
+    laid = read_accepted(material, sheet, grain=True, begun=False)
+    clear = [near(whole_place(place, 1 / laid.unit), laid.kerf) for place in bad]
+    spoilt = {one.piece for one in laid.placed() if meets(clear, one.x, one.y, one.length, one.width)}
+    if not spoilt:
+        return sheet
+    left = without_pieces(laid, spoilt)
+    return as_accepted(left) if left.pieces else None
 
 
 def bring(facts: Facts, material: str, length: Fraction, width: Fraction) -> Facts:

@@ -54,6 +54,12 @@ def with_missing(
     question = _Question(supply, standing, _reached(standing, held), missing, blanks, find)
     least = question.answer() or replace(question, openings=()).answer()
     assert least is not None
+    if least.spent > NOTHING:
+        # A piece with a bad place may do for what it was to give, with what lies there, in another order.
+        for sheet in standing:
+            again = question.without(sheet, held).answer() if sheet.bad else None
+            if again and again.spent < least.spent:
+                least = again
     if held and least.spent > NOTHING:
         openings, waiting = _with_what_waits(standing, held, [blanks[code] for code in missing])
         both = {code: [*missing.get(code, ()), *waiting.get(code, ())] for code in {**missing, **waiting}}
@@ -108,7 +114,7 @@ def _reached(standing: Sequence[PlannedSheet], held: Collection[str]) -> list[_O
             beyond.update(range(one.place, one.place + nodes_below(one.node) + 1))
         # Of a half that nothing was to come of, nothing has been trimmed.
         found += [
-            _opening(sheet, place, spot.node, sheet.loses(spot), sheet.bad_in(spot), waits=False)
+            _opening(sheet, place, spot.node, sheet.loses(spot), sheet.unusable_in(spot), waits=False)
             for place, spot in gaps_of(sheet)
             if place not in beyond
         ]
@@ -162,6 +168,14 @@ class _Question:
             return None
         iterations = min(MOST_ITERATIONS, ITERATIONS_TIMES_PIECES // sum(blank.quantity for blank in wanted))
         return _Answer(self, job, self.find(replace(job, iterations=iterations)), openings)
+
+    def without(self, sheet: PlannedSheet, held: Collection[str]) -> _Question:
+        """The same with a sheet that does not stand: what it was to give is missing as well."""
+        standing = [one for one in self.standing if one is not sheet]
+        asked = {code: [*pieces] for code, pieces in self.asked.items()}
+        for piece in sheet.pieces:
+            asked.setdefault(code_of(piece), []).append(piece)
+        return replace(self, standing=standing, openings=_reached(standing, held), asked=asked)
 
 
 @dataclass(frozen=True, slots=True)

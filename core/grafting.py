@@ -86,8 +86,8 @@ def grafted(sheet: PlannedSheet, place: int, tree: Node, pieces: Sequence[str], 
 def without_idle_cuts(sheet: PlannedSheet, cut: Iterable[str] = ()) -> PlannedSheet:
     """The sheet without the cuts that free nothing any more: what they would divide stays one piece.
 
-    Trimming stays, since what lies inside it may still be used, and so does what is done. `cut`: the pieces
-    that are cut already.
+    Trimming stays, since what lies inside it may still be used, and so do first cuts and what is done. `cut`: the
+    pieces that are cut already.
     """
     numbers = iter(numbers_in(sheet))
     kept: list[int] = []
@@ -101,7 +101,7 @@ def without_idle_cuts(sheet: PlannedSheet, cut: Iterable[str] = ()) -> PlannedSh
         is_inside = x >= left and y >= bottom
         is_inside &= x + node.length <= sheet.length - right and y + node.width <= sheet.width - top
         gives_any = any(isinstance(spot.node, Placed) for spot in walk(node))
-        if is_inside and name not in begun and not gives_any:
+        if is_inside and name not in begun and not gives_any and not _is_first(sheet, node, x, y):
             for _ in range(nodes_below(node)):
                 next(numbers)
             return Spare(node.length, node.width)
@@ -118,6 +118,15 @@ def without_idle_cuts(sheet: PlannedSheet, cut: Iterable[str] = ()) -> PlannedSh
     if root == sheet.root:
         return sheet
     return replace(sheet, root=root, numbers=Numbers(sheet.named.of, tuple(kept)))
+
+
+def _is_first(sheet: PlannedSheet, node: Cut, x: int, y: int) -> bool:
+    """Whether it is one of the cuts that the person wants made before anything else."""
+    low = node.low
+    at = None if low is None else y + low.width if node.direction == "rip" else x + low.length
+    return at is not None and any(
+        first.direction == node.direction and first.at == sheet.mm(at) for first in sheet.first_cuts
+    )
 
 
 def only_for_parts(node: Node) -> Node:

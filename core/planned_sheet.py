@@ -12,7 +12,7 @@ from core.cuts.order import offcuts_of
 from core.cuts.steps import EDGES, Edge, Excess, Keeping, Numbers, Offcut
 from core.layout.job import JobStock
 from core.layout.notation import read, write
-from core.layout.place import Place, common
+from core.layout.place import Place, common, near
 from core.layout.tree import Direction, Node, Placed, Spot, walk
 from core.mistakes import Mistake
 from core.project import AcceptedSheet, Crossed
@@ -139,6 +139,11 @@ class PlannedSheet:
     def bad_in(self, spot: Spot) -> tuple[Place, ...]:
         """What a piece where it lies has of the bad places, from its own corner."""
         return common(self.bad, spot.x, spot.y, spot.node.length, spot.node.width)
+
+    def unusable_in(self, spot: Spot) -> tuple[Place, ...]:
+        """The same, and of a bad place that lies beyond an edge of it what is a kerf from that."""
+        at = (spot.x, spot.y, spot.node.length, spot.node.width)
+        return tuple(one for bad in self.bad for one in common([bad], *at) or common([near(bad, self.kerf)], *at))
 
     def mm(self, units: int) -> Fraction:
         """Whole units as millimetres."""

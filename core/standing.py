@@ -124,10 +124,11 @@ def without_unsuited(sheet: PlannedSheet, told: Iterable[Disagreement], cut: Ite
     `cut`: the pieces that are cut already.
     """
     names = {one.piece for one in told if one.sheet == sheet.id}
-    return without_idle_cuts(_without_pieces(sheet, names), cut) if names else sheet
+    return without_idle_cuts(without_pieces(sheet, names), cut) if names else sheet
 
 
-def _without_pieces(sheet: PlannedSheet, names: set[str]) -> PlannedSheet:
+def without_pieces(sheet: PlannedSheet, names: Container[str]) -> PlannedSheet:
+    """The sheet with these pieces as spare, and with all its cuts."""
     queue = iter(sheet.pieces)
 
     def spared(node: Node | None) -> Node | None:

@@ -447,6 +447,41 @@ def test_a_part_keeps_a_kerf_away_from_a_bad_place() -> None:
         assert not any(meets([near(bad, sheet.kerf)], one.x, one.y, one.length, one.width) for one in sheet.placed())
 
 
+def test_a_bad_place_on_one_part_leaves_the_others_where_they_are() -> None:
+    # By hand: two by two boards 47 x 14 leave 96 x 19 3/4 of a sheet, which holds another.
+    shop = Bench(boards(("47", "14", 4)))
+    (sheet,) = shop.plan.sheets[0].sheets
+    before = {one.piece: (one.x, one.y) for one in sheet.placed()}
+    mark_bad(shop, "ply-1", 10, 5, 2, 2)
+    (sheet,) = shop.plan.sheets[0].sheets
+    now = {one.piece: (one.x, one.y) for one in sheet.placed()}
+    assert [piece for piece in before if now[piece] != before[piece]] == ["L1/1"]
+    assert sheet.mm(now["L1/1"][1]) > 28 * INCH
+    assert cuts_in_waste(shop.plan.steps) == []
+    shop.finish()
+
+
+def test_a_piece_is_laid_out_anew_where_what_lay_on_its_bad_place_would_take_a_new_sheet() -> None:
+    # By hand: beside two boards 96 x 14 3 3/4 in are left; a bad place at a corner lies there once they change sides.
+    shop = Bench(boards(("96", "22", 2)))
+    mark_bad(shop, "ply-1", 0, 0, 3, 3)
+    (sheet,) = shop.plan.sheets[0].sheets
+    assert sheet.id == "ply-1" and len(sheet.pieces) == 2
+    assert cuts_in_waste(shop.plan.steps) == []
+    shop.finish()
+
+
+def test_a_first_rip_stays_where_the_only_part_of_a_half_lay_on_a_bad_place() -> None:
+    # By hand: right of 46 in, beside the bad place, 26 x 48 would hold the board 25 x 30, but not once that is ripped.
+    stock = (Stock("96", "48", first_crosscut="48", first_rip="24"),)
+    shop = Bench(boards(("40", "20", 3), stock=stock))
+    mark_bad(shop, "ply-1", 60, 18, 10, 10)
+    assert [len(one.pieces) for one in shop.plan.sheets[0].sheets] == [2, 1]
+    shop.edit(boards(("40", "20", 3), ("25", "30", 1), stock=stock))
+    shop.suffer(lambda facts: facts)
+    assert [piece for piece, _ in shop.plan.sheets[0].unplaced] == ["L2/1"]
+
+
 def test_two_bad_places_are_both_kept_clear() -> None:
     shop = Bench(boards(("47", "14", 4)))
     mark_bad(shop, "ply-1", 1, 44, 3, 3)
