@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Collection, Iterable, Sequence
-from dataclasses import replace
+from collections import Counter, defaultdict
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import TypeAlias
 
 from core.buy import buying_list, money, total
 from core.cutting import cut_free
 from core.held_back import cut_early, early_in_words
 from core.lengths import Notation
 from core.lying import names_of_several, things_lying
-from core.on_hand import Misfit
+from core.on_hand import Misfit, code_of
 from core.plan import Plan
 from core.planned_sheet import read_unit
 from core.steps_in_words import uncut_in_words
@@ -123,9 +124,9 @@ def _in_runs(numbers: Sequence[int]) -> str:
 
 
 def _moves(before: Plan, after: Plan) -> list[str]:
-    """The parts that are made again, and those that come from another piece or sheet, by what they come from."""
+    """The parts that are made again, and those that come from another piece or sheet, or from elsewhere on theirs."""
     made = cut_free(before.sheets, before.steps)
-    comes_from = _comes_from(before)
+    comes_from, lay = _comes_from(before), _places(before)
     told = []
     for one in after.sheets:
         for sheet in one.sheets:
@@ -135,7 +136,43 @@ def _moves(before: Plan, after: Plan) -> list[str]:
             moved = [p for p in sheet.pieces if p not in made and sheet.id not in comes_from.get(p, ())]
             if moved:
                 told.append(f"{listed(moved)} now come{'s' if len(moved) == 1 else ''} from {sheet.id}.")
+            on, *corner = lay.origins.get(sheet.id, (sheet.id, Fraction(0), Fraction(0)))
+            others = [
+                one.piece
+                for one in sheet.placed()
+                if one.piece not in made
+                and one.piece not in moved
+                and (on, corner[0] + sheet.mm(one.x), corner[1] + sheet.mm(one.y)) not in lay.parts[code_of(one.piece)]
+            ]
+            if others:
+                told.append(f"{listed(others)} now lie{'s' if len(others) == 1 else ''} elsewhere on {sheet.id}.")
     return told
+
+
+Spot: TypeAlias = tuple[str, Fraction, Fraction]
+"""A sheet, and a place on it by its lower left corner, mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Places:
+    parts: Mapping[str, set[Spot]]
+    """Where parts lie, by their code: those of one code are alike."""
+    origins: Mapping[str, Spot]
+    """Where each piece lay that comes of a sheet, by its name."""
+
+
+def _places(plan: Plan) -> _Places:
+    parts: defaultdict[str, set[Spot]] = defaultdict(set)
+    for sheets in plan.sheets:
+        for sheet in sheets.sheets:
+            for one in sheet.placed():
+                parts[code_of(one.piece)].add((sheet.id, sheet.mm(one.x), sheet.mm(one.y)))
+    origins = {
+        made.id: (one.sheet.id, one.sheet.mm(made.x), one.sheet.mm(made.y))
+        for one in plan.steps
+        for made in one.step.pieces
+    }
+    return _Places(parts, origins)
 
 
 def _comes_from(plan: Plan) -> dict[str, set[str]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
@@ -230,3 +231,21 @@ def test_sizes_are_told_as_the_person_has_them_shown() -> None:
     shop.edit(replace(resized(shop, "39 1/2", "10"), show="mm 1"))
     (told,) = misfits_in_words(then(shop))
     assert told == "L1/1 is cut 1016 x 254; the design now asks for ~1003 x 254: ~13 mm too long"
+
+
+@pytest.mark.parametrize("begun", [False, True])
+def test_a_part_that_lies_elsewhere_on_its_piece_is_told(begun: bool) -> None:
+    # By hand: two by two boards 40 x 14 leave 96 x 19 3/4 of a sheet, and what is right of them.
+    shop = boards(("40", "14", 4))
+    if not begun:
+        shop.untick(1)
+    (sheet,) = shop.plan.sheets[0].sheets
+    piece = shop.plan.steps[1].step.piece if begun else sheet.id
+
+    def spoilt(facts: Facts) -> Facts:
+        if not begun:
+            facts = accidents.take_up(facts, sheet, 96 * INCH, 48 * INCH)
+        return accidents.mark_bad(facts, piece, Fraction(0), Fraction(0), 2 * INCH, 2 * INCH)
+
+    (told,) = [line for line in changes_in_words(shop.plan, then(shop, spoilt)) if "/" in line]
+    assert re.fullmatch(rf"L1/\d now lies elsewhere on {re.escape(piece)}\.", told)
