@@ -18,7 +18,7 @@ from core.construction.part import Holes, Kind, Machining, Part
 from core.cutting import PlannedStep, settings_needed
 from core.lengths import Notation, mm_number
 from core.machining_list import set_ups
-from core.on_hand import code_of
+from core.on_hand import bad_places, code_of
 from core.plan import Plan
 from core.planned_sheet import PlannedSheet, read_unit
 from core.project import PastStep, PieceOnHand
@@ -26,6 +26,8 @@ from core.sheets import MaterialSheets
 from core.steps_in_words import face_of
 
 Document = dict[str, Any]
+
+RECTANGLE = ("x", "y", "length", "width")
 
 
 def parts_document(plan: Plan) -> Document:
@@ -204,16 +206,12 @@ def _sheet(sheet: PlannedSheet, material: MaterialSheets) -> Document:
             {**_rectangle(sheet, o.x, o.y, o.length, o.width), "worth_keeping": o.worth_keeping}
             for o in sheet.offcuts()
         ],
+        "bad": [_rectangle(sheet, *place) for place in sheet.bad],
     }
 
 
 def _rectangle(sheet: PlannedSheet, x: int, y: int, length: int, width: int) -> Document:
-    return {
-        "x": mm_number(sheet.mm(x)),
-        "y": mm_number(sheet.mm(y)),
-        "length": mm_number(sheet.mm(length)),
-        "width": mm_number(sheet.mm(width)),
-    }
+    return dict(zip(RECTANGLE, (mm_number(sheet.mm(side)) for side in (x, y, length, width)), strict=True))
 
 
 def cuts_document(plan: Plan) -> Document:
@@ -284,6 +282,7 @@ def _on_hand(piece: PieceOnHand) -> Document:
         "material": piece.material,
         "length": mm_number(piece.length * unit),
         "width": mm_number(piece.width * unit),
+        "bad": [dict(zip(RECTANGLE, map(mm_number, place), strict=True)) for place in bad_places(piece)],
         "part": piece.part.rpartition("/")[0] or None,
         "piece": piece.part or None,
     }

@@ -67,10 +67,20 @@ def parser() -> argparse.ArgumentParser:
     bare.add_argument("--trim", default="0", help="what every edge loses, kerf counted; 0 where it is not given")
     bare.add_argument("--unit", choices=("mm", "in"), default="mm", help="of bare numbers (mm)")
     cap = "search until no layout can do with less, or so long; what is found then depends on the machine"
-    bare.add_argument("--seconds", type=float, help=cap)
+    bare.add_argument("--seconds", type=_seconds, help=cap)
     bare.add_argument("--json", action="store_true", help="as JSON, lengths in millimetres")
     bare.add_argument("--ascii", action="store_true", help="drawings in plain ASCII")
     return top
+
+
+def _seconds(text: str) -> float:
+    try:
+        seconds = float(text)
+    except ValueError:
+        seconds = 0
+    if not 0 < seconds < inf:
+        raise argparse.ArgumentTypeError(f"{text!r} is no time; a number of seconds above nothing is, such as 10")
+    return seconds
 
 
 def _screen_options(command: argparse.ArgumentParser) -> None:
@@ -184,8 +194,6 @@ def _laid_out(options: argparse.Namespace, watched: Watched) -> int:
     from core import bare_list, printing
     from tui.output import print_json, print_text
 
-    if options.seconds is not None and not 0 < options.seconds < inf:
-        raise Mistake(f"--seconds {options.seconds:g}: more than nothing, and a number, please")
     parts = bare_list.read_list(options.list, options.unit)
     material = bare_list.lay_out_list(
         parts,

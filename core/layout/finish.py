@@ -16,7 +16,7 @@ from core.layout.job import Job, JobPart
 from core.layout.shape import DIVIDED, Shape, shape_of
 from core.layout.tree import Cut, Direction, LaidSheet, Layout, Node, Placed, Spare, Unplaced, trimmed
 
-NO_PLACE = "no place was found for it on the stock there is"
+NO_PLACE = "the search found no room on the stock there is"
 
 
 def layout_of(job: Job, fitter: Fitter, filling: Filling, bound: int, least_cost: int = 0) -> Layout:

@@ -25,6 +25,7 @@ from core.goods import Stock, Trim
 from core.layout.place import meets, near
 from core.mistakes import Mistake
 from core.on_hand import bad_places
+from core.outputs import sheets_document
 from core.planned_sheet import read_over, read_unit
 from core.project import Design, Facts, LoosePart, PieceOnHand, Saw
 
@@ -488,6 +489,8 @@ def test_two_bad_places_are_both_kept_clear() -> None:
     mark_bad(shop, "ply-1", 10, 40, 2, 2)
     (piece,) = shop.project.facts.pieces
     places = [(1, 44, 3, 3), (10, 40, 2, 2)]
+    (told,) = sheets_document(shop.plan.sheets, {}, INCH / 8)["materials"][0]["sheets"]
+    assert [place["x"] for place in told["bad"]] == [25.4, 254] and told["bad"][0]["width"] == 76.2
     assert bad_places(piece) == tuple(tuple(side * INCH for side in place) for place in places)
 
 

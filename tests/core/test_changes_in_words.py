@@ -139,7 +139,7 @@ def test_what_has_no_place_any_more_is_named_with_the_reason() -> None:
     assert changes_in_words(shop.plan, plan) == [
         NONE_MORE,
         "1 of the 1 cuts that are left stay as they are, under their numbers.",
-        "L1/1 has no place: no place was found for it on the stock there is",
+        "L1/1 has no place: the search found no room on the stock there is",
     ]
     # What had none before is nothing that changes.
     assert not any("no place" in line for line in changes_in_words(plan, plan))

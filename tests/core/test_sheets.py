@@ -496,7 +496,7 @@ def test_limited_stock() -> None:
     one = Shop(with_stock(loose(10), Stock("96", "48", quantity=1)))
     assert len(of(one.plan).sheets) == 1
     assert of(one.plan).unplaced
-    assert {reason for _, reason in of(one.plan).unplaced} == {"no place was found for it on the stock there is"}
+    assert {reason for _, reason in of(one.plan).unplaced} == {"the search found no room on the stock there is"}
     check_sheets(one.plan)
     both = Shop(with_stock(loose(10), Stock("96", "48", quantity=1), Stock("60", "48")))
     assert of(both.plan).unplaced == ()

@@ -129,7 +129,7 @@ def test_two_halves_make_a_sheet() -> None:
     too_long = replace(job, parts=(JobPart("A", 1100, 100, 1, False),))
     assert [one.reason for one in lay_out(too_long).unplaced] == ["too long for the trimmed sheet along the grain"]
     scarce = replace(job, stock=(replace(job.stock[0], quantity=1),))
-    assert [one.reason for one in lay_out(scarce).unplaced] == ["no place was found for it on the stock there is"]
+    assert [one.reason for one in lay_out(scarce).unplaced] == ["the search found no room on the stock there is"]
 
 
 @pytest.mark.parametrize(

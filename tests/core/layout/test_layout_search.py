@@ -184,7 +184,7 @@ def test_when_the_stock_runs_out_the_rest_is_named() -> None:
     job = Job("1", 0, (JobPart("A", 60, 60, 5, True),), (JobStock("sheet", 100, 100, quantity=2),))
     layout = lay_out(job)
     assert [(left_out.quantity, left_out.reason) for left_out in layout.unplaced] == [
-        (3, "no place was found for it on the stock there is")
+        (3, "the search found no room on the stock there is")
     ]
     assert lay_out(replace(job, stock=())).unplaced[0].reason == "there is no stock to cut it from"
 
