@@ -10,6 +10,7 @@ from core.layout.first import first_filling
 from core.layout.fitter import Filling, Fitter
 from core.layout.job import Job
 from core.layout.limit import Limit
+from core.layout.mixes import mixes_below
 from core.layout.pattern import Outline, Pattern, Sizes, filling_of, outline_of
 from core.layout.pool import Pool
 from core.layout.shape import Shape
@@ -20,6 +21,9 @@ if TYPE_CHECKING:
 
 ATTEMPTS = 3
 """How often sheets are put together anew in a round."""
+
+MIX_STEPS = 50
+"""Iterations of a walk on other sheets before it is seen whether it leaves out less."""
 
 MOST_RESTS = 3
 """Rounds without that, when as often before the prices left no hope for less than the best costs."""
@@ -69,6 +73,30 @@ class Explorer:
         """So many iterations of ruin and recreate; `tell` hears of each better filling at once."""
         self.walker.walk(iterations, stopped, tell)
         self._pool.offer(self.walker.patterns_met(), own=True)
+
+    def walk_on_mixes(self, iterations: int, stopped: Callable[[], bool], tell: Callable[[Filling], None]) -> int:
+        """The same with other sheets than those of the best (`core.layout.mixes`); gives the iterations not needed.
+
+        Each is gone on with as long as it leaves out less; in the next round each is given twice as long.
+        """
+        steps, best = MIX_STEPS, None
+        while iterations > 0 and not (self.walker.done or self.best.missing or stopped()):
+            steps, best = steps if best is not self.best else 2 * steps, self.best
+            mixes = mixes_below(self.fitter, self.fitter.cost_of(best))
+            if not mixes:
+                break
+            for mix in mixes:
+                walker = Walker(self.fitter, best, self.walker.least, mix)
+                before, now = 1, 0
+                while now < before and iterations > 0 and not stopped():
+                    walker.walk(steps, stopped, tell)
+                    iterations -= steps
+                    before, now = now or walker.left_out + 1, walker.left_out
+                self._pool.offer(walker.patterns_met(), own=True)
+                self.walker.take_up(walker.best)
+                if self.best is not best:
+                    break
+        return max(0, iterations)
 
     def combine(self, limit: Limit) -> None:
         """Puts the sheets met so far together anew: a better filling is taken up, one nearly so is walked on."""

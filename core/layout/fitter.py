@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from random import Random
@@ -32,12 +32,17 @@ class Filling:
 
 @dataclass(slots=True)
 class Draft:
-    """A `Filling` being worked on. `purse`: what further sheets may cost; None for any cost."""
+    """A `Filling` being worked on.
+
+    `purse`: what further sheets may cost; None for any cost. `mix`: of each board at the most so many; None for as
+    many as there are.
+    """
 
     boards: list[int]
     blocks: list[Block]
     missing: list[int]
     purse: int | None = None
+    mix: Sequence[int | None] | None = None
 
     def settled(self) -> Filling:
         """The same, never to change again."""
@@ -60,7 +65,9 @@ class Fitter:
         self.empties = [self._empty(board) for board in self.boards]
         self._costs = [board.cost for board in self.boards]
         self._cheapest = min(self._costs, default=0)
-        pieces = sum([blank.quantity for blank in self.blanks])
+        self.all_missing = tuple([size for size, of in enumerate(self.blanks) for _ in range(of.quantity)])
+        """Every piece, by its size."""
+        pieces = len(self.all_missing)
         limited = sum([of.cost * min(of.quantity, pieces) for of in self.boards if of.quantity is not None])
         self.lacking = 1 + limited + max([of.cost for of in self.boards if of.quantity is None], default=0)
         """More than a piece can cost: a sheet of its own, beside all of those of which there are only so many."""
@@ -137,5 +144,5 @@ class Fitter:
 
     def to_be_had(self, draft: Draft, board: int) -> bool:
         """Whether there is one more such board than the draft uses."""
-        quantity = self.boards[board].quantity
+        quantity = self.boards[board].quantity if draft.mix is None else draft.mix[board]
         return quantity is None or draft.boards.count(board) < quantity

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 
 from core.layout.block import collect
@@ -15,10 +16,10 @@ MOST_NODES = 15
 """One to this many nodes of the trees are taken out at a time, each with all in it: 8 on average, as published."""
 
 
-def ruined(filling: Filling, purse: int | None, fitter: Fitter) -> Draft:
+def ruined(filling: Filling, purse: int | None, fitter: Fitter, mix: Sequence[int | None] | None = None) -> Draft:
     """`filling` with some of its pieces taken out by chance; a sheet that nothing is left on is given up."""
     random = fitter.random
-    draft = Draft([*filling.boards], [*filling.blocks], [*filling.missing], purse)
+    draft = Draft([*filling.boards], [*filling.blocks], [*filling.missing], purse, mix)
     blocks = draft.blocks
     if not blocks:
         return draft

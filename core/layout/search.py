@@ -51,6 +51,12 @@ EVERY_WAY_WORK = 4_000_000
 EVERY_WAY_SHARE = 1000
 """So much of it for each iteration, where these are few: who asks a small question waits for it."""
 
+MIXING_SHARE = 4
+"""One part in this many of the iterations is made besides on other kinds of sheets, where there are several."""
+
+MOST_MIXING = 1000
+"""As many iterations as that are worth, however many the job has."""
+
 GATHERING_SHARE = 4
 """One part in this many of the iterations goes to the same sheets with a larger offcut and fewer fence settings."""
 
@@ -141,6 +147,9 @@ class _Search:
         iterations -= alone
         if self._saved or iterations <= 0 or self._every_way():
             return max(0, iterations)
+        explorer.walk_on_mixes(min(iterations // MIXING_SHARE, MOST_MIXING), self.saving_limit.reached, self._better)
+        if self._saved:
+            return iterations
         partner = Partner(self.job, explorer.walker.least)
         try:
             return self._together(partner, iterations)

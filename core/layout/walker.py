@@ -20,6 +20,7 @@ from collections.abc import Callable
 from core.layout.accept import LateAcceptance
 from core.layout.block import sizes_of
 from core.layout.fitter import Draft, Filling, Fitter
+from core.layout.mixes import Mix
 from core.layout.pattern import Pattern, pattern_of
 from core.layout.preference import Score, spent
 from core.layout.refill import refill
@@ -31,12 +32,16 @@ MOST_MET = 100_000
 
 
 class Walker:
-    """Walks in rounds. `least`: a cost below which no layout can be."""
+    """Walks in rounds.
 
-    def __init__(self, fitter: Fitter, best: Filling, least: int) -> None:
+    `least`: a cost below which no layout can be. `mix`: other sheets than those of the best, with which it begins anew.
+    """
+
+    def __init__(self, fitter: Fitter, best: Filling, least: int, mix: Mix | None = None) -> None:
         self.fitter = fitter
         self.best = best
         self.least = least
+        self._mix = mix
         self._now: Filling | None = None
         self._late = LateAcceptance(())
         self._met: set[Pattern] = set()
@@ -73,11 +78,16 @@ class Walker:
             if iterations <= 0 or stopped():
                 break
             iterations -= 1
-            draft = ruined(now, self._purse(now), fitter)
+            draft = ruined(now, self._purse(now), fitter, self._mix)
             refill(draft, fitter)
             self._note(draft)
             if self._late.accepts(self._score(draft)):
                 self._now = draft.settled()
+
+    @property
+    def left_out(self) -> int:
+        """The bulk of what is missing where it is now, or of the best."""
+        return self.fitter.bulk((self._now or self.best).missing)
 
     def patterns_met(self) -> dict[Pattern, Shape]:
         """The patterns met since this was asked last, and never before."""
@@ -90,7 +100,9 @@ class Walker:
         Where pieces are left out already, the goal is to leave out less.
         """
         fitter, best = self.fitter, self.best
-        draft = Draft([*best.boards], [*best.blocks], [*best.missing], self._purse(best))
+        if self._mix:
+            best = Filling((), (), fitter.all_missing)
+        draft = Draft([*best.boards], [*best.blocks], [*best.missing], self._purse(best), self._mix)
         while draft.purse is not None and draft.purse < 0:
             without_freest(draft, fitter)
         refill(draft, fitter)
