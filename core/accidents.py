@@ -16,12 +16,11 @@ from math import ceil, floor
 from core.cuts.steps import EDGES, Edge
 from core.jobs import Blank, Rectangle, unit_for, whole_place
 from core.layout.notation import write
-from core.layout.place import common, meets, near
+from core.layout.place import MOST_BAD, common, meets, near
 from core.layout.tree import ACROSS, Cut, Direction, Node, Placed, Spare
 from core.mistakes import Mistake
 from core.on_hand import as_over, asked_of, bad_places, crossing, new_numbers, numbers_used
 from core.planned_sheet import (
-    MOST_BAD,
     PlannedSheet,
     as_accepted,
     as_places,

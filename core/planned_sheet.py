@@ -12,7 +12,7 @@ from core.cuts.order import offcuts_of
 from core.cuts.steps import EDGES, Edge, Excess, Keeping, Numbers, Offcut
 from core.layout.job import JobStock
 from core.layout.notation import read, write
-from core.layout.place import Place, common, near
+from core.layout.place import MOST_BAD, Place, common, near
 from core.layout.tree import Direction, Node, Placed, Spot, walk
 from core.mistakes import Mistake
 from core.project import AcceptedSheet, Crossed
@@ -200,10 +200,6 @@ def read_trim(text: str, where: str) -> tuple[int, int, int, int]:
     if len(sides) != 4 or min(sides) < 0:
         raise Mistake(f"the trim {text!r} {where} is not four whole numbers")
     return sides[0], sides[1], sides[2], sides[3]
-
-
-MOST_BAD = 4
-"""So many bad places of a piece are known: each doubles the ways to cut round them."""
 
 
 def read_places(text: str, where: str) -> tuple[Place, ...]:

@@ -74,29 +74,30 @@ class Explorer:
         self.walker.walk(iterations, stopped, tell)
         self._pool.offer(self.walker.patterns_met(), own=True)
 
-    def walk_on_mixes(self, iterations: int, stopped: Callable[[], bool], tell: Callable[[Filling], None]) -> int:
-        """The same with other sheets than those of the best (`core.layout.mixes`); gives the iterations not needed.
+    def walk_on_mixes(self, iterations: int, stopped: Callable[[], bool], tell: Callable[[Filling], None]) -> None:
+        """The same with other sheets than those of the best (`core.layout.mixes`).
 
-        Each is gone on with as long as it leaves out less; in the next round each is given twice as long.
+        With each it goes on while that leaves out less; when all were tried, each is tried twice as long.
         """
-        steps, best = MIX_STEPS, None
+        steps = MIX_STEPS
         while iterations > 0 and not (self.walker.done or self.best.missing or stopped()):
-            steps, best = steps if best is not self.best else 2 * steps, self.best
+            best = self.best
             mixes = mixes_below(self.fitter, self.fitter.cost_of(best))
             if not mixes:
-                break
+                return
             for mix in mixes:
                 walker = Walker(self.fitter, best, self.walker.least, mix)
-                before, now = 1, 0
-                while now < before and iterations > 0 and not stopped():
+                left_out: list[int] = []
+                while iterations > 0 and not stopped() and (len(left_out) < 2 or left_out[-1] < left_out[-2]):
                     walker.walk(steps, stopped, tell)
                     iterations -= steps
-                    before, now = now or walker.left_out + 1, walker.left_out
+                    left_out.append(walker.left_out)
                 self._pool.offer(walker.patterns_met(), own=True)
                 self.walker.take_up(walker.best)
                 if self.best is not best:
                     break
-        return max(0, iterations)
+            else:
+                steps *= 2
 
     def combine(self, limit: Limit) -> None:
         """Puts the sheets met so far together anew: a better filling is taken up, one nearly so is walked on."""

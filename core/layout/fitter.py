@@ -12,12 +12,13 @@ from core.layout.block import Block
 from core.layout.insert import Inserter
 from core.layout.job import Job
 from core.layout.notation import DEEPEST
+from core.layout.place import MOST_BAD
 from core.layout.room import Losses, Rooms
 
-TRIMMING, CUT_FIRST, ROUND_A_BAD_PLACE = 4, 2, 4
+TRIMMING, CUT_FIRST, ROUND_BAD_PLACES = 4, 2, 4 * MOST_BAD
 """How many cuts there may be round those that the search makes, one inside another."""
 
-DEEPEST_TO_FILL = DEEPEST - TRIMMING - CUT_FIRST - ROUND_A_BAD_PLACE
+DEEPEST_TO_FILL = DEEPEST - TRIMMING - CUT_FIRST - ROUND_BAD_PLACES
 """A sheet with so many cuts inside one another gets no more pieces, so that every layout can be written down."""
 
 

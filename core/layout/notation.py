@@ -19,7 +19,7 @@ from dataclasses import dataclass, field
 from core.layout.tree import Cut, Direction, Node, Placed, Spare, faults, walk
 from core.mistakes import Mistake
 
-DEEPEST = 300
+DEEPEST = 312
 """Most cuts inside one another: deeper than any real sheet, shallow enough to be walked by recursion."""
 
 _WORDS: dict[Direction, str] = {"rip": "rip", "crosscut": "cross"}

@@ -11,6 +11,9 @@ N = TypeVar("N", int, Fraction)
 Place: TypeAlias = tuple[int, int, int, int]
 """x, y, length and width."""
 
+MOST_BAD = 4
+"""So many bad places of a piece are known: each doubles the ways to cut round them."""
+
 
 def common(places: Iterable[tuple[N, N, N, N]], x: N, y: N, length: N, width: N) -> tuple[tuple[N, N, N, N], ...]:
     """What of these places lies in a rectangle, from the corner of that."""

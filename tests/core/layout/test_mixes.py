@@ -56,7 +56,6 @@ def test_one_large_sheet_is_found_in_the_place_of_several_small_ones() -> None:
     assert explorer.best.boards == heard[-1] == (0,)
 
 
-def test_where_there_is_one_kind_nothing_is_walked_on() -> None:
+def test_of_one_kind_there_are_no_mixes() -> None:
     job = Job("1", 3, (JobPart("A", 90, 80, 30, True),), (JobStock("s", 300, 200), JobStock("r", 400, 90, quantity=2)))
-    assert Explorer(job, 0).walk_on_mixes(100, lambda: True, lambda filling: None) == 100
     assert mixes_below(Fitter(job), 10**12) == []
