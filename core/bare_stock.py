@@ -37,9 +37,13 @@ def read_sheets(texts: Sequence[str], trim: Fraction, unit: Unit, grain: bool) -
             raise Mistake(f"{sheet.name!r} is given twice at one price; give the quantity of it once", OPTION)
     # There may be some in the shop, and more of the same size to be bought.
     return [
-        replace(one, name=f"{one.name} at {one.price / 100:.2f}") if sizes.count(size) > 1 else one
+        replace(one, name=f"{one.name} {_where(one)}") if sizes.count(size) > 1 else one
         for one, size in zip(sheets, sizes, strict=True)
     ]
+
+
+def _where(sheet: Sheet) -> str:
+    return "in the shop" if sheet.on_hand else f"at {sheet.price / 100:.2f}"
 
 
 def _lying(sheet: Sheet) -> Sheet:

@@ -15,7 +15,7 @@ from core.lengths import Notation
 from core.lying import names_of_several, things_lying
 from core.on_hand import Misfit, code_of
 from core.plan import Plan
-from core.planned_sheet import read_unit
+from core.planned_sheet import Lying, PlannedSheet, read_unit
 from core.steps_in_words import uncut_in_words
 
 
@@ -136,14 +136,8 @@ def _moves(before: Plan, after: Plan) -> list[str]:
             moved = [p for p in sheet.pieces if p not in made and sheet.id not in comes_from.get(p, ())]
             if moved:
                 told.append(f"{listed(moved)} now come{'s' if len(moved) == 1 else ''} from {sheet.id}.")
-            on, *corner = lay.origins.get(sheet.id, (sheet.id, Fraction(0), Fraction(0)))
-            others = [
-                one.piece
-                for one in sheet.placed()
-                if one.piece not in made
-                and one.piece not in moved
-                and (on, corner[0] + sheet.mm(one.x), corner[1] + sheet.mm(one.y)) not in lay.parts[code_of(one.piece)]
-            ]
+            others = [one.piece for one in sheet.placed() if not lay.has(one, sheet)]
+            others = [piece for piece in others if piece not in made and piece not in moved]
             if others:
                 told.append(f"{listed(others)} now lie{'s' if len(others) == 1 else ''} elsewhere on {sheet.id}.")
     return told
@@ -159,6 +153,11 @@ class _Places:
     """Where parts lie, by their code: those of one code are alike."""
     origins: Mapping[str, Spot]
     """Where each piece lay that comes of a sheet, by its name."""
+
+    def has(self, lying: Lying, on: PlannedSheet) -> bool:
+        """Whether such a part lay there as well: on this sheet, or on the one of which this is a piece."""
+        sheet, x, y = self.origins.get(on.id, (on.id, Fraction(0), Fraction(0)))
+        return (sheet, x + on.mm(lying.x), y + on.mm(lying.y)) in self.parts[code_of(lying.piece)]
 
 
 def _places(plan: Plan) -> _Places:

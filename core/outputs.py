@@ -199,7 +199,7 @@ def _sheet(sheet: PlannedSheet, material: MaterialSheets) -> Document:
         "width": mm_number(sheet.mm(sheet.width)),
         "grain": "length" if sheet.grain else "none",
         "trim": {"left": left, "right": right, "bottom": bottom, "top": top},
-        "on_hand": sheet.on_hand,
+        "on_hand": material.is_in_shop(sheet),
         "price": sheet.price / 100 if sheet.price else None,
         "parts": parts,
         "offcuts": [

@@ -145,18 +145,21 @@ def sheets_text(plan: Plan, columns: int, ascii_only: bool) -> list[str]:
 def needed_in_words(material: MaterialSheets) -> str:
     """`3 sheets; no layout can do with 2`, or of sheets at several prices `3 sheets; no layout costs less`.
 
-    With pieces on hand `1 piece on hand, 2 new sheets; no layout can do with 1`.
+    With what is in the shop `1 piece on hand, 2 sheets in the shop, 2 new sheets; no layout can do with 1`.
     """
     count, least = len(material.sheets), material.lower_bound
     pieces = sum(sheet.on_hand for sheet in material.sheets)
-    new = count - pieces
-    told = f"{count} sheet{'' if count == 1 else 's'}"
-    if pieces:
-        told = f"{pieces} piece{'' if pieces == 1 else 's'} on hand"
-        told += f", {new} new sheet{'' if new == 1 else 's'}" if new else ""
+    at_several_prices = len({stock.price for stock in material.job.stock if not material.on_hand.piece(stock.name)}) > 1
+    # Where nothing has a price what is bought and what is there are laid out alike.
+    there = sum(map(material.is_in_shop, material.sheets)) - pieces if at_several_prices else 0
+    new = count - pieces - there
+    kinds = ((pieces, "piece", " on hand"), (there, "sheet", " in the shop"), (new, "new sheet", ""))
+    told = ", ".join(f"{number} {name}{'s' * (number != 1)}{where}" for number, name, where in kinds if number)
+    if not pieces and not there:
+        told = f"{count} sheet{'' if count == 1 else 's'}"
     if material.pending:
         return f"{told} so far"
-    if len({stock.price for stock in material.job.stock if not material.on_hand.piece(stock.name)}) > 1:
+    if at_several_prices:
         # More sheets may be the cheaper ones.
         return f"{told}; no layout costs less" if new and material.costs_least and material.prices_known else told
     if new > 1 and (material.costs_least if pieces else material.proved_minimum):

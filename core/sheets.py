@@ -75,12 +75,15 @@ class MaterialSheets:
     def cost(self) -> int | None:
         """Of its sheets, in hundredths; None where the price of one is not known.
 
-        What is in the shop costs nothing: pieces on hand, and sheets of which there are so many and no price.
+        What is in the shop costs nothing.
         """
-        there = {stock.name for stock in self.job.stock if stock.quantity is not None}
-        bought = [sheet for sheet in self.sheets if not sheet.on_hand]
-        known = all(sheet.price or sheet.stock in there for sheet in bought)
-        return sum(sheet.price for sheet in bought) if known else None
+        bought = [sheet for sheet in self.sheets if not self.is_in_shop(sheet)]
+        return sum(sheet.price for sheet in bought) if all(sheet.price for sheet in bought) else None
+
+    def is_in_shop(self, sheet: PlannedSheet) -> bool:
+        """Whether it is a piece on hand, or one of the sheets of which there are so many and no price."""
+        limited = any(stock.name == sheet.stock and stock.quantity is not None for stock in self.job.stock)
+        return sheet.on_hand or (limited and not sheet.price)
 
     @property
     def prices_known(self) -> bool:

@@ -245,13 +245,16 @@ def test_what_is_in_the_shop_is_used_first_as_often_as_it_is_there(tmp_path: Pat
     (one,) = told.document["materials"]
     assert stocks(told.document) == ["1100x600", "1100x600", "2440x1220"]
     assert (one["cost"], one["costs_least"]) == (100.0, True)
+    assert [sheet["on_hand"] for sheet in one["sheets"]] == [True, True, False]
     assert {sheet["stock"]: sheet["trim"]["left"] for sheet in one["sheets"]} == {"1100x600": 0, "2440x1220": 10}
     # Two are there, and more of the same size are to be had.
     alike = ("--sheet", "1100x600,quantity=2", "--sheet", "600x1100", "--sheet", "1100 x 600,price=30")
     assert refused(run("layout", path, *alike)), "nobody knows what 600x1100 costs"
     alike = (*alike[:2], *alike[4:])
     told = run("layout", path, *alike, "--kerf", "3", "--json")
-    assert stocks(told.document) == ["1100 x 600 at 30.00"] * 4 + ["1100x600 at 0.00"] * 2
+    assert stocks(told.document) == ["1100 x 600 at 30.00"] * 4 + ["1100x600 in the shop"] * 2
     assert told.document["materials"][0]["cost"] == 120.0
+    told = run("layout", path, *there, "--sheet", "2440x1220,price=100", "--kerf", "3", "--trim", "10")
+    assert told.out.startswith("2 sheets in the shop, 1 new sheet; no layout costs less, ")
     told = run("layout", path, *there, "--json")
     assert (told.code, told.document["materials"][0]["unplaced"]) == (1, ["A"] * 4)
