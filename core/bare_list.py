@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Hashable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import Path
@@ -19,8 +19,9 @@ from core.layout.search import lay_out
 from core.layout.tree import Announce
 from core.lengths import Notation, Unit, read_length
 from core.mistakes import Mistake
+from core.on_hand import code_of
 from core.outputs import Document, sheets_document
-from core.planned_sheet import PlannedSheet
+from core.planned_sheet import PlannedSheet, as_ranges
 from core.printing import needed_in_words, unplaced_in_words
 from core.sheets import MaterialSheets, name_pieces
 
@@ -166,18 +167,35 @@ def document(material: MaterialSheets) -> Document:
 
 
 def text(material: MaterialSheets, unit: Unit, columns: int, ascii_only: bool) -> list[str]:
-    """The sheets drawn to scale."""
+    """The sheets drawn to scale, those that are alike once."""
     glyphs, notation = (ASCII if ascii_only else UNICODE), Notation.read("", unit)
     used = float(material.used_area / material.area) if material.sheets else 0
     told = needed_in_words(material)
     cost = f", {money(material.cost / 100, '')}" if material.cost else ""
     lines = [f"{told}, {used:.0%} used{cost}"]
     lines += [f"! {told}" for told in unplaced_in_words(material)]
-    for sheet in material.sheets:
+    for sheet, *others in _alike(material.sheets):
         view = _view(sheet)
         rows = max(10, round(columns * float(view.width / view.length) / 2) + 4)
         lines += ["", *draw_sheet(view, columns, rows, notation, glyphs).plain()]
+        while not lines[-1].strip():
+            lines.pop()
+        if others:
+            # They are called sheet-1, sheet-2 and so on.
+            numbers = as_ranges(tuple(int(one.id.rpartition("-")[2]) for one in others)).split()
+            lines.append(
+                f"{len(others)} more {'is' if len(others) == 1 else 'are'} like it: sheet {', '.join(numbers)}"
+            )
     return lines
+
+
+def _alike(sheets: Iterable[PlannedSheet]) -> list[list[PlannedSheet]]:
+    """Sheets on which parts of the same codes lie in the same places, together."""
+    found: dict[Hashable, list[PlannedSheet]] = {}
+    for sheet in sheets:
+        lying = tuple((code_of(o.piece), o.x, o.y, o.length, o.width, o.turned) for o in sheet.placed())
+        found.setdefault((sheet.stock, lying), []).append(sheet)
+    return list(found.values())
 
 
 def _view(sheet: PlannedSheet) -> SheetView:

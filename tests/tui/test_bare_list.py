@@ -222,6 +222,15 @@ def test_ctrl_c_before_the_first_layout_is_there_takes_that(
     assert len(laid(told.document)) == 90
 
 
+def test_sheets_that_are_alike_are_drawn_once(tmp_path: Path, run: Run) -> None:
+    # By hand: four boards fill a sheet, and one is left over.
+    told = run("layout", a_list(tmp_path, "A,13,1200,600,length"), "--sheet", "2440x1220", "--kerf", "3")
+    titles = [line.split()[0] for line in told.out.splitlines() if line.startswith("sheet-")]
+    alike = [line for line in told.out.splitlines() if "like it" in line]
+    assert told.out.startswith("4 sheets; no layout can do with 3, ")
+    assert (len(titles), [line.partition(":")[0] for line in alike]) == (2, ["2 more are like it"])
+
+
 def stocks(document: dict[str, Any]) -> list[str]:
     """What each sheet is called."""
     return sorted(sheet["stock"] for one in document["materials"] for sheet in one["sheets"])
