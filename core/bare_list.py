@@ -183,9 +183,8 @@ def text(material: MaterialSheets, unit: Unit, columns: int, ascii_only: bool) -
         if others:
             # They are called sheet-1, sheet-2 and so on.
             numbers = as_ranges(tuple(int(one.id.rpartition("-")[2]) for one in others)).split()
-            lines.append(
-                f"{len(others)} more {'is' if len(others) == 1 else 'are'} like it: sheet {', '.join(numbers)}"
-            )
+            are = "is" if len(others) == 1 else "are"
+            lines.append(f"{len(others)} more {are} like it: sheet {', '.join(numbers)}")
     return lines
 
 
