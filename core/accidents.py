@@ -16,23 +16,20 @@ from math import ceil, floor
 from core.cuts.steps import EDGES, Edge
 from core.jobs import Blank, Rectangle, unit_for, whole_place
 from core.layout.notation import write
-from core.layout.place import MOST_BAD, common, meets, near
+from core.layout.place import MOST_BAD, common
 from core.layout.tree import ACROSS, Cut, Direction, Node, Placed, Spare
 from core.mistakes import Mistake
 from core.on_hand import as_over, asked_of, bad_places, crossing, new_numbers, numbers_used
 from core.planned_sheet import (
     PlannedSheet,
-    as_accepted,
     as_places,
     as_ranges,
-    read_accepted,
     read_kerf,
     read_over,
     read_trim,
     read_unit,
 )
 from core.project import AcceptedSheet, Crossed, Facts, OpenedSheet, PieceOnHand
-from core.standing import without_pieces
 
 
 def find_piece(facts: Facts, name: str) -> PieceOnHand:
@@ -252,7 +249,7 @@ def _as_on_hand(facts: Facts, piece: PieceOnHand) -> Facts:
 def mark_bad(facts: Facts, name: str, x: Fraction, y: Fraction, length: Fraction, width: Fraction) -> Facts:
     """A piece or sheet on hand with a place that is of no use, measured from its lower left corner.
 
-    What is laid out on it stays, but for the parts that lie there.
+    What is laid out on it is not changed here (`core.amending`).
     """
     piece = find_piece(facts, name)
     unit = read_unit(piece.unit, f"of piece {piece.id}")
@@ -263,12 +260,7 @@ def mark_bad(facts: Facts, name: str, x: Fraction, y: Fraction, length: Fraction
     trim = [side * unit for side in read_trim(piece.trim, f"of piece {piece.id}")]
     bad = _with((x, y, length, width), bad_places(piece))
     marked = _sized(replace(piece, part="", kept=False), *whole, trim, bad)
-
-    def cleared(sheets: tuple[AcceptedSheet, ...]) -> tuple[AcceptedSheet, ...]:
-        left = (_clear_of(bad, sheet, piece.material) if sheet.id == piece.id else sheet for sheet in sheets)
-        return tuple(sheet for sheet in left if sheet is not None)
-
-    return _replaced(_with_sheets(facts, piece, cleared), piece, marked)
+    return _replaced(facts, piece, marked)
 
 
 def _with(place: Rectangle, others: Sequence[Rectangle]) -> tuple[Rectangle, ...]:
@@ -292,17 +284,6 @@ def _round_both(place: Rectangle, other: Rectangle) -> Rectangle:
     left, bottom = min(place[0], other[0]), min(place[1], other[1])
     right, top = max(place[0] + place[2], other[0] + other[2]), max(place[1] + place[3], other[1] + other[3])
     return left, bottom, right - left, top - bottom
-
-
-def _clear_of(bad: Sequence[Rectangle], sheet: AcceptedSheet, material: str) -> AcceptedSheet | None:
-    """What is laid out on a piece without the parts that lie on a bad place, or within a kerf of one; None: nothing."""
-    laid = read_accepted(material, sheet, grain=True, begun=False)
-    clear = [near(whole_place(place, 1 / laid.unit), laid.kerf) for place in bad]
-    spoilt = {one.piece for one in laid.placed() if meets(clear, one.x, one.y, one.length, one.width)}
-    if not spoilt:
-        return sheet
-    left = without_pieces(laid, spoilt)
-    return as_accepted(left) if left.pieces else None
 
 
 def bring(facts: Facts, material: str, length: Fraction, width: Fraction) -> Facts:

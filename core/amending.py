@@ -13,9 +13,10 @@ from dataclasses import dataclass, replace
 
 from core.accepting import with_numbers
 from core.adding import Supply, with_missing
+from core.bad_places import clear_of_its_bad_places
 from core.cutting import PlannedStep, write_steps
 from core.following import followed, only_waits
-from core.grafting import numbers_had, without_idle_cuts
+from core.grafting import numbers_had
 from core.layout.job import Job
 from core.layout.search import lay_out
 from core.layout.tree import Layout
@@ -83,11 +84,10 @@ class _Amending:
         blanks = {blank.code: blank for blank in asked.blanks}
         standing = self._standing()
         used, held = numbers_had(asked.on_hand.used, standing), self.plan.project.design.held_back
+        standing = [one for sheet in standing if (one := clear_of_its_bad_places(sheet, used)).pieces]
         standing = [followed(sheet, blanks, wanted, held, (), used).sheet for sheet in standing]
         given, unsuited = compare(standing, blanks, wanted)
         standing = [one for sheet in standing if (one := without_unsuited(sheet, unsuited)).pieces]
-        # Of one with a bad place the parts that lay there are gone already.
-        standing = [without_idle_cuts(sheet) if sheet.bad else sheet for sheet in standing]
         still = {
             code: left
             for code, pieces in wanted.items()

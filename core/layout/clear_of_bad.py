@@ -40,7 +40,7 @@ def clear_of_bad(job: Job, layout: Layout) -> Layout | None:
             if replace(job.stock[other.stock], name="", quantity=None, price=0) == plain
         )
         for other in (at, *alike):
-            root = _Orders(stock, job.kerf).clear(sheets[other].root)
+            root = in_another_order(sheets[other].root, stock, job.kerf)
             if root is not None:
                 sheets[other] = replace(sheets[other], root=sheet.root)
                 sheets[at] = LaidSheet(sheet.stock, root)
@@ -48,6 +48,14 @@ def clear_of_bad(job: Job, layout: Layout) -> Layout | None:
         else:
             return None
     return replace(layout, sheets=tuple(sheets))
+
+
+def in_another_order(root: Node, stock: JobStock, kerf: int) -> Node | None:
+    """What is laid out on a sheet, with its pieces on other sides so that none of the parts lies on a bad place of it.
+
+    None where no order is found. Cuts that trim come first in the tree, or may lose their place.
+    """
+    return _Orders(stock, kerf).clear(root)
 
 
 def _may_be_cleared(stock: JobStock) -> bool:

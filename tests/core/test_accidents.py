@@ -448,28 +448,55 @@ def test_a_part_keeps_a_kerf_away_from_a_bad_place() -> None:
         assert not any(meets([near(bad, sheet.kerf)], one.x, one.y, one.length, one.width) for one in sheet.placed())
 
 
-def test_a_bad_place_on_one_part_leaves_the_others_where_they_are() -> None:
-    # By hand: two by two boards 47 x 14 leave 96 x 19 3/4 of a sheet, which holds another.
+def test_a_bad_place_on_a_part_comes_to_lie_in_what_is_left_over() -> None:
+    # By hand: two by two boards 47 x 14 leave 96 x 19 3/4 of a sheet, which may as well lie below them.
     shop = Bench(boards(("47", "14", 4)))
-    (sheet,) = shop.plan.sheets[0].sheets
-    before = {one.piece: (one.x, one.y) for one in sheet.placed()}
     mark_bad(shop, "ply-1", 10, 5, 2, 2)
     (sheet,) = shop.plan.sheets[0].sheets
-    now = {one.piece: (one.x, one.y) for one in sheet.placed()}
+    (offcut,) = [one for one in sheet.offcuts() if one.worth_keeping]
+    assert sheet.id == "ply-1" and (sheet.mm(offcut.length), offcut.y) == (96 * INCH, 0)
+    assert cuts_in_waste(shop.plan.steps) == []
+    assert len(shop.searched) == 1, "nothing is laid out anew"
+    shop.finish()
+
+
+def test_where_no_order_will_do_a_bad_place_on_one_part_leaves_the_others_where_they_are() -> None:
+    # By hand: two by two boards 47 x 22 leave no strip of 5.
+    shop = Bench(boards(("47", "22", 4), ("40", "20", 1)))
+    before = {one.piece: (sheet.id, one.x, one.y) for sheet in shop.plan.sheets[0].sheets for one in sheet.placed()}
+    mark_bad(shop, "ply-1", 10, 5, 5, 5)
+    now = {one.piece: (sheet.id, one.x, one.y) for sheet in shop.plan.sheets[0].sheets for one in sheet.placed()}
+    assert {sheet.id for sheet in shop.plan.sheets[0].sheets} == {"ply-1", "ply-2"}
     assert [piece for piece in before if now[piece] != before[piece]] == ["L1/1"]
-    assert sheet.mm(now["L1/1"][1]) > 28 * INCH
     assert cuts_in_waste(shop.plan.steps) == []
     shop.finish()
 
 
 def test_a_piece_is_laid_out_anew_where_what_lay_on_its_bad_place_would_take_a_new_sheet() -> None:
-    # By hand: beside two boards 96 x 14 3 3/4 in are left; a bad place at a corner lies there once they change sides.
-    shop = Bench(boards(("96", "22", 2)))
-    mark_bad(shop, "ply-1", 0, 0, 3, 3)
+    # By hand: of two boards 46 x 22 over one 90 x 22, the one that has the bad place at its end moves on by 2 in.
+    shop = Bench(boards(("46", "22", 2), ("90", "22", 1)))
     (sheet,) = shop.plan.sheets[0].sheets
-    assert sheet.id == "ply-1" and len(sheet.pieces) == 2
+    (long,) = [one for one in sheet.placed() if one.piece == "L2/1"]
+    mark_bad(shop, "ply-1", 0, int(sheet.mm(long.y) / INCH) + 5, 2, 2)
+    (sheet,) = shop.plan.sheets[0].sheets
+    assert sheet.id == "ply-1" and len(sheet.pieces) == 3
     assert cuts_in_waste(shop.plan.steps) == []
     shop.finish()
+
+
+@settings(max_examples=30, deadline=None)
+@given(st.integers(0, 90), st.integers(0, 42), st.sampled_from(["0", "1/4"]))
+def test_wherever_a_bad_place_lies_no_part_lies_on_it_nor_in_the_trim(x: int, y: int, trim: str) -> None:
+    stock = (Stock("96", "48", trim=Trim(trim, trim, trim, trim)),)
+    shop = Bench(boards(("40", "14", 3), ("20", "10", 4), stock=stock))
+    mark_bad(shop, "ply-1", x, y, 3, 3)
+    (sheet,) = [one for one in shop.plan.sheets[0].sheets if one.id == "ply-1"]
+    edge = Fraction(trim) * INCH
+    for one in sheet.placed():
+        assert edge <= sheet.mm(one.x) <= 96 * INCH - edge - sheet.mm(one.length)
+        assert edge <= sheet.mm(one.y) <= 48 * INCH - edge - sheet.mm(one.width)
+        assert not meets(sheet.bad, one.x, one.y, one.length, one.width)
+    assert cuts_in_waste(shop.plan.steps) == []
 
 
 def test_a_first_rip_stays_where_the_only_part_of_a_half_lay_on_a_bad_place() -> None:
