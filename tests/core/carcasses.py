@@ -284,7 +284,9 @@ def whole_doors(spec: Spec, clear: Fraction, asked: AskedBay) -> list[str]:
     parted = [one for one in asked.openings[:-1] if one.above != "nothing"]
     roomy = not parted and isinstance(asked.fixed, int)
     if isinstance(asked.fixed, int) and asked.fixed:
-        roomy = roomy and (spec.inside() - asked.fixed * spec.mm("shelf_panel")) / (asked.fixed + 1) > 180
+        # Beside the plates the pins of the adjustable shelves need holes as well.
+        least = 180 + 40 * asked.loose
+        roomy = roomy and (spec.inside() - asked.fixed * spec.mm("shelf_panel")) / (asked.fixed + 1) > least
     return ["open", *(some_door(spec, clear, spec.inside()) if roomy else [])]
 
 
