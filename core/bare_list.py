@@ -50,6 +50,8 @@ def read_list(path: Path, unit: Unit) -> tuple[ListedPart, ...]:
         data = path.read_bytes()
     except OSError as error:
         raise Mistake(f"{path} cannot be read: {error.strerror or error}") from None
+    if not data.strip():
+        raise Mistake(f"{path} is empty; a list of parts has columns {','.join(COLUMNS)}")
     if len(data) > MOST_BYTES:
         raise Mistake(f"{path} is larger than {MOST_BYTES} bytes; that is no list of parts")
     try:

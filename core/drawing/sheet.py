@@ -147,9 +147,9 @@ def _draw_title(canvas: Canvas, laid: SheetView, writing: Writing) -> None:
     said = {"name": name}
     for what, choices in (
         ("size", [writing.size(laid.length, laid.width)]),
+        ("bad", [f"{glyphs.bad[0] * 2} bad place{'s' * (len(laid.bad) > 1)}"] if laid.bad else []),
         ("grain", [grain]),
         ("trim", [trim, "trimmed"] if trim else []),
-        ("bad", [f"{glyphs.bad[0] * 2} bad place{'s' * (len(laid.bad) > 1)}"] if laid.bad else []),
     ):
         text = next((text for text in choices if cells(text) + 2 <= room), "")
         if text:

@@ -253,6 +253,7 @@ def test_what_is_in_the_shop_is_used_first_as_often_as_it_is_there(tmp_path: Pat
     assert stocks(told.document) == ["1100x600", "1100x600", "2440x1220"]
     assert (one["cost"], one["costs_least"]) == (100.0, True)
     assert [sheet["on_hand"] for sheet in one["sheets"]] == [True, True, False]
+    assert (one["sheets_needed"], one["new_sheets"]) == (3, 1)
     assert {sheet["stock"]: sheet["trim"]["left"] for sheet in one["sheets"]} == {"1100x600": 0, "2440x1220": 10}
     # Two are there, and more of the same size are to be had.
     alike = ("--sheet", "1100x600,quantity=2", "--sheet", "600x1100", "--sheet", "1100 x 600,price=30")
