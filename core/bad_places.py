@@ -11,7 +11,7 @@ from core.layout.clear_of_bad import in_another_order
 from core.layout.job import JobStock, JobTrim
 from core.layout.notation import placed_in
 from core.layout.place import meets, near
-from core.layout.tree import Cut, Node, Placed
+from core.layout.tree import Cut, Node, Placed, Spot, walk
 from core.on_hand import new_numbers
 from core.planned_sheet import PlannedSheet
 from core.standing import without_pieces
@@ -33,21 +33,20 @@ def clear_of_its_bad_places(sheet: PlannedSheet, used: dict[str, int]) -> Planne
 
 
 def _in_another_order(sheet: PlannedSheet, used: dict[str, int]) -> PlannedSheet | None:
-    left, right, bottom, top = sheet.trim
     stock = JobStock(sheet.id, sheet.length, sheet.width, JobTrim(*sheet.trim), bad=sheet.bad)
     root = in_another_order(_numbered(sheet.root, count()), stock, sheet.kerf)
-    if root is None:
+    if root is None or not all(_is_inside_the_trim(spot, sheet) for spot in walk(root)):
         return None
     pieces = tuple(sheet.pieces[node.part] for node in placed_in(root))
-    told = new_numbers(sheet.named.of, root, dict(used))
-    found = replace(sheet, root=root, pieces=pieces, numbers=told)
-    for one in found.placed():
-        if one.x < left or one.x + one.length > sheet.length - right:
-            return None
-        if one.y < bottom or one.y + one.width > sheet.width - top:
-            return None
-    new_numbers(sheet.named.of, root, used)
-    return found
+    return replace(sheet, root=root, pieces=pieces, numbers=new_numbers(sheet.named.of, root, used))
+
+
+def _is_inside_the_trim(spot: Spot, sheet: PlannedSheet) -> bool:
+    """Whether it is no part, or one that has nothing of what the edges of the sheet lose."""
+    left, right, bottom, top = sheet.trim
+    along = left <= spot.x <= sheet.length - right - spot.node.length
+    across = bottom <= spot.y <= sheet.width - top - spot.node.width
+    return not isinstance(spot.node, Placed) or (along and across)
 
 
 def _numbered(node: Node, numbers: Iterator[int]) -> Node:
