@@ -170,6 +170,8 @@ def main() -> None:
     reader.add_argument("--every", type=int, default=1, metavar="N", help="only every Nth instance")
     reader.add_argument("--no-rectpack", action="store_true", help="leave the comparison out")
     asked = reader.parse_args()
+    if not asked.instances.exists():
+        reader.error(f"there is no {asked.instances}")
     instances = list(instances_in(asked.instances))[:: asked.every]
     if not instances:
         reader.error(f"{asked.instances} holds no instances")
