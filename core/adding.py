@@ -16,7 +16,7 @@ from core.grafting import gaps_of, grafted, in_finer_units, numbers_had, only_fo
 from core.jobs import Blank, Rectangle, Sheet, make_job
 from core.layout.job import Job
 from core.layout.notation import placed_in
-from core.layout.place import Place
+from core.layout.place import Place, scaled
 from core.layout.tree import LaidSheet, Layout, Node, Spare, nodes_below
 from core.on_hand import OnHand, code_of, gives_any, without
 from core.planned_sheet import PlannedSheet
@@ -101,7 +101,7 @@ def _opening(
     waits: bool,
 ) -> _Opening:
     mm = sheet.mm
-    unusable = tuple((mm(x), mm(y), mm(long), mm(wide)) for x, y, long, wide in bad)
+    unusable = tuple(scaled(place, sheet.unit) for place in bad)
     return _Opening(sheet.id, place, mm(node.length), mm(node.width), trim, unusable, waits)
 
 

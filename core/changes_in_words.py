@@ -143,25 +143,25 @@ def _moves(before: Plan, after: Plan) -> list[str]:
     return told
 
 
-Spot: TypeAlias = tuple[str, Fraction, Fraction]
-"""A sheet, and a place on it by its lower left corner, mm."""
+Corner: TypeAlias = tuple[str, Fraction, Fraction]
+"""Of what lies on a sheet: the sheet, and where on it, mm."""
 
 
 @dataclass(frozen=True, slots=True)
 class _Places:
-    parts: Mapping[str, set[Spot]]
+    parts: Mapping[str, set[Corner]]
     """Where parts lie, by their code: those of one code are alike."""
-    origins: Mapping[str, Spot]
+    origins: Mapping[str, Corner]
     """Where each piece lay that comes of a sheet, by its name."""
 
     def has(self, lying: Lying, on: PlannedSheet) -> bool:
         """Whether such a part lay there as well: on this sheet, or on the one of which this is a piece."""
         sheet, x, y = self.origins.get(on.id, (on.id, Fraction(0), Fraction(0)))
-        return (sheet, x + on.mm(lying.x), y + on.mm(lying.y)) in self.parts[code_of(lying.piece)]
+        return (sheet, x + on.mm(lying.x), y + on.mm(lying.y)) in self.parts.get(code_of(lying.piece), ())
 
 
 def _places(plan: Plan) -> _Places:
-    parts: defaultdict[str, set[Spot]] = defaultdict(set)
+    parts: defaultdict[str, set[Corner]] = defaultdict(set)
     for sheets in plan.sheets:
         for sheet in sheets.sheets:
             for one in sheet.placed():

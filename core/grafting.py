@@ -11,6 +11,7 @@ from fractions import Fraction
 from itertools import islice
 
 from core.cuts.steps import Numbers
+from core.layout.place import scaled
 from core.layout.tree import Cut, Node, Placed, Spare, Spot, members, nodes_below, replaced, walk
 from core.on_hand import new_numbers
 from core.planned_sheet import PlannedSheet
@@ -44,7 +45,6 @@ def in_finer_units(sheet: PlannedSheet, unit: Fraction) -> PlannedSheet:
         raise ValueError(f"{unit} mm does not divide {sheet.unit} mm")
     factor = times.numerator
     left, right, bottom, top = (side * factor for side in sheet.trim)
-    bad = tuple((x * factor, y * factor, long * factor, wide * factor) for x, y, long, wide in sheet.bad)
     return replace(
         sheet,
         length=sheet.length * factor,
@@ -53,7 +53,7 @@ def in_finer_units(sheet: PlannedSheet, unit: Fraction) -> PlannedSheet:
         unit=unit,
         kerf=sheet.kerf * factor,
         root=_scaled(sheet.root, factor),
-        bad=bad,
+        bad=tuple(scaled(place, factor) for place in sheet.bad),
     )
 
 

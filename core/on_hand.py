@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from core.cuts.steps import Excess, Numbers
 from core.jobs import Blank, Rectangle, Sheet, whole_place
+from core.layout.place import scaled
 from core.layout.tree import Direction, Node, nodes_below
 from core.mistakes import Mistake
 from core.planned_sheet import (
@@ -169,7 +170,7 @@ def bad_places(piece: PieceOnHand) -> tuple[Rectangle, ...]:
     """What of a piece is of no use: x, y, length and width, mm."""
     where = f"of piece {piece.id}"
     unit = read_unit(piece.unit, where)
-    return tuple((x * unit, y * unit, long * unit, wide * unit) for x, y, long, wide in read_places(piece.bad, where))
+    return tuple(scaled(place, unit) for place in read_places(piece.bad, where))
 
 
 def as_it_lies(blank: Blank, turned: bool) -> tuple[Fraction, Fraction]:

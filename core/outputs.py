@@ -27,8 +27,6 @@ from core.steps_in_words import face_of
 
 Document = dict[str, Any]
 
-RECTANGLE = ("x", "y", "length", "width")
-
 
 def parts_document(plan: Plan) -> Document:
     """`sawhorse parts FILE --json`."""
@@ -188,7 +186,7 @@ def _sheet(sheet: PlannedSheet, material: MaterialSheets) -> Document:
             {
                 "part": code,
                 "piece": lying.piece,
-                **_rectangle(sheet, lying.x, lying.y, lying.length, lying.width),
+                **_rectangle(*map(sheet.mm, (lying.x, lying.y, lying.length, lying.width))),
                 "rotated": lying.turned != blank.lies_turned,
                 "grain_locked": not blank.may_turn,
             }
@@ -204,15 +202,15 @@ def _sheet(sheet: PlannedSheet, material: MaterialSheets) -> Document:
         "price": sheet.price / 100 if sheet.price else None,
         "parts": parts,
         "offcuts": [
-            {**_rectangle(sheet, o.x, o.y, o.length, o.width), "worth_keeping": o.worth_keeping}
+            {**_rectangle(*map(sheet.mm, (o.x, o.y, o.length, o.width))), "worth_keeping": o.worth_keeping}
             for o in sheet.offcuts()
         ],
-        "bad": [_rectangle(sheet, *place) for place in sheet.bad],
+        "bad": [_rectangle(*map(sheet.mm, place)) for place in sheet.bad],
     }
 
 
-def _rectangle(sheet: PlannedSheet, x: int, y: int, length: int, width: int) -> Document:
-    return dict(zip(RECTANGLE, (mm_number(sheet.mm(side)) for side in (x, y, length, width)), strict=True))
+def _rectangle(x: Fraction, y: Fraction, length: Fraction, width: Fraction) -> Document:
+    return {"x": mm_number(x), "y": mm_number(y), "length": mm_number(length), "width": mm_number(width)}
 
 
 def cuts_document(plan: Plan) -> Document:
@@ -283,7 +281,7 @@ def _on_hand(piece: PieceOnHand) -> Document:
         "material": piece.material,
         "length": mm_number(piece.length * unit),
         "width": mm_number(piece.width * unit),
-        "bad": [dict(zip(RECTANGLE, map(mm_number, place), strict=True)) for place in bad_places(piece)],
+        "bad": [_rectangle(*place) for place in bad_places(piece)],
         "part": piece.part.rpartition("/")[0] or None,
         "piece": piece.part or None,
     }
@@ -328,7 +326,7 @@ def _step(planned: PlannedStep, plan: Plan, ids: Sequence[str]) -> Document:
             {
                 "id": id,
                 **({"pencilled": name} if name != id else {}),
-                **_rectangle(sheet, made.x, made.y, made.length, made.width),
+                **_rectangle(*map(sheet.mm, (made.x, made.y, made.length, made.width))),
                 "use": "part" if code_of(id) else made.use,
                 "part": code_of(id) or None,
             }

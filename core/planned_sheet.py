@@ -196,20 +196,28 @@ def read_accepted(
 
 def read_trim(text: str, where: str) -> tuple[int, int, int, int]:
     """What left, right, bottom and top lose, in whole units."""
-    sides = [int(word) if word.isdecimal() else -1 for word in text.split()]
-    if len(sides) != 4 or min(sides) < 0:
+    sides = _four_whole_numbers(text)
+    if sides is None:
         raise Mistake(f"the trim {text!r} {where} is not four whole numbers")
-    return sides[0], sides[1], sides[2], sides[3]
+    return sides
+
+
+def _four_whole_numbers(text: str) -> tuple[int, int, int, int] | None:
+    words = text.split()
+    if len(words) != 4 or not all(word.isdecimal() for word in words):
+        return None
+    first, second, third, fourth = map(int, words)
+    return first, second, third, fourth
 
 
 def read_places(text: str, where: str) -> tuple[Place, ...]:
     """`0 0 50 40, 900 0 60 60` as places, in whole units."""
     found = []
     for place in text.split(",") if text else ():
-        sizes = [int(word) if word.isdecimal() else -1 for word in place.split()]
-        if len(sizes) != 4 or min(sizes) < 0:
+        sizes = _four_whole_numbers(place)
+        if sizes is None:
             raise Mistake(f"the bad place {place[:40]!r} {where} is not four whole numbers")
-        found.append((sizes[0], sizes[1], sizes[2], sizes[3]))
+        found.append(sizes)
     if len(found) > MOST_BAD:
         raise Mistake(f"there are {len(found)} bad places {where}: {MOST_BAD} can be told, larger ones if need be")
     return tuple(found)

@@ -153,10 +153,10 @@ def needed_in_words(material: MaterialSheets) -> str:
     # Where nothing has a price what is bought and what is there are laid out alike.
     there = sum(map(material.is_in_shop, material.sheets)) - pieces if at_several_prices else 0
     new = count - pieces - there
-    kinds = ((pieces, "piece", " on hand"), (there, "sheet", " in the shop"), (new, "new sheet", ""))
+    sheet = "new sheet" if pieces or there else "sheet"
+    kinds = ((pieces, "piece", " on hand"), (there, "sheet", " in the shop"), (new, sheet, ""))
     told = ", ".join(f"{number} {name}{'s' * (number != 1)}{where}" for number, name, where in kinds if number)
-    if not pieces and not there:
-        told = f"{count} sheet{'' if count == 1 else 's'}"
+    told = told or "0 sheets"
     if material.pending:
         return f"{told} so far"
     if at_several_prices:

@@ -14,7 +14,6 @@ from core.mistakes import Mistake
 
 if TYPE_CHECKING:
     from core.plan import Plan
-    from tui.watched import Watched
 
 OK, FOUND_SOMETHING, CANNOT = 0, 1, 2
 STATIONS = ("parts", "sheets", "cuts", "checks", "buy", "build")
@@ -187,25 +186,19 @@ def _layout(options: argparse.Namespace) -> int:
 
     # First of all: who is in a hurry is in a hurry from the start.
     with Watched() as watched:
-        return _laid_out(options, watched)
+        from core import bare_list, printing
+        from tui.output import print_json, print_text
 
-
-def _laid_out(options: argparse.Namespace, watched: Watched) -> int:
-    from core import bare_list, printing
-    from tui.output import print_json, print_text
-
-    parts = bare_list.read_list(options.list, options.unit)
-    material = bare_list.lay_out_list(
-        parts,
-        options.sheet,
-        options.kerf,
-        options.trim,
-        options.unit,
-        options.seconds,
-        watched.tell,
-        lambda: watched.stopped,
-    )
-    watched.done()
+        material = bare_list.lay_out_list(
+            bare_list.read_list(options.list, options.unit),
+            options.sheet,
+            options.kerf,
+            options.trim,
+            options.unit,
+            options.seconds,
+            watched.tell,
+            lambda: watched.stopped,
+        )
     if options.json:
         print_json(bare_list.document(material))
     else:

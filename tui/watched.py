@@ -23,10 +23,6 @@ class Watched:
         return self
 
     def __exit__(self, *raised: object) -> None:
-        self.done()
-
-    def done(self) -> None:
-        """The search is over: from here on Ctrl+C ends the command."""
         signal.signal(signal.SIGINT, self._before)
         self._say("")
 

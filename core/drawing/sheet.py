@@ -178,7 +178,7 @@ def _draw_spares(canvas: Canvas, laid: SheetView, places: Places, writing: Writi
     canvas.fill(frame.left, frame.top, frame.right, frame.bottom, canvas.glyphs.waste, "waste")
     canvas.box(frame.left, frame.top, frame.right, frame.bottom, "outline")
     for offcut in laid.offcuts:
-        bad = [cells for one in laid.bad if (cells := places.bad_cells(one, offcut))]
+        bad = [there for one in laid.bad if (there := places.bad_cells(one, offcut))]
         if offcut.worth_keeping:
             room = places.cells(offcut)
             canvas.fill(room.left + 1, room.top + 1, room.right - 1, room.bottom - 1, canvas.glyphs.offcut, "offcut")
@@ -186,8 +186,8 @@ def _draw_spares(canvas: Canvas, laid: SheetView, places: Places, writing: Writi
             free = _beside(room, bad)
             for x, y, line in centred(offcut_lines(offcut, free, writing), free):
                 canvas.text(x, y, line, "offcut")
-        for cells in bad:
-            canvas.fill(cells.left + 1, cells.top + 1, cells.right - 1, cells.bottom - 1, canvas.glyphs.bad, "bad")
+        for there in bad:
+            canvas.fill(there.left + 1, there.top + 1, there.right - 1, there.bottom - 1, canvas.glyphs.bad, "bad")
 
 
 def _beside(room: Cells, bad: Sequence[Cells]) -> Cells:

@@ -165,9 +165,9 @@ def _bad_on(stock: JobStock, bad: tuple[Place, ...], spot: Spot, kerf: int) -> l
 
     What lies between one and an edge, and is trimmed off, goes with it.
     """
-    piece, found = spot.node, []
+    piece, trim, found = spot.node, _trim_of(stock, spot, kerf), []
     for x, y, length, width in common(bad, spot.x, spot.y, piece.length, piece.width):
-        trim, end, top = _trim_of(stock, spot, kerf), x + length, y + width
+        end, top = x + length, y + width
         if end <= trim.left or top <= trim.bottom or piece.length - x <= trim.right or piece.width - y <= trim.top:
             continue
         x, y = x if x > trim.left else 0, y if y > trim.bottom else 0

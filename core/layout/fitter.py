@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 from random import Random
+from typing import TypeAlias
 
 from core.layout.blanks import Blank, Board, blanks_of, boards_of, bulk_of, fits
 from core.layout.block import Block
@@ -20,6 +21,10 @@ TRIMMING, CUT_FIRST, ROUND_BAD_PLACES = 4, 2, 4 * MOST_BAD
 
 DEEPEST_TO_FILL = DEEPEST - TRIMMING - CUT_FIRST - ROUND_BAD_PLACES
 """A sheet with so many cuts inside one another gets no more pieces, so that every layout can be written down."""
+
+
+Mix: TypeAlias = tuple[int | None, ...]
+"""Of each board at the most so many; None: any number."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +48,7 @@ class Draft:
     blocks: list[Block]
     missing: list[int]
     purse: int | None = None
-    mix: Sequence[int | None] | None = None
+    mix: Mix | None = None
 
     def settled(self) -> Filling:
         """The same, never to change again."""

@@ -8,12 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from itertools import islice
-from typing import TypeAlias
 
-from core.layout.fitter import Fitter
-
-Mix: TypeAlias = tuple[int | None, ...]
-"""Of each board at the most so many; None: any number."""
+from core.layout.fitter import Fitter, Mix
 
 MOST_MIXES = 2000
 """As many as are looked at."""

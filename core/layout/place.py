@@ -31,6 +31,12 @@ def meets(places: Iterable[tuple[N, N, N, N]], x: N, y: N, length: N, width: N) 
     return bool(common(places, x, y, length, width))
 
 
+def scaled(place: Place, by: N) -> tuple[N, N, N, N]:
+    """The place in another unit."""
+    x, y, length, width = place
+    return x * by, y * by, length * by, width * by
+
+
 def near(place: Place, kerf: int) -> Place:
     """A bad place and a kerf round it, which parts keep clear.
 

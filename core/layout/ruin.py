@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from fractions import Fraction
 
 from core.layout.block import collect
-from core.layout.fitter import Draft, Filling, Fitter
+from core.layout.fitter import Draft, Filling, Fitter, Mix
 from core.layout.remove import remove
 
 MOST_SHEETS = 3
@@ -16,7 +15,7 @@ MOST_NODES = 15
 """One to this many nodes of the trees are taken out at a time, each with all in it: 8 on average, as published."""
 
 
-def ruined(filling: Filling, purse: int | None, fitter: Fitter, mix: Sequence[int | None] | None = None) -> Draft:
+def ruined(filling: Filling, purse: int | None, fitter: Fitter, mix: Mix | None = None) -> Draft:
     """`filling` with some of its pieces taken out by chance; a sheet that nothing is left on is given up."""
     random = fitter.random
     draft = Draft([*filling.boards], [*filling.blocks], [*filling.missing], purse, mix)

@@ -19,8 +19,7 @@ from collections.abc import Callable
 
 from core.layout.accept import LateAcceptance
 from core.layout.block import sizes_of
-from core.layout.fitter import Draft, Filling, Fitter
-from core.layout.mixes import Mix
+from core.layout.fitter import Draft, Filling, Fitter, Mix
 from core.layout.pattern import Pattern, pattern_of
 from core.layout.preference import Score, spent
 from core.layout.refill import refill
