@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from fractions import Fraction
 from functools import partial
-from typing import Any, cast
+from typing import cast
 
 from core import accidents
 from core.cuts.saws import ShopSaw
@@ -13,16 +13,14 @@ from core.cuts.steps import Edge
 from core.cutting import PlannedStep
 from core.edits import set_value
 from core.layout.tree import Direction
-from core.lengths import as_typed
 from core.lying import Thing, called_in_lists, things_lying
-from core.mistakes import Mistake
 from core.project import Facts
 from core.taking_stock import saws_used
 from tui.desk import Desk
 from tui.session import still_laid_out
+from tui.stations.sizes_asked import SizesAsked
 from tui.stations.supposing import Change, Supposing
 from tui.stations.unsuited import Unsuited
-from tui.widgets.entry import Asked
 
 SPOILED, OTHERWISE, MEASURES = "a piece is spoiled", "I cut something else", "it really measures otherwise"
 THICKNESS, KERF, ANOTHER, MISFIT = (
@@ -42,6 +40,7 @@ class Mishaps(Supposing):
 
     def __init__(self, desk: Desk, planned: PlannedStep | None, go_on: Callable[[], object] = lambda: None) -> None:
         super().__init__(desk, go_on)
+        self.sizes = SizesAsked(desk)
         self.planned = planned
         self.things = things_lying(self.session.plan)
         self.called = called_in_lists(self.session.plan)
@@ -98,22 +97,18 @@ class Mishaps(Supposing):
 
         def accept(thing: Thing) -> None:
             most_long, most_wide = thing.as_called(thing.length, thing.width)
-            self._size(
+            self.sizes.ask(
                 f"What is left of {self.called[thing.id]}: length",
                 "",
-                lambda length: (
-                    nothing_left(thing)
-                    if length is None
-                    else self._size(
-                        "its width",
-                        self.session.to_type_over(most_wide),
-                        lambda width: self._resized("is spoiled, and what is left", thing, length, width),
-                        refused=self._above(most_wide, "no more can be left than there was"),
-                    )
+                lambda length: self.sizes.ask(
+                    "its width",
+                    self.session.to_type_over(most_wide),
+                    lambda width: self._resized("is spoiled, and what is left", thing, length, width),
+                    refused=self.sizes.no_more_than(most_wide, "no more can be left than there was"),
                 ),
                 "Enter if nothing of it is of use",
-                optional=True,
-                refused=self._above(most_long, "no more can be left than there was"),
+                left_empty=lambda: nothing_left(thing),
+                refused=self.sizes.no_more_than(most_long, "no more can be left than there was"),
             )
 
         self._which("Which piece is spoiled?", things, last, accept)
@@ -122,7 +117,7 @@ class Mishaps(Supposing):
         here = self.things.get(self.planned.step.piece) if self.planned else None
         things = sorted(self.things.values(), key=lambda thing: thing.is_part)
 
-        def really(thing: Thing, length: Fraction | None, width: Fraction | None) -> None:
+        def really(thing: Thing, length: Fraction, width: Fraction) -> None:
             if not thing.is_part:
                 self._resized("really", thing, length, width)
                 return
@@ -139,10 +134,10 @@ class Mishaps(Supposing):
 
         def accept(thing: Thing) -> None:
             was_long, was_wide = thing.as_called(thing.length, thing.width)
-            self._size(
+            self.sizes.ask(
                 f"{self.called[thing.id]} measures: length",
                 self.session.to_type_over(was_long),
-                lambda length: self._size(
+                lambda length: self.sizes.ask(
                     "width",
                     self.session.to_type_over(was_wide),
                     lambda width: really(thing, length, width),
@@ -161,18 +156,18 @@ class Mishaps(Supposing):
             if len(told) < len(asked):
                 whole = (thing.length, thing.width)[len(told) % 2]
                 if is_start := len(told) < 2:
-                    refused = self._beyond(whole, "a bad place begins on it")
+                    refused = self.sizes.within(whole, "a bad place begins on it")
                 else:
-                    refused = self._above(whole - told[-2], "no more of the piece lies there")
+                    refused = self.sizes.no_more_than(whole - told[-2], "no more of the piece lies there")
                 label = f"Bad place of {thing.name}: {asked[len(told)]}"
-                self._size(label, "", lambda size: ask(thing, (*told, _told(size))), zero=is_start, refused=refused)
+                self.sizes.ask(label, "", lambda size: ask(thing, (*told, size)), zero=is_start, refused=refused)
                 return
             x, y, length, width = told
 
             def change(facts: Facts) -> Facts:
                 return accidents.mark_bad(facts, thing.id, x, y, length, width)
 
-            size, left, up = self._area(length, width), self._size_text(x), self._size_text(y)
+            size, left, up = self.sizes.area(length, width), self.sizes.text(x), self.sizes.text(y)
             said = f"{thing.name} has a bad place of {size}, {left} from its left end and {up} from its lower edge"
             self.change(said, thing.material, self._taken_up(thing, change))
 
@@ -186,15 +181,13 @@ class Mishaps(Supposing):
             self.desk.choose("Which way?", ("rip", "crosscut"), lambda way: size(thing, cast("Direction", way)))
 
         def size(thing: Thing, way: Direction) -> None:
-            within = self._beyond(thing.width if way == "rip" else thing.length, "the cut lies within it")
+            within = self.sizes.within(thing.width if way == "rip" else thing.length, "the cut lies within it")
             label = f"{way} of {thing.name}, this far from an edge"
-            self._size(label, "", lambda read: edge(thing, way, read), refused=within)
+            self.sizes.ask(label, "", lambda read: edge(thing, way, read), refused=within)
 
-        def edge(thing: Thing, way: Direction, read: Fraction | None) -> None:
+        def edge(thing: Thing, way: Direction, read: Fraction) -> None:
             ends = ("bottom", "top") if way == "rip" else ("left", "right")
-            self.desk.choose(
-                "From which edge?", ends, lambda at: cut(thing, way, read or Fraction(0), cast("Edge", at))
-            )
+            self.desk.choose("From which edge?", ends, lambda at: cut(thing, way, read, cast("Edge", at)))
 
         def cut(thing: Thing, way: Direction, read: Fraction, at: Edge) -> None:
             self._sawn_with(lambda saw: sawn(thing, way, read, at, saw))
@@ -210,7 +203,7 @@ class Mishaps(Supposing):
                 saw=saw.name,
                 rough=Fraction(0) if saw.finished else self.session.plan.worked.kerf,
             )
-            said = f"{thing.name} was cut otherwise: a {way} {self._size_text(read)} from its {at} edge"
+            said = f"{thing.name} was cut otherwise: a {way} {self.sizes.text(read)} from its {at} edge"
             self.change(said, thing.material, self._taken_up(thing, made))
 
         self._which("Which piece did you cut?", things, here, piece)
@@ -230,14 +223,14 @@ class Mishaps(Supposing):
 
         def there(material: str, length: Fraction, width: Fraction) -> None:
             bring = partial(accidents.bring, material=material, length=length, width=width)
-            said = f"there is another piece of {material}, {self._area(length, width)}"
+            said = f"there is another piece of {material}, {self.sizes.area(length, width)}"
             self.change(said, material, bring, try_anew=True)
 
         def accept(material: str) -> None:
-            self._size(
+            self.sizes.ask(
                 "Its length, along the face grain",
                 "",
-                lambda length: self._size("its width", "", lambda width: there(material, _told(length), _told(width))),
+                lambda length: self.sizes.ask("its width", "", lambda width: there(material, length, width)),
             )
 
         here = self.planned.sheet.material if self.planned else materials[0]
@@ -255,12 +248,12 @@ class Mishaps(Supposing):
         path = ("materials", material, "actual")
         now = self.session.design.materials[material].actual
 
-        def accept(thick: Fraction | None) -> None:
-            design = set_value(self.session.design, path, self._exact(thick))
-            said = f"{material} is really {self.session.plan.worked.notation.exactly(_told(thick))} thick"
+        def accept(thick: Fraction) -> None:
+            design = set_value(self.session.design, path, self.sizes.stored(thick))
+            said = f"{material} is really {self.session.plan.worked.notation.exactly(thick)} thick"
             self.change(said, material, _nothing, design)
 
-        self._size(f"{material} is really this thick", now, accept, "every part follows")
+        self.sizes.ask(f"{material} is really this thick", now, accept, "every part follows")
 
     def _kerf(self) -> None:
         saws = self.session.design.saws
@@ -274,19 +267,19 @@ class Mishaps(Supposing):
         here = self.planned.step.saw.name if self.planned else ""
 
         def accept(name: str) -> None:
-            def made(kerf: Fraction | None) -> None:
+            def made(kerf: Fraction) -> None:
                 material = self.planned.sheet.material if self.planned else self.session.plan.sheets[0].material
-                design, really = self.session.design, _told(kerf)
+                design = self.session.design
                 if name in now:
-                    design = set_value(design, ("saws", now[name], "kerf"), self._exact(kerf))
-                said = f"the kerf of {name} is really {self.session.plan.worked.notation.exactly(really)}"
-                change = partial(accidents.took, saw=name, kerf=really, was=thought.get(name))
+                    design = set_value(design, ("saws", now[name], "kerf"), self.sizes.stored(kerf))
+                said = f"the kerf of {name} is really {self.session.plan.worked.notation.exactly(kerf)}"
+                change = partial(accidents.took, saw=name, kerf=kerf, was=thought.get(name))
                 self.change(said, material, change, design)
 
             # A blade that was changed at Goods has left what it cut before as it is.
             thought = {saw.name: saw.kerf for saw in self.session.plan.worked.saws}
             was = saws[now[name]].kerf if name in now else ""
-            self._size(f"The kerf of {name} is", was, made, "cut a scrap, and measure the slot")
+            self.sizes.ask(f"The kerf of {name} is", was, made, "cut a scrap, and measure the slot")
 
         ordered = tuple(sorted(names, key=lambda name: name != here))
         self.desk.choose("Which saw?", ordered, accept)
@@ -320,20 +313,18 @@ class Mishaps(Supposing):
             self.desk.back_to_station()
 
         ways: dict[str, Callable[[], None]] = {
-            A_PIECE: lambda: self.change(f"{name} reads {self._size_text(really)}", thing.material, resize),
+            A_PIECE: lambda: self.change(f"{name} reads {self.sizes.text(really)}", thing.material, resize),
             SERVES: serves,
         }
         self.desk.choose(f"{name} is off by {by}", tuple(ways), lambda text: ways[text](), told)
 
     # What comes of it
 
-    def _resized(self, how: str, thing: Thing, length: Fraction | None, width: Fraction | None) -> None:
-        really = _told(length), _told(width)
-
+    def _resized(self, how: str, thing: Thing, length: Fraction, width: Fraction) -> None:
         def change(facts: Facts) -> Facts:
-            return accidents.resize(facts, thing.id, *thing.as_called(*really))
+            return accidents.resize(facts, thing.id, *thing.as_called(length, width))
 
-        said = f"{self.called[thing.id]} {how} measures {self._area(*really)}"
+        said = f"{self.called[thing.id]} {how} measures {self.sizes.area(length, width)}"
         self.change(said, thing.material, self._taken_up(thing, change))
 
     def _taken_up(self, thing: Thing, change: Change) -> Change:
@@ -355,65 +346,8 @@ class Mishaps(Supposing):
         names += [name for name in by_name if name not in names]
         self.desk.choose(label, tuple(names), lambda name: accept(by_name[name]), "as pencilled on it")
 
-    def _size(
-        self,
-        label: str,
-        default: str,
-        accept: Callable[[Fraction | None], Any],
-        help: str = "",
-        *,
-        optional: bool = False,
-        zero: bool = False,
-        refused: Callable[[Fraction], str] = lambda size: "",
-    ) -> None:
-        """Asks for a size. `refused`: why one cannot be, in words; nothing where it can."""
-        worked = self.session.plan.worked
-
-        def read(text: str) -> Fraction | None:
-            if not text.strip():
-                if optional:
-                    return None
-                raise Mistake("a size is wanted")
-            size = worked.names.length(text.strip())
-            if size < 0 or (size == 0 and not zero):
-                raise Mistake("a size is more than nothing")
-            if why := refused(size):
-                raise Mistake(why)
-            return size
-
-        def check(text: str) -> str:
-            size = read(text)
-            return "" if size is None else worked.notation.with_unit(size)
-
-        self.desk.ask(
-            Asked(label, default, check, lambda text: accept(read(text)), help=help, cancel=self.desk.back_to_station)
-        )
-
-    def _above(self, most: Fraction, why: str) -> Callable[[Fraction], str]:
-        """Refuses what is more than that."""
-        return lambda size: f"{why}: {self._size_text(most)}" if size > most else ""
-
-    def _beyond(self, across: Fraction, why: str) -> Callable[[Fraction], str]:
-        """Refuses what does not lie within a piece that is so far across."""
-        return lambda size: f"the piece is {self._size_text(across)} across: {why}" if size >= across else ""
-
-    def _size_text(self, size: Fraction) -> str:
-        return self.session.plan.worked.notation.with_unit(size)
-
-    def _area(self, length: Fraction, width: Fraction) -> str:
-        return f"{self.session.plan.worked.notation.text(length)} x {self._size_text(width)}"
-
-    def _exact(self, size: Fraction | None) -> str:
-        """As it is stored: exactly."""
-        return as_typed(_told(size), self.session.design.unit)
-
     def _last_made(self, things: list[Thing]) -> Thing | None:
         return next((thing for thing in things if thing.is_part), None)
-
-
-def _told(size: Fraction | None) -> Fraction:
-    assert size is not None
-    return size
 
 
 def _nothing(facts: Facts) -> Facts:
