@@ -219,7 +219,11 @@ class Session:
         self._store(replace(self.project, facts=with_layouts(self.plan)))
 
     def drop_layouts(self) -> None:
-        """Lets everything that is not cut be laid out anew: of begun sheets the pieces that are left."""
+        """Lets everything that is not cut be laid out anew: of begun sheets the pieces that are left.
+
+        It is taken back like an accident.
+        """
+        before = replace(self.project, facts=with_layouts(self.plan))
         facts = self.project.facts
         if facts.begun:
             facts = self._with_steps_given(facts)
@@ -229,7 +233,9 @@ class Session:
         project = replace(self.project, facts=with_names_given(facts))
         for one in self.plan.sheets:
             project = anew(project, one.material)
-        self._store(project)
+        if project != self.project:
+            self._store(project)
+            self._accepted = before, self.project
 
     def suppose(
         self,
@@ -289,11 +295,11 @@ class Session:
 
     @property
     def may_take_back(self) -> bool:
-        """Nothing has been cut or changed since the last accident was accepted, in this sitting."""
+        """Nothing has been cut or changed since the last accident, or giving up of layouts, in this sitting."""
         return self._accepted is not None and self._accepted[1] == self.project
 
     def take_back(self) -> None:
-        """Everything as it was before the last accident: it has not happened. Raises Mistake where more has since.
+        """Everything as it was before that: it has not happened. Raises Mistake where more has since.
 
         The names and the numbers that were shown meanwhile have been given all the same.
         """

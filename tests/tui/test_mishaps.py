@@ -336,6 +336,15 @@ async def test_a_sheet_may_be_spoiled_before_anything_is_cut_of_it(tmp_path: Pat
         assert "ply-1" not in things_lying(shop.session.plan)
         assert sheets_to_buy(shop.session.plan)["Plywood 3/4, 96 x 48"] == had + 1
         assert not [piece for one in shop.session.plan.sheets for piece in one.unplaced]
+        spoiled = facts(path)
+        await shop.go("sheets")
+        await shop.press("l")
+        assert shop.question == "Lay out anew what is not cut?", "also where the accident came before the first cut"
+        await shop.answer("yes")
+        assert "x at Cuts takes that back" in shop.said and facts(path).layouts == ()
+        await shop.go("cuts")
+        await tell(shop, BACK)
+        assert facts(path).layouts == spoiled.layouts
 
 
 async def test_a_part_that_measures_otherwise_serves_or_is_a_piece_of_that_size(tmp_path: Path) -> None:

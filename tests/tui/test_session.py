@@ -365,6 +365,15 @@ def test_kept_layouts_hold_when_the_project_is_opened_again(tmp_path: Path) -> N
     assert all(one.accepted for one in again.plan.sheets)
     again.drop_layouts()
     assert again.plan.pending
+    again.take_back()
+    assert not again.plan.pending and all(one.accepted for one in again.plan.sheets)
+
+
+def test_where_no_layout_was_kept_there_is_nothing_to_take_back(tmp_path: Path) -> None:
+    session = opened(stored(tmp_path, bench()))
+    before = session.project
+    session.drop_layouts()
+    assert session.project == before and not session.may_take_back
 
 
 def test_giving_layouts_up_leaves_what_is_cut_and_lays_the_pieces_of_a_begun_sheet_out_anew(tmp_path: Path) -> None:
@@ -372,6 +381,11 @@ def test_giving_layouts_up_leaves_what_is_cut_and_lays_the_pieces_of_a_begun_she
     session.tick(1)
     done = session.plan.steps[0].step
     left = {made.id for made in done.pieces if made.use != "waste"}
+    begun, places = session.project, session.plan.steps
+    session.drop_layouts()
+    session.take_back()
+    assert session.project.facts.cuts == begun.facts.cuts and session.project.facts.layouts == begun.facts.layouts
+    assert session.plan.steps == places
     session.drop_layouts()
     session.search(lay_out)
     facts = session.project.facts

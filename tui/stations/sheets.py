@@ -157,8 +157,8 @@ class SheetsStation(Station):
             self.desk.shown("these layouts are kept until the parts change")
 
     def action_again(self) -> None:
-        """Gives kept layouts up. Where cutting has begun, only once the person says so again."""
-        if not self.session.project.facts.cuts:
+        """Gives kept layouts up. Where something has happened to the sheets, only once the person says so again."""
+        if not self.session.project.facts.begun:
             self._lay_out_again()
             return
 
@@ -171,7 +171,8 @@ class SheetsStation(Station):
         self.desk.choose("Lay out anew what is not cut?", ("no", "yes"), accept, help)
 
     def _lay_out_again(self) -> None:
-        kept = self.session.project.facts.layouts
+        facts = self.session.project.facts
         if self.desk.record(self.session.drop_layouts):
             nothing = "no layout was kept: the same parts are laid out the same way"
-            self.desk.shown("what is not cut is laid out anew" if kept else nothing)
+            done = f"what is not cut is laid out anew{'; x at Cuts takes that back' if facts.begun else ''}"
+            self.desk.shown(done if facts.layouts else nothing)
