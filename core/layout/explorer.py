@@ -77,26 +77,24 @@ class Explorer:
     def walk_on_mixes(self, iterations: int, stopped: Callable[[], bool], tell: Callable[[Filling], None]) -> None:
         """The same with other sheets than those of the best (`core.layout.mixes`).
 
-        With each it goes on while that leaves out less; when all were tried, each is tried twice as long.
+        All mixes are walked on a little, then the better half of them twice as long, and so on; then all anew.
         """
-        steps = MIX_STEPS
         while iterations > 0 and not (self.walker.done or self.best.missing or stopped()):
             best = self.best
             mixes = mixes_below(self.fitter, self.fitter.cost_of(best))
             if not mixes:
                 return
-            for mix in mixes:
-                walker = Walker(self.fitter, best, self.walker.least, mix)
-                left_out: list[int] = []
-                while iterations > 0 and not stopped() and (len(left_out) < 2 or left_out[-1] < left_out[-2]):
-                    walker.walk(steps, stopped, tell)
+            walkers = [Walker(self.fitter, best, self.walker.least, mix) for mix in mixes]
+            steps = MIX_STEPS
+            while walkers and iterations > 0 and self.best is best and not stopped():
+                for walker in walkers:
+                    walker.walk(min(steps, iterations), stopped, tell)
                     iterations -= steps
-                    left_out.append(walker.left_out)
-                self._pool.offer(walker.patterns_met(), own=True)
-                self.walker.take_up(walker.best)
-                if self.best is not best:
-                    break
-            else:
+                    self._pool.offer(walker.patterns_met(), own=True)
+                    self.walker.take_up(walker.best)
+                    if iterations <= 0 or self.best is not best:
+                        break
+                walkers = sorted(walkers, key=lambda of: of.left_out)[: len(walkers) // 2]
                 steps *= 2
 
     def combine(self, limit: Limit) -> None:

@@ -14,6 +14,7 @@ from collections.abc import Callable, Sequence
 from contextlib import suppress
 
 from core.layout.bounds import area_bound, bound_of
+from core.layout.by_mixes import answered_by_mixes
 from core.layout.divided import answered, first_divided
 from core.layout.division import is_divided
 from core.layout.every_way import cheapest
@@ -51,10 +52,10 @@ EVERY_WAY_WORK = 4_000_000
 EVERY_WAY_SHARE = 1000
 """So much of it for each iteration, where these are few: who asks a small question waits for it."""
 
-MIXING_SHARE = 4
-"""One part in this many of the iterations is made besides on other kinds of sheets, where there are several."""
+MIXING_TIMES = 2
+"""So many iterations for each are made besides on other kinds of sheets, where there are several."""
 
-MOST_MIXING = 1000
+MOST_MIXING = 4000
 """As many iterations as that are worth, however many the job has."""
 
 GATHERING_SHARE = 4
@@ -84,10 +85,14 @@ def lay_out(
     # All that is asked about the job shares one cap.
     limit = Limit(cap_seconds, cancelled)
 
-    def search(asked: Job, tell: Announce) -> Layout:
-        return _Search(asked, limit.seconds_left(), tell, cancelled).run()
+    def search(asked: Job, tell: Announce, share: float = 1) -> Layout:
+        left = limit.seconds_left()
+        return _Search(asked, left and left * share, tell, cancelled).run()
 
-    return answered(job, search, announce, limit.reached) if is_divided(job) else search(job, announce)
+    if is_divided(job):
+        return answered(job, search, announce, limit.reached)
+    several = sum(stock.quantity is None for stock in job.stock) > 1
+    return answered_by_mixes(job, search, announce, limit.reached) if several else search(job, announce)
 
 
 def first_layout(job: Job) -> Layout:
@@ -147,7 +152,7 @@ class _Search:
         iterations -= alone
         if self._saved or iterations <= 0 or self._every_way():
             return max(0, iterations)
-        explorer.walk_on_mixes(min(iterations // MIXING_SHARE, MOST_MIXING), self.saving_limit.reached, self._better)
+        explorer.walk_on_mixes(min(MIXING_TIMES * iterations, MOST_MIXING), self.saving_limit.reached, self._better)
         if self._saved:
             return iterations
         partner = Partner(self.job, explorer.walker.least)

@@ -1,0 +1,93 @@
+"""Several kinds of sheets: asked again with only so many of each, where that could cost less.
+
+A search that may take any kind spreads over all of them. With the sheets settled it looks for room on these alone,
+and finds it more often. First come those mixes on which a short walk leaves out least.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import TypeAlias
+
+from core.layout.blanks import boards_of, costs_of
+from core.layout.first import first_filling
+from core.layout.fitter import Fitter, Mix
+from core.layout.job import Job
+from core.layout.mixes import mixes_below
+from core.layout.preference import rank
+from core.layout.tree import Announce, Layout
+from core.layout.walker import Walker
+
+MOST_ASKED = 4
+"""How often it is asked again."""
+
+LATER_SHARE = 4
+"""Each time with one part in this many of the iterations."""
+
+TIME_SHARE = 0.5
+"""Each answer may take this share of what is left of a cap on the time."""
+
+WALKED = 100
+"""Iterations of a walk that says how promising a mix is."""
+
+MOST_WALKED = 40
+"""How many mixes are walked on, those with most area."""
+
+
+Answer: TypeAlias = Callable[[Job, Announce, float], Layout]
+"""Answers a job of plain sheets in such a share of the time there is; tells better layouts on the way."""
+
+
+def answered_by_mixes(job: Job, answer: Answer, announce: Announce, stopped: Callable[[], bool]) -> Layout:
+    """The answer to a job with several kinds of sheets, by whoever answers what is asked.
+
+    `announce` is told each layout that is better than all before.
+    """
+    best = answer(job, announce, TIME_SHARE)
+    first = best
+
+    def of_all(layout: Layout) -> Layout:
+        # What cannot be done with some of the sheets is no bound for all of them.
+        return replace(layout, lower_bound=first.lower_bound, least_money=first.least_money)
+
+    def hear(layout: Layout) -> None:
+        if announce and rank(job, layout) < rank(job, best):
+            announce(of_all(layout))
+
+    asked: set[Mix] = set()
+    mixes = _promising(job, best, stopped)
+    while mixes and len(asked) < MOST_ASKED and not stopped():
+        mix = mixes.pop(0)
+        if mix not in asked:
+            asked.add(mix)
+            found = answer(_limited(job, mix), hear, TIME_SHARE)
+            if rank(job, found) < rank(job, best):
+                best = of_all(found)
+                mixes = _promising(job, best, stopped)
+    return best
+
+
+def _promising(job: Job, best: Layout, stopped: Callable[[], bool]) -> list[Mix]:
+    """Sheets for less money than this layout, or fewer for as much: those first on which a walk leaves out least."""
+    _, money, sheets = rank(job, best)
+    if best.unplaced or (money <= best.least_money if money else sheets <= best.lower_bound):
+        return []
+    fitter = Fitter(job)
+    cost_of = {board.stock: board.cost for board in fitter.boards}
+    _, per_sheet = costs_of(job)
+    cost = sum(cost_of[sheet.stock] for sheet in best.sheets) // per_sheet * per_sheet
+    begun = first_filling(fitter)
+    left_out: dict[Mix, int] = {}
+    for mix in mixes_below(fitter, cost)[:MOST_WALKED]:
+        walker = Walker(fitter, begun, 0, mix)
+        walker.walk(WALKED, stopped, lambda filling: None)
+        left_out[mix] = walker.left_out if walker.best is begun else 0
+    return sorted(left_out, key=left_out.__getitem__)
+
+
+def _limited(job: Job, mix: Mix) -> Job:
+    """The job with so many sheets of each kind."""
+    counts = {board.stock: count for board, count in zip(boards_of(job), mix, strict=True)}
+    stock = tuple(replace(one, quantity=counts.get(index, 0)) for index, one in enumerate(job.stock))
+    return replace(job, stock=stock, iterations=job.iterations // LATER_SHARE)
