@@ -25,9 +25,6 @@ MOST_ASKED = 4
 LATER_SHARE = 4
 """Each time with one part in this many of the iterations."""
 
-TIME_SHARE = 0.5
-"""Each answer may take this share of what is left of a cap on the time."""
-
 WALKED = 100
 """Iterations of a walk that says how promising a mix is."""
 
@@ -36,7 +33,7 @@ MOST_WALKED = 40
 
 
 Answer: TypeAlias = Callable[[Job, Announce, float], Layout]
-"""Answers a job of plain sheets in such a share of the time there is; tells better layouts on the way."""
+"""Answers a job of plain sheets in such a share of what is left of a cap on the time; tells better layouts."""
 
 
 def answered_by_mixes(job: Job, answer: Answer, announce: Announce, stopped: Callable[[], bool]) -> Layout:
@@ -44,8 +41,12 @@ def answered_by_mixes(job: Job, answer: Answer, announce: Announce, stopped: Cal
 
     `announce` is told each layout that is better than all before.
     """
-    best = answer(job, announce, TIME_SHARE)
-    first = best
+    asked: set[Mix] = set()
+
+    def share() -> float:
+        return 1 / (1 + MOST_ASKED - len(asked))
+
+    best = first = answer(job, announce, share())
 
     def of_all(layout: Layout) -> Layout:
         # What cannot be done with some of the sheets is no bound for all of them.
@@ -55,13 +56,12 @@ def answered_by_mixes(job: Job, answer: Answer, announce: Announce, stopped: Cal
         if announce and rank(job, layout) < rank(job, best):
             announce(of_all(layout))
 
-    asked: set[Mix] = set()
     mixes = _promising(job, best, stopped)
     while mixes and len(asked) < MOST_ASKED and not stopped():
         mix = mixes.pop(0)
         if mix not in asked:
             asked.add(mix)
-            found = answer(_limited(job, mix), hear, TIME_SHARE)
+            found = answer(_limited(job, mix), hear, share())
             if rank(job, found) < rank(job, best):
                 best = of_all(found)
                 mixes = _promising(job, best, stopped)

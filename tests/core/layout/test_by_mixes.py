@@ -38,10 +38,11 @@ def test_one_sheet_that_is_hard_to_fill_is_found_in_the_place_of_two() -> None:
 
 def test_each_time_there_are_only_so_many_and_what_that_proves_is_no_bound_of_the_job() -> None:
     asked: list[Job] = []
+    shares: list[float] = []
 
     def answer(job: Job, announce: Announce, share: float) -> Layout:
         asked.append(job)
-        assert 0 < share < 1
+        shares.append(share)
         if job is JOB:
             return replace(first_layout(job), lower_bound=1, least_money=4091)
         return replace(first_layout(job), lower_bound=9, least_money=99_999)
@@ -55,6 +56,7 @@ def test_each_time_there_are_only_so_many_and_what_that_proves_is_no_bound_of_th
         assert None not in counts and job.iterations < JOB.iterations
         assert sum(count * stock.price for count, stock in zip(counts, job.stock, strict=True) if count) < most
     assert len({job.stock for job in asked}) == len(asked), "none of them twice"
+    assert shares == [1 / (1 + MOST_ASKED - turn) for turn in range(len(asked))], "each gets as much time"
 
 
 def test_nothing_is_asked_again_where_nothing_can_cost_less_or_nobody_waits() -> None:
