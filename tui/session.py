@@ -107,7 +107,7 @@ class Session:
         if self.opened.read_only and not self.read_only:
             self.read_only = "the file may not be written"
         self._accepted: tuple[Project, Project] | None = None
-        """The project before the last accident that was accepted, and after it."""
+        """The project before the last accident was accepted, or layouts were given up, and after it."""
         self._before: list[Design] = []
         self._after: list[Design] = []
         self.numbers_seen = True

@@ -31,7 +31,6 @@ WALKED = 100
 MOST_WALKED = 40
 """How many mixes are walked on, those with most area."""
 
-
 Answer: TypeAlias = Callable[[Job, Announce, float], Layout]
 """Answers a job of plain sheets in such a share of what is left of a cap on the time; tells better layouts."""
 
@@ -73,13 +72,11 @@ def _promising(job: Job, best: Layout, stopped: Callable[[], bool]) -> list[Mix]
     _, money, sheets = rank(job, best)
     if best.unplaced or (money <= best.least_money if money else sheets <= best.lower_bound):
         return []
+    per_hundredth, per_sheet = costs_of(job)
     fitter = Fitter(job)
-    cost_of = {board.stock: board.cost for board in fitter.boards}
-    _, per_sheet = costs_of(job)
-    cost = sum(cost_of[sheet.stock] for sheet in best.sheets) // per_sheet * per_sheet
     begun = first_filling(fitter)
     left_out: dict[Mix, int] = {}
-    for mix in mixes_below(fitter, cost)[:MOST_WALKED]:
+    for mix in mixes_below(fitter, money * per_hundredth + sheets * per_sheet)[:MOST_WALKED]:
         walker = Walker(fitter, begun, 0, mix)
         walker.walk(WALKED, stopped, lambda filling: None)
         left_out[mix] = walker.left_out if walker.best is begun else 0
