@@ -8,30 +8,29 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime
 from fractions import Fraction
 from pathlib import Path
 
 from core.accepting import ticked, with_layouts, with_steps_given
-from core.amending import after, anew, anew_round_what_waits
+from core.amending import anew
 from core.buy import buying_list, total
 from core.cutting import PlannedStep, check_untick, last_made, step_of, tick_for, ticks_through
 from core.edits import untick
 from core.layout.job import Job
-from core.layout.search import first_layout, lay_out
+from core.layout.search import lay_out
 from core.layout.tree import Layout
 from core.mistakes import Mistake
 from core.on_hand import with_names_given
-from core.plan import Plan, Planner, with_codes
+from core.plan import Plan, with_codes
 from core.project import CutMade, Design, Facts, Mishap, Place, Project
 from core.storage import HeldBy, Lock, OpenedProject, changed, copy_to, hold, open_project, save
 from core.taking_stock import take_stock, with_saws_renamed
+from tui.finding import Finding
+from tui.supposed import Supposed, suppose
 
 UNDO_DEPTH = 200
-
-MOST_AT_ONCE = 200
-"""Pieces of one material up to which a first layout is made before the next key is read."""
 
 
 def still_laid_out(then: str) -> str:
@@ -42,29 +41,6 @@ def still_laid_out(then: str) -> str:
 def now() -> str:
     """Local time to the second, as the file writes it."""
     return datetime.now().isoformat(timespec="seconds")
-
-
-class StillToFind(Exception):
-    """Something can be told only once this job is answered."""
-
-    def __init__(self, job: Job) -> None:
-        super().__init__(job)
-        self.job = job
-
-
-@dataclass(frozen=True)
-class Supposed:
-    """A project as it would be, and its plan, beside the plan that there is."""
-
-    of: Project
-    """The project as it was when this was worked out: it can be made real only while it is that."""
-    before: Plan
-    project: Project
-    plan: Plan
-    waiting: dict[str, Job]
-    """What would have to be searched for."""
-    said: str
-    """What went another way, as it is to be remembered."""
 
 
 class Session:
@@ -90,12 +66,10 @@ class Session:
         elif held is not None:
             self.lock = held
         self.opened: OpenedProject
-        self.planner = Planner()
+        self.finding = Finding()
         self.plan: Plan
         self.waiting: dict[str, Job]
         """Jobs that the plan waits for, by their search keys."""
-        self._so_far: dict[str, Layout] = {}
-        """The best layouts of these so far."""
         try:
             self.opened = open_project(path)
             left = self.opened.project.facts.left_at
@@ -248,40 +222,18 @@ class Session:
     ) -> Supposed:
         """What would come of something that went another way, changed as little as can be. Raises Mistake.
 
-        `design` where the design changes with it: another thickness, another kerf. `said` is
-        remembered if it is accepted. `find` answers where what is missing goes, or raises as `found` does.
+        `design` and `find` as `tui.supposed` says; `said` is remembered if it is accepted.
         """
         self._check_writable()
         if self.plan.pending:
             raise Mistake(still_laid_out("tell it"))
-        project = after(self.planner, self.plan, material, change, design, find)
-        plan, waiting = self._planned(project)
-        laid = {one.material for one in plan.sheets}
-        lost = {one.material for one in self.plan.sheets} - laid
-        if any(kind.part.material in lost for kind in plan.kinds):
-            # Nothing of that could be cut any more: what is in the way is mended first.
-            known = set(map(str, self.plan.problems))
-            raise next((one for one in plan.problems if str(one) not in known), Mistake("then nothing could be cut"))
-        return Supposed(self.project, self.plan, project, plan, waiting, said)
-
-    def suppose_anew(self, supposed: Supposed, material: str) -> list[Supposed]:
-        """The same, but with what is not cut of a material laid out anew: `waiting` says what to search.
-
-        First with what is held back where it waits, if any of it does in a piece on hand; then all of it.
-        """
-        projects = [anew_round_what_waits(supposed.project, material), anew(supposed.project, material)]
-        return [self.planned_again(replace(supposed, project=project)) for project in projects if project]
-
-    def planned_again(self, supposed: Supposed) -> Supposed:
-        """The same, with what has been found meanwhile."""
-        plan, waiting = self._planned(supposed.project)
-        return replace(supposed, plan=plan, waiting=waiting)
+        return suppose(self.finding, self.project, self.plan, material, change, design, said, find)
 
     def accept(self, supposed: Supposed) -> None:
         """Makes what was supposed the project's, with its layouts as they were shown."""
         if supposed.of != self.project:
             raise Mistake("more has happened since that was worked out: tell it once more")
-        plan, _ = self._planned(supposed.project)
+        plan, _ = self.finding.planned(supposed.project)
         before = replace(self.project, facts=with_layouts(supposed.before))
         facts = with_layouts(plan)
         if supposed.said:
@@ -332,7 +284,7 @@ class Session:
     def _store(self, project: Project) -> None:
         """To the disk first; only when it is there does it become what everybody sees."""
         self._check_writable()
-        plan, _ = self._planned(project)
+        plan, _ = self.finding.planned(project)
         self.opened = save(self.opened, self._at_station(with_codes(project, plan)))
         self._take_up()
 
@@ -383,44 +335,18 @@ class Session:
 
     def _take_up(self) -> None:
         """Shows what is on the disk, and waits for the layouts that it asks for."""
-        self.plan, self.waiting = self._planned(self.project)
-        self._so_far = {name: layout for name, layout in self._so_far.items() if name in self.waiting}
-
-    def _planned(self, project: Project) -> tuple[Plan, dict[str, Job]]:
-        """The plan of a project, and the jobs that it waits for."""
-        waiting: dict[str, Job] = {}
-
-        def find(job: Job) -> Layout | None:
-            waiting[job.search_key()] = job
-            return self._best_so_far(job)
-
-        return self.planner.plan(project, find), waiting
-
-    def _best_so_far(self, job: Job) -> Layout | None:
-        """A layout to be seen at once; None where making one takes longer than a key may wait."""
-        name = job.search_key()
-        if name not in self._so_far:
-            if sum(part.quantity for part in job.parts) > MOST_AT_ONCE:
-                return None
-            self._so_far[name] = first_layout(job)
-        return replace(self._so_far[name], searching=True)
+        self.plan, self.waiting = self.finding.planned(self.project)
+        self.finding.forget_all_but(self.waiting)
 
     def better(self, job: Job, layout: Layout) -> None:
         """A better layout than the one so far; the search goes on."""
-        self._so_far[job.search_key()] = layout
+        self.finding.better(job, layout)
         self._take_up()
 
     def answer(self, job: Job, layout: Layout) -> None:
         """A layout has been found; the plan takes it up."""
-        self.planner.layouts[job.search_key()] = layout
+        self.finding.answer(job, layout)
         self._take_up()
-
-    def found(self, job: Job) -> Layout:
-        """The answer to a job that has one by now. Raises StillToFind."""
-        try:
-            return self.planner.layouts[job.search_key()]
-        except KeyError:
-            raise StillToFind(job) from None
 
     def search(self, find: Callable[[Job], Layout]) -> None:
         """Answers every job that the plan waits for, here and now."""

@@ -18,9 +18,10 @@ from core.lying import things_lying
 from core.project import Facts, LoosePart, PieceOnHand, Saw
 from core.storage import open_project
 from tui.screens import ChangePage
-from tui.session import Session, Supposed
+from tui.session import Session
 from tui.stations.mishaps import A_PIECE, ANOTHER, BACK, BAD, MEASURES, MISFIT, OTHERWISE, SERVES, SPOILED, THICKNESS
 from tui.stations.unsuited import ALL_ASIDE, ASIDE, KEEP, KEEP_ALL
+from tui.supposed import Supposed
 
 INCH = Fraction(254, 10)
 

@@ -405,8 +405,8 @@ def test_a_thickness_that_was_accepted_is_an_undo_step_of_its_own(tmp_path: Path
     supposed = session.suppose(material, lambda facts: facts, thinner)
     while supposed.waiting:
         job = next(iter(supposed.waiting.values()))
-        session.planner.layouts[job.search_key()] = lay_out(job)
-        supposed = session.planned_again(supposed)
+        session.finding.answer(job, lay_out(job))
+        supposed = supposed.planned_again()
     session.accept(supposed)
     assert session.design.materials[material].actual == "17 mm"
     assert session.undo()

@@ -12,8 +12,9 @@ from core.layout.job import Job
 from core.mistakes import Mistake
 from core.project import Design, Facts
 from tui.desk import Desk
+from tui.finding import StillToFind
 from tui.screens import ChangePage
-from tui.session import StillToFind, Supposed
+from tui.supposed import Supposed
 
 Change = Callable[[Facts], Facts]
 
@@ -46,7 +47,7 @@ class Supposing:
         """
 
         async def work_out() -> list[str] | None:
-            suppose = partial(self.session.suppose, material, change, design, said, find=self.session.found)
+            suppose = partial(self.session.suppose, material, change, design, said, find=self.session.finding.found)
             try:
                 supposed = await self._once_found(suppose)
             except Mistake as mistake:
@@ -85,7 +86,7 @@ class Supposing:
         supposed = await self._laid_out(supposed)
         # With the design other materials may have changed too.
         for one in (material, *_bought_more(supposed, but=material)):
-            anew = [await self._laid_out(way) for way in self.session.suppose_anew(supposed, one)]
+            anew = [await self._laid_out(way) for way in supposed.anew(one)]
             first_anew = rather and one == material
             supposed = min([*anew, supposed] if first_anew else [supposed, *anew], key=_spent)
         return supposed
@@ -93,11 +94,11 @@ class Supposing:
     async def _laid_out(self, supposed: Supposed) -> Supposed:
         while supposed.waiting:
             await self._find(next(iter(supposed.waiting.values())))
-            supposed = self.session.planned_again(supposed)
+            supposed = supposed.planned_again()
         return supposed
 
     async def _find(self, job: Job) -> None:
-        self.session.planner.layouts[job.search_key()] = await self.desk.lay_out(job)
+        self.session.finding.answer(job, await self.desk.lay_out(job))
 
 
 def _bought_more(supposed: Supposed, but: str) -> list[str]:
