@@ -17,14 +17,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from math import ceil, floor
-from operator import add, mul
-from typing import NamedTuple, TypeAlias
+from operator import add
+from typing import TypeAlias
 
 from core.layout.melted import Melted
+from core.layout.purchases import Counts, Proof, total
 from core.layout.solver import WHOLE, highs, solver_for
-
-Counts: TypeAlias = tuple[int, ...]
-"""How many of each size, or of each kind of bar."""
 
 Bar: TypeAlias = tuple[int, Counts]
 """The kind of a bar, and its filling."""
@@ -41,20 +39,8 @@ NOTHING = 1e-7
 """Less of a piece than this without a place is an error of rounding."""
 
 
-class Proof(NamedTuple):
-    """All pieces are worth `needed`, and no bar of a kind can hold more than `held`: bars must add up to that."""
-
-    needed: int
-    held: Counts
-
-
 class _Spent(Exception):
     """No more may be looked at."""
-
-
-def total(counts: Iterable[int], each: Iterable[int]) -> int:
-    """The sum of the products."""
-    return sum(map(mul, counts, each))
 
 
 def less(counts: Counts, taken: Iterable[int]) -> Counts:
@@ -174,9 +160,9 @@ class Packer:
                 better = [
                     (kind, filling) for kind, of in enumerate(of_kinds) for filling in [next(of, None)] if filling
                 ]
-                needed = total(prices, left)
-                if not better and needed > total(held, stock):
-                    self.proof = Proof(needed, held) if left == self._counts else None
+                proof = Proof(total(prices, left), held)
+                if not better and proof.against(stock):
+                    self.proof = proof if left == self._counts else None
                     return None
             new = [bar for bar in better if bar not in self._fillings]
             if not new:

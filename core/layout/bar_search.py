@@ -2,9 +2,8 @@
 
 How many bars of each kind are bought is decided first; how pieces lie on them is asked after that
 (`core.layout.bar_packing`). The cheapest bars that nothing speaks against are tried; where they
-cannot hold the pieces, the proof of that speaks against other numbers of bars as well (Benders,
-"Partitioning procedures for solving mixed-variables programming problems", Numerische Mathematik 4,
-1962). The first that hold the pieces cost least. What is asked last is how short one of them might
+cannot hold the pieces, the proof of that speaks against other numbers of bars as well
+(`core.layout.purchases`). The first that hold the pieces cost least. What is asked last is how short one of them might
 be: what it could lack is the longest rest.
 
 Where pieces stay without a place whatever is bought, these lie on one more bar that costs nothing,
@@ -15,13 +14,12 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections import Counter
-from collections.abc import Iterator, Sequence
-from fractions import Fraction
-from heapq import heappop, heappush
+from collections.abc import Sequence
 
-from core.layout.bar_packing import Bar, Counts, Packer, Packing, Proof, less_of, total
+from core.layout.bar_packing import Bar, Packer, Packing, less_of
 from core.layout.bars import BarJob, BarLayout, BarPart, CutBar
 from core.layout.places import sums
+from core.layout.purchases import Counts, Proof, Purchases, total
 from core.layout.tree import Unplaced
 
 SHARE = 4
@@ -67,8 +65,6 @@ class _Search:
         self.costs = [job.stock[kind].price * (self.pieces + 1) + 1 for kind in self.kinds]
         quantities = [job.stock[kind].quantity for kind in self.kinds]
         self.most = tuple([self.pieces if many is None else min(many, self.pieces) for many in quantities])
-        self.proofs: list[tuple[Proof, list[int]]] = []
-        """Each with the kinds that hold most for their cost first."""
 
     def _of_use(self) -> list[int]:
         """The kinds that hold some piece, but none that cost as much as longer ones of which there is no end."""
@@ -88,9 +84,9 @@ class _Search:
         packing = self._placed()
         packer = Packer(self.sizes, self.counts, self.rooms)
         # The first of all proofs: bars are as long together as the pieces.
-        self._learn(Proof(total(self.sizes, self.counts), tuple(self.rooms)))
+        purchases = Purchases(self.costs, self.most, [Proof(total(self.sizes, self.counts), tuple(self.rooms))])
         undecided = []
-        for cost, stock in self._stocks():
+        for cost, stock in purchases.least_first(self._may_look):
             if cost > self._cost(packing):
                 break
             if self.left < WORTH_ASKING:
@@ -103,7 +99,7 @@ class _Search:
                 elif packer.gave_up:
                     undecided.append(cost)
                 elif packer.proof:
-                    self._learn(packer.proof)
+                    purchases.learn(packer.proof)
             if cost == self._cost(packing):
                 packing = self._with_longer_rest(packing, stock)
         return self._layout(packing, min([*undecided, self._cost(packing)]))
@@ -157,37 +153,10 @@ class _Search:
                 shortest, last = packing, bisect_left(lengths, self._on(len(self.rooms), packing))
         return shortest
 
-    def _learn(self, proof: Proof) -> None:
-        kinds = [kind for kind, held in enumerate(proof.held) if held]
-        self.proofs.append((proof, sorted(kinds, key=lambda kind: Fraction(self.costs[kind], proof.held[kind]))))
-
-    def _stocks(self) -> Iterator[tuple[int, Counts]]:
-        """All numbers of bars that no proof speaks against, the least costly first, each with its cost."""
-        waiting: list[tuple[int, Counts]] = [(0, ())]
-        while waiting:
-            self.left -= 1
-            before, stock = heappop(waiting)
-            cost = self._at_least(stock)
-            if cost > before:
-                heappush(waiting, (cost, stock))
-            elif len(stock) == len(self.most) or self.left < WORTH_ASKING:
-                yield cost, stock
-            else:
-                for count in range(self.most[len(stock)] + 1):
-                    heappush(waiting, (cost, (*stock, count)))
-
-    def _at_least(self, stock: Counts) -> int:
-        """What these bars cost, and what proofs ask for besides, if bars of the later kinds could be had in parts."""
-        most = 0
-        for proof, order in self.proofs:
-            owed, cost = proof.needed - total(stock, proof.held), 0
-            for kind in order:
-                if kind >= len(stock) and owed > 0:
-                    held = min(owed, self.most[kind] * proof.held[kind])
-                    cost += -(-held * self.costs[kind] // proof.held[kind])
-                    owed -= held
-            most = max(most, cost if owed <= 0 else total(self.most, self.costs) + 1)
-        return most + total(stock, self.costs)
+    def _may_look(self) -> bool:
+        """Counts one look at some numbers of bars; whether more may follow."""
+        self.left -= 1
+        return self.left >= WORTH_ASKING
 
     def _with_longer_rest(self, packing: Packing, stock: Counts) -> Packing:
         """Bars in these numbers with a longer rest than the packing's, as long as can be; or else the packing."""
