@@ -8,16 +8,20 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from typing import TypeAlias
+from typing import TYPE_CHECKING, TypeAlias
 
-from core.layout.blanks import boards_of, costs_of
+from core.layout.blanks import blanks_of, boards_of, costs_of
 from core.layout.first import first_filling
-from core.layout.fitter import Fitter, Mix
+from core.layout.fitter import Fitter
 from core.layout.job import Job
 from core.layout.mixes import mixes_below
 from core.layout.preference import rank
+from core.layout.purchases import Counts, total
 from core.layout.tree import Announce, Layout
 from core.layout.walker import Walker
+
+if TYPE_CHECKING:
+    from core.layout.pattern_bound import PatternBound
 
 MOST_ASKED = 4
 """How often it is asked again."""
@@ -31,6 +35,9 @@ WALKED = 100
 MOST_WALKED = 40
 """How many mixes are walked on, those with most area."""
 
+RULING_OUT_WORK = 300_000_000
+"""How much work it may be to see that a mix cannot hold all pieces, as `PatternBound` counts it."""
+
 Answer: TypeAlias = Callable[[Job, Announce, float], Layout]
 """Answers a job of plain sheets in such a share of what is left of a cap on the time; tells better layouts."""
 
@@ -40,7 +47,7 @@ def answered_by_mixes(job: Job, answer: Answer, announce: Announce, stopped: Cal
 
     `announce` is told each layout that is better than all before.
     """
-    asked: set[Mix] = set()
+    asked: set[Counts] = set()
 
     def share() -> float:
         return 1 / (1 + MOST_ASKED - len(asked))
@@ -56,9 +63,12 @@ def answered_by_mixes(job: Job, answer: Answer, announce: Announce, stopped: Cal
             announce(of_all(layout))
 
     mixes = _promising(job, best, stopped)
+    if not mixes:
+        return best
+    bound = _bound(job)
     while mixes and len(asked) < MOST_ASKED and not stopped():
         mix = mixes.pop(0)
-        if mix not in asked:
+        if mix not in asked and not bound.rules_out(mix, RULING_OUT_WORK, stopped):
             asked.add(mix)
             found = answer(_limited(job, mix), hear, share())
             if rank(job, found) < rank(job, best):
@@ -67,7 +77,7 @@ def answered_by_mixes(job: Job, answer: Answer, announce: Announce, stopped: Cal
     return best
 
 
-def _promising(job: Job, best: Layout, stopped: Callable[[], bool]) -> list[Mix]:
+def _promising(job: Job, best: Layout, stopped: Callable[[], bool]) -> list[Counts]:
     """Sheets for less money than this layout, or fewer for as much: those first on which a walk leaves out least."""
     _, money, sheets = rank(job, best)
     if best.unplaced or (money <= best.least_money if money else sheets <= best.lower_bound):
@@ -75,15 +85,26 @@ def _promising(job: Job, best: Layout, stopped: Callable[[], bool]) -> list[Mix]
     per_hundredth, per_sheet = costs_of(job)
     fitter = Fitter(job)
     begun = first_filling(fitter)
-    left_out: dict[Mix, int] = {}
-    for mix in mixes_below(fitter, money * per_hundredth + sheets * per_sheet)[:MOST_WALKED]:
+    left_out: dict[Counts, int] = {}
+    prices = [job.stock[board.stock].price for board in fitter.boards]
+    mixes = mixes_below(fitter, money * per_hundredth + sheets * per_sheet)
+    # What all sheets of a mix together cost too little for cannot be laid out on them.
+    for mix in [mix for mix in mixes if total(mix, prices) >= best.least_money][:MOST_WALKED]:
         walker = Walker(fitter, begun, 0, mix)
         walker.walk(WALKED, stopped, lambda filling: None)
         left_out[mix] = walker.left_out if walker.best is begun else 0
     return sorted(left_out, key=left_out.__getitem__)
 
 
-def _limited(job: Job, mix: Mix) -> Job:
+def _bound(job: Job) -> PatternBound:
+    # Imported when it is first needed: its arrays take a moment to load.
+    from core.layout.pattern_bound import PatternBound
+
+    boards = boards_of(job)
+    return PatternBound(blanks_of(job, boards), boards, [], 1)
+
+
+def _limited(job: Job, mix: Counts) -> Job:
     """The job with so many sheets of each kind."""
     counts = {board.stock: count for board, count in zip(boards_of(job), mix, strict=True)}
     stock = tuple(replace(one, quantity=counts.get(index, 0)) for index, one in enumerate(job.stock))

@@ -11,7 +11,7 @@ from core.layout.fitter import Filling, Fitter
 from core.layout.job import Job
 from core.layout.limit import Limit
 from core.layout.mixes import mixes_below
-from core.layout.pattern import Outline, Pattern, Sizes, filling_of, outline_of
+from core.layout.pattern import Outline, Pattern, filling_of, outline_of
 from core.layout.pool import Pool
 from core.layout.shape import Shape
 from core.layout.walker import Walker
@@ -56,9 +56,9 @@ class Explorer:
         """The best filling so far."""
         return self.walker.best
 
-    def patterns(self) -> list[Sizes]:
-        """The sizes on each sheet met so far, by itself or by the other."""
-        return [pattern.sizes for pattern in self._pool.shapes]
+    def patterns(self) -> list[Pattern]:
+        """Those of the sheets met so far, by itself or by the other."""
+        return [*self._pool.shapes]
 
     def hear(self, found: Found) -> None:
         """What the other has found."""

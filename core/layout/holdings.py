@@ -108,7 +108,7 @@ class Holdings:
         """About how many sums `most` makes."""
 
     def most(self, prices: Sequence[int]) -> Values:
-        """The most that each rectangle can hold. That of the whole sheet is the last one."""
+        """The most that each rectangle can hold, by its stock and its corner. That of the whole sheet is the last."""
         held = self._single(prices)
         before = -1
         # Each pass allows cuts of one direction more inside one another, until no more help.
@@ -142,10 +142,14 @@ class Holdings:
                 parted = held[stocks.some, 1 : len(rest) + 1] + held[stocks.others[:, None], rest]
                 numpy.maximum(held[:, place], stocks.best(parted.max(axis=1)), out=held[:, place])
 
-    def pieces(self, prices: Sequence[int], held: Values) -> list[int]:
-        """The pieces of the best sheet, by going back through the tables."""
+    def corner(self, length: int, width: int) -> tuple[int, int]:
+        """The numbers of the places where a rectangle of this size ends."""
+        return self.along.of(length), self.across.of(width)
+
+    def pieces(self, prices: Sequence[int], held: Values, corner: tuple[int, int]) -> list[int]:
+        """The pieces of the best rectangle with this corner, by going back through the tables."""
         found: list[int] = []
-        pending = [(self.stocks.all, held.shape[1] - 1, held.shape[2] - 1)]
+        pending = [(self.stocks.all, *corner)]
         while pending:
             stock, x, y = pending.pop()
             most = held[stock, x, y]

@@ -9,13 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import islice
 
-from core.layout.fitter import Fitter, Mix
+from core.layout.fitter import Fitter
+from core.layout.purchases import Counts
 
 MOST_MIXES = 2000
 """As many as are looked at."""
 
 
-def mixes_below(fitter: Fitter, cost: int) -> list[Mix]:
+def mixes_below(fitter: Fitter, cost: int) -> list[Counts]:
     """Those that can be had for less than this, give enough area and leave no money for another sheet.
 
     The largest first; none where there is one kind only. What there is only so much of belongs to each.
@@ -27,9 +28,9 @@ def mixes_below(fitter: Fitter, cost: int) -> list[Mix]:
         return []
     wanted = sum(blank.area * blank.quantity for blank in fitter.blanks)
     wanted -= sum(of.length * of.width * of.quantity for of in boards if of.quantity is not None)
-    found: list[tuple[int, Mix]] = []
+    found: list[tuple[int, Counts]] = []
     for counts in islice(_counts([boards[kind].cost for kind in kinds], cost - 1), MOST_MIXES):
-        mix = [board.quantity for board in boards]
+        mix = [board.quantity or 0 for board in boards]
         area = 0
         for kind, count in zip(kinds, counts, strict=True):
             mix[kind] = count

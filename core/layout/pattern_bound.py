@@ -1,117 +1,180 @@
-"""How many sheets a job needs at the least, by what one sheet can hold at the most.
+"""What the boards of a job cost at the least, by what each of them can hold at the most.
 
-Give every piece a value. If no sheet can hold pieces of more than a value of z, all pieces
-together, of value V, need at least V / z sheets. What a sheet can hold is bounded by tables
-(`core.layout.holdings`). The values that bound best are the prices of a linear programme over
-the patterns met so far, to which the tables add one pattern after another (column generation);
-the bound after each step is Farley's ("A note on bounding a class of linear programming
-problems", Operations Research 38, 1990).
+The least costly numbers of each kind of board that nothing speaks against are looked at
+(`core.layout.purchases`). A linear programme says what would have no place on so many of each, if
+patterns could be used in parts: its patterns are those met so far, and tables of what a board can
+hold (`core.layout.holdings`) add one after another that its prices ask for (column generation:
+Gilmore & Gomory, "A linear programming approach to the cutting stock problem", Operations Research
+9, 1961). Where all pieces are worth more by such prices than the boards can hold, these do not do.
 
 Patterns that the tables add may have a piece twice of which there is one. Where these keep the
 bound too low, the size that does so most is counted from then on.
 
 The programme is solved in floating point, but its prices are rounded to whole numbers, and
-any whole values bound soundly: the tables and the bound are exact.
+any whole values bound soundly: the tables and the proofs are exact.
 """
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
+from itertools import count
+from operator import le
 
 from core.layout.blanks import Blank, Board
 from core.layout.holdings import Holdings
-from core.layout.pattern import Sizes
-from core.layout.solver import WHOLE, solver_for, whole_prices
+from core.layout.pattern import Pattern, pattern_of
+from core.layout.purchases import Counts, Proof, Purchases, total
+from core.layout.solver import WHOLE, highs, solver_for, whole_prices
 
 MOST_WAYS = 100
 """In how many ways the stocks of counted pieces may be parted, all together."""
 
 NEARLY_NOTHING = 1e-6
-"""By so much a programme in floating point may be wrong."""
+"""By so much of a board a programme in floating point may be wrong."""
+
+LEAST_WORK = 15_000_000
+"""A step counts for as much work at the least, as `Holdings.work` counts it."""
 
 MOST_WORK = 400_000_000
 """How much work a table of counted pieces may be, as `Holdings.work` counts it."""
 
+MOST_LOOKED_AT = 2000
+"""Numbers of boards that are looked at each time."""
+
 
 class PatternBound:
-    """Raises a lower bound step by step. Sizes that fit no sheet have no place here."""
+    """Raises a lower bound step by step. Sizes that fit no board have no place here.
+
+    `fewest`: no layout has fewer boards.
+    """
 
     def __init__(
-        self, blanks: Sequence[Blank], boards: Sequence[Board], patterns: Iterable[Sizes], bound: int = 1
+        self, blanks: Sequence[Blank], boards: Sequence[Board], patterns: Iterable[Pattern], fewest: int
     ) -> None:
-        self.bound = bound
-        self.exhausted = False
-        """No further step can raise the bound."""
         self._blanks = blanks
+        self._boards = boards
         self._wanted = [blank.quantity for blank in blanks]
-        self._length = max(board.length for board in boards)
-        self._width = max(board.width for board in boards)
+        self._areas = [board.length * board.width for board in boards]
+        area = sum([blank.area * blank.quantity for blank in blanks])
+        self._proofs = [Proof(area, tuple(self._areas)), Proof(fewest, (1,) * len(boards))]
+        self._in_vain: set[Counts] = set()
+        """Numbers of boards that no step can speak against."""
+        self._work = 0
+        """How much of what was allowed is left."""
+        self.exhausted = False
+        """No step could have shown more when the bound was asked for last."""
         self._counted: list[int] = []
-        self._begin([*((size,) for size in range(len(blanks))), *patterns])
+        self._begin(patterns)
 
-    def _begin(self, patterns: Iterable[Sizes]) -> None:
+    def _begin(self, patterns: Iterable[Pattern]) -> None:
         """A programme of these patterns, and tables that count what is counted by now."""
-        self._solver = solver_for([float(quantity) for quantity in self._wanted])
-        self._patterns: list[Counter[int]] = []
+        boards = self._boards
+        length, width = max([board.length for board in boards]), max([board.width for board in boards])
+        self._holdings = Holdings(self._blanks, length, width, self._counted)
+        # One row for each size, then one for each kind of board.
+        self._solver = solver_for([*map(float, self._wanted), *(0.0 for _ in boards)])
+        for size, blank in enumerate(self._blanks):
+            # A piece without a place.
+            self._solver.addCol(blank.area / max(self._areas), 0.0, highs().kHighsInf, 1, [size], [1.0])
+        self._patterns: dict[Pattern, Counter[int]] = {}
         for pattern in patterns:
             self._add(pattern)
-        self._holdings = Holdings(self._blanks, self._length, self._width, self._counted)
 
-    @property
-    def work(self) -> int:
-        """About how many sums one step makes."""
-        return self._holdings.work
-
-    def _add(self, pattern: Sizes) -> None:
-        counts = Counter(pattern)
-        self._patterns.append(counts)
-        of = [float(count) for count in counts.values()]
-        self._solver.addCol(1.0, 0.0, float("inf"), len(counts), list(counts), of)
-
-    def raise_to(self, goal: int, steps: int, stopped: Callable[[], bool]) -> int:
-        """The bound after at most so many steps; fewer if the goal is met, or no step can raise it."""
-        while self.bound < goal and steps > 0 and not self.exhausted and not stopped():
-            steps -= 1
-            self.exhausted = not (self._looks_further() or self._counts_more())
-        return self.bound
-
-    def _looks_further(self) -> bool:
-        """A look at the tables; False if more patterns cannot raise the bound."""
-        self._solver.run()
-        if self._solver.getInfo().objective_function_value < self.bound + NEARLY_NOTHING:
+    def _add(self, pattern: Pattern) -> bool:
+        """Takes a pattern in; False if it is known."""
+        if pattern in self._patterns:
             return False
-        prices = self._prices()
-        held = self._holdings.most(prices)
-        most = int(held[-1, -1, -1])
-        total = sum([price * wanted for price, wanted in zip(prices, self._wanted, strict=True)])
-        self.bound = max(self.bound, -(-total // most) if most else 1)
-        pattern = self._holdings.pieces(prices, held)
-        if most <= WHOLE + len(pattern):
-            return False
-        self._add(tuple(pattern))
+        counts = self._patterns[pattern] = Counter(pattern.sizes)
+        rows = [*counts, len(self._wanted) + pattern.board]
+        of = [*map(float, counts.values()), 1.0]
+        self._solver.addCol(0.0, 0.0, highs().kHighsInf, len(rows), rows, of)
         return True
 
-    def _prices(self) -> list[int]:
-        prices = whole_prices(self._solver.getSolution().row_dual)
-        for size in self._holdings.priceless:
-            prices[size] = 0
-        return prices
+    def least(self, costs: Sequence[int], below: int, work: int, stopped: Callable[[], bool]) -> int:
+        """No layout costs less than this, at such a cost of each board: what so much work shows, at most `below`."""
+        self.exhausted = False
+        self._work = work
+        most = [
+            (below - 1) // cost if board.quantity is None else min(board.quantity, (below - 1) // cost)
+            for cost, board in zip(costs, self._boards, strict=True)
+        ]
+        purchases = Purchases(costs, tuple(most), self._proofs)
+        looks = count(1)
+        for cost, counts in purchases.least_first(lambda: next(looks) < MOST_LOOKED_AT):
+            if cost >= below:
+                break
+            if not self._ruled_out(counts, stopped):
+                self.exhausted = self._is_vain(counts)
+                return cost
+            purchases.learn(self._proofs[-1])
+        return below
+
+    def rules_out(self, counts: Counts, work: int, stopped: Callable[[], bool]) -> bool:
+        """Whether so many of each kind cannot hold all pieces, as far as so much work shows it."""
+        self._work = work
+        return self._ruled_out(counts, stopped)
+
+    def _ruled_out(self, counts: Counts, stopped: Callable[[], bool]) -> bool:
+        """The same, with what is left of the work."""
+        while not any(proof.against(counts) for proof in self._proofs):
+            if self._work <= 0 or self._is_vain(counts) or stopped():
+                return False
+            self._work -= max(LEAST_WORK, self._holdings.work)
+            self._step(counts)
+        return True
+
+    def _is_vain(self, counts: Counts) -> bool:
+        """Whether no step can speak against so many boards: not all kinds are told, or fewer of them might do."""
+        few = len(counts) < len(self._boards)
+        return few or any(all(map(le, fewer, counts)) for fewer in self._in_vain)
+
+    def _step(self, counts: Counts) -> None:
+        """A look at the tables: for what speaks against so many boards, or for more patterns."""
+        solver, sizes = self._solver, len(self._wanted)
+        for board, most in enumerate(counts, sizes):
+            solver.changeRowBounds(board, -highs().kHighsInf, float(most))
+        solver.run()
+        new = False
+        if solver.getInfo().objective_function_value > NEARLY_NOTHING:
+            duals = solver.getSolution().row_dual
+            prices = whole_prices(duals[:sizes])
+            for size in self._holdings.priceless:
+                prices[size] = 0
+            tables = self._holdings.most(prices)
+            corners = [self._holdings.corner(board.length, board.width) for board in self._boards]
+            held = [int(tables[-1, x, y]) for x, y in corners]
+            proof = Proof(total(prices, self._wanted), tuple(held))
+            if proof.against(counts):
+                self._proofs.append(proof)
+                return
+            for board, paid in enumerate(duals[sizes:]):
+                pattern = pattern_of(board, self._holdings.pieces(prices, tables, corners[board]))
+                if counts[board] and held[board] > len(pattern.sizes) - paid * WHOLE:
+                    new |= self._add(pattern)
+        if not new and not self._counts_more():
+            self._in_vain.add(counts)
 
     def _counts_more(self) -> bool:
-        """Counts one more size: the one of which sheets that the programme uses hold the most too much, by price."""
-        prices = self._prices()
-        excess = [0] * len(prices)
-        for counts, often in zip(self._patterns, self._solver.getSolution().col_value, strict=True):
-            share = round(often * WHOLE)
-            for size, count in counts.items():
-                excess[size] += share * max(0, count - self._wanted[size]) * prices[size]
+        """Counts one more size: the one of which boards that the programme uses hold the most too much, by area."""
+        excess = [0] * len(self._wanted)
+        often = self._solver.getSolution().col_value[len(self._wanted) :]
+        for counts, share in zip(self._patterns.values(), often, strict=True):
+            for size, held in counts.items():
+                too_many = max(0, held - self._wanted[size])
+                excess[size] += round(share * WHOLE) * too_many * self._blanks[size].area
         size = max(range(len(excess)), key=excess.__getitem__)
         if not excess[size] or not self._may_count(size):
             return False
         self._counted.append(size)
-        enough = [counts for counts in self._patterns if all(counts[of] <= self._wanted[of] for of in self._counted)]
-        self._begin(tuple(counts.elements()) for counts in enough)
+        self._in_vain.clear()
+        self._begin(
+            [
+                pattern
+                for pattern, of in self._patterns.items()
+                if all(of[one] <= self._wanted[one] for one in self._counted)
+            ]
+        )
         return True
 
     def _may_count(self, size: int) -> bool:

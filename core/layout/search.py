@@ -12,7 +12,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from contextlib import suppress
+from typing import TYPE_CHECKING
 
+from core.layout.blanks import costs_of
 from core.layout.bounds import area_bound, bound_of
 from core.layout.by_mixes import answered_by_mixes
 from core.layout.divided import answered, first_divided
@@ -31,6 +33,9 @@ from core.layout.preference import spent
 from core.layout.team import Partner
 from core.layout.tree import Announce, Layout
 
+if TYPE_CHECKING:
+    from core.layout.pattern_bound import PatternBound
+
 ALONE = 1000
 """Iterations before a second explorer is sent for, or half of them: most jobs are done by then."""
 
@@ -38,13 +43,10 @@ ROUND = 500
 """Iterations of each explorer before they tell each other what they found."""
 
 BOUND_WORK = 600_000_000
-"""How much work goes into the bound in each round, as `PatternBound.work` counts it."""
+"""How much work goes into the bound in each round, as `PatternBound.least` counts it."""
 
 PATIENT_ROUNDS = 3
 """Rounds after which it gets half of that, after as many more a third, and so on: then it is not to be expected."""
-
-MOST_BOUND_STEPS = 40
-"""How many steps that may be at the most."""
 
 EVERY_WAY_WORK = 4_000_000
 """How much work goes into every way to lay few pieces out (`core.layout.least_boxes`); for the bound as much again."""
@@ -199,12 +201,10 @@ class _Search:
             self._better(explorer.best)
             # With boards of several costs something a little cheaper is always in reach.
             hopeless = explorer.out_of_reach or len(self.fitter.boards) > 1
-            if hopeless and self.bound < len(self.best.blocks):
+            if hopeless and not (explorer.walker.done or self.best.missing):
                 proof = proof or PatternBound(self.fitter.blanks, self.fitter.boards, explorer.patterns(), self.bound)
-                work = BOUND_WORK // (1 + raised // PATIENT_ROUNDS)
-                bound_steps = min(MOST_BOUND_STEPS, 1 + work // proof.work)
+                self._prove(proof, BOUND_WORK // (1 + raised // PATIENT_ROUNDS))
                 raised += 1
-                self._raise_bound(proof.raise_to(len(self.best.blocks), bound_steps, self.saving_limit.reached))
                 if not explorer.walker.done and explorer.prove(self.saving_limit):
                     self._raise_bound(len(self.best.blocks))
             explorer.walk(steps, self.saving_limit.reached, self._better)
@@ -214,14 +214,30 @@ class _Search:
             if found is not None:
                 explorer.hear(found)
                 self._better(explorer.best)
-            if self._saved:
+            if self._saved or self._as_few_as_can_be:
                 break
         return iterations
+
+    def _prove(self, proof: PatternBound, work: int) -> None:
+        """Raises what a layout costs at the least, and how many boards it has, by so much work for each."""
+        boards, best = self.fitter.boards, self.best
+        below, stopped = self.fitter.cost(best.boards), self.saving_limit.reached
+        self._raise_least(proof.least([board.cost for board in boards], below, work, stopped))
+        # Fewer boards may cost more.
+        work = work if proof.exhausted or self.explorer.walker.done else 0
+        self._raise_bound(proof.least([1] * len(boards), len(best.blocks), work, stopped))
 
     @property
     def _saved(self) -> bool:
         """Nothing can cost less, or there is no more time to look for it."""
         return self.explorer.walker.done or self.saving_limit.reached()
+
+    @property
+    def _as_few_as_can_be(self) -> bool:
+        """No layout costs less money or has fewer sheets for it; for smaller ones alone no more rounds are made."""
+        _, per_sheet = costs_of(self.job)
+        cost = self.fitter.cost(self.best.boards)
+        return not self.best.missing and cost // per_sheet == self.explorer.walker.least // per_sheet
 
     def _better(self, filling: Filling) -> None:
         if spent(filling, self.fitter) < spent(self.best, self.fitter):

@@ -17,10 +17,10 @@ FAR = 1000
 """A goal that is never met, so that nothing but the steps ends the search."""
 
 
-def raised(job: Job, steps: int = 60) -> int:
+def raised(job: Job, work: int = 10**9) -> int:
     boards = boards_of(job)
-    proof = PatternBound(blanks_of(job, boards), boards, [])
-    return proof.raise_to(FAR, steps, lambda: False)
+    proof = PatternBound(blanks_of(job, boards), boards, [], 0)
+    return proof.least([1] * len(boards), FAR, work, lambda: False)
 
 
 def truth(job: Job) -> int:
@@ -49,7 +49,7 @@ def test_it_sees_what_area_and_stretches_do_not() -> None:
     parts = tuple(JobPart(f"P{index}", *size, 1, True) for index, size in enumerate(made.items))
     job = Job("1", 0, parts, (JobStock("sheet", made.side, made.side),))
     assert lower_bound(job) == 4
-    assert raised(job, steps=400) == 5
+    assert raised(job, 10**10) == 5
 
 
 def test_strips_that_cannot_share_a_sheet() -> None:
@@ -73,7 +73,7 @@ def test_as_many_counted_pieces_are_parted_as_there_are(job: Job) -> None:
     counted = holdings.Holdings(blanks, boards[0].length, boards[0].width, range(len(blanks)))
     prices = [3 + 2 * size for size in range(len(blanks))]
     held = counted.most(prices)
-    pieces = counted.pieces(prices, held)
+    pieces = counted.pieces(prices, held, counted.corner(boards[0].length, boards[0].width))
     assert sum(prices[size] for size in pieces) == held[-1, -1, -1]
     for size, blank in enumerate(blanks):
         assert pieces.count(size) <= blank.quantity
