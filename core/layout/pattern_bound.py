@@ -95,8 +95,9 @@ class PatternBound:
         """No layout costs less than this, at such a cost of each board: what so much work shows, at most `below`."""
         self.exhausted = False
         self._work = work
+        pieces = sum(self._wanted)
         most = [
-            (below - 1) // cost if board.quantity is None else min(board.quantity, (below - 1) // cost)
+            min((below - 1) // cost, pieces if board.quantity is None else board.quantity)
             for cost, board in zip(costs, self._boards, strict=True)
         ]
         purchases = Purchases(costs, tuple(most), self._proofs)

@@ -32,6 +32,7 @@ from core.layout.fitter import Fitter
 from core.layout.job import Job, JobPart, JobStock, JobTrim
 from core.layout.least_boxes import GaveUp
 from core.layout.least_cost import least_cost, least_money
+from core.layout.pattern_bound import PatternBound
 from core.layout.search import lay_out
 from core.layout.tree import Layout
 
@@ -46,6 +47,11 @@ ROOMY = (2, 4, 6)
 ITERATIONS = 300
 
 SHARE_FOUND = F(19, 20)
+
+FAR = 10**9
+"""A cost that no layout comes near."""
+
+BOUND_WORK = 10**9
 
 
 def scaled_parts(number: int, pieces: int, seed: int) -> tuple[int, tuple[JobPart, ...]]:
@@ -164,6 +170,21 @@ def with_numbers_and_sizes(job: Job) -> int:
     """What `least_cost` says, in hundredths alone: boards count their number and their size beside it."""
     boards = boards_of(job)
     return least_cost(blanks_of(job, boards), boards, lower_bound(job)) // costs_of(job)[0]
+
+
+@of_every_job
+def test_what_boards_can_hold_never_asks_for_more_than_the_exact_answer(job: Job) -> None:
+    exact = least(job)
+    assert exact is not None
+    boards = boards_of(job)
+    bound = PatternBound(blanks_of(job, boards), boards, [], 0)
+    prices = [job.stock[board.stock].price or 1 for board in boards]
+    money = exact.money if any(stock.price for stock in job.stock) else exact.sheets
+    # An offcut that costs nothing counts 1 here, and there is one of it.
+    assert bound.least(prices, FAR, BOUND_WORK, lambda: False) <= money + 1
+    assert bound.least([1] * len(boards), FAR, BOUND_WORK, lambda: False) <= fewest(job)
+    used = [[sheet.stock for sheet in laid_out(job).sheets].count(board.stock) for board in boards]
+    assert not bound.rules_out(tuple(used), BOUND_WORK, lambda: False), "these hold all pieces"
 
 
 def test_what_so_few_pieces_cost_at_the_least_is_proved_for_nearly_all() -> None:

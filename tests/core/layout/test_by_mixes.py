@@ -74,6 +74,21 @@ def test_nothing_is_asked_again_where_nothing_can_cost_less_or_nobody_waits() ->
     assert asked == [JOB]
 
 
+def test_sheets_that_cannot_hold_all_pieces_are_not_asked_for() -> None:
+    # By hand: a strip is longer than the half sheets, so that whatever many of these alone will not do.
+    stock = (JobStock("sheet", 2430, 1210, price=6000), JobStock("half", 1210, 1210, price=1000))
+    strips, shelves = JobPart("strip", 2000, 100, 2, False), JobPart("shelf", 800, 300, 12, False)
+    job = Job("1", 3, (strips, shelves), stock)
+    asked: list[Job] = []
+
+    def answer(job: Job, announce: Announce, share: float) -> Layout:
+        asked.append(job)
+        return replace(first_layout(job), lower_bound=1, least_money=0)
+
+    answered_by_mixes(job, answer, None, lambda: False)
+    assert asked[0] is job and all(one.stock[0].quantity for one in asked[1:])
+
+
 def test_without_prices_fewer_sheets_are_asked_for() -> None:
     stock = (JobStock("small", 1210, 600), JobStock("large", 2430, 1210))
     job = Job("1", 3, tuple(JobPart(f"P{n}", 590, 390, 4, True) for n in range(3)), stock, iterations=100)
