@@ -36,6 +36,13 @@ def strip_of(rip: bool, parts: Sequence[Laid]) -> Laid:
     return Strip(rip, sum(lengths), max(widths), tuple(inner))
 
 
+def laid_in(member: Member) -> Laid:
+    """What lies in it, with every strip no larger than that needs."""
+    if isinstance(member, Leaf):
+        return member
+    return strip_of(member.rip, [laid_in(inner) for inner in member.members])
+
+
 def board_with(laid: Laid, length: int, width: int, rooms: Rooms) -> Block:
     """A board of this size with these pieces in its corner."""
     strip = laid if isinstance(laid, Strip) else Strip(True, laid.length, laid.width, (laid,))

@@ -26,6 +26,9 @@ from core.layout.refill import refill
 from core.layout.ruin import ruined, without_freest
 from core.layout.shape import Shape, shape_of
 
+TIGHTENED = 0.1
+"""How often strips are made no wider than what is left in them, before pieces are put back (`ruined`)."""
+
 MOST_MET = 100_000
 """How many patterns are remembered as met before all are forgotten: one that is told again is known to the pool."""
 
@@ -77,7 +80,7 @@ class Walker:
             if iterations <= 0 or stopped():
                 break
             iterations -= 1
-            draft = ruined(now, self._purse(now), fitter, self._mix)
+            draft = ruined(now, self._purse(now), fitter, self._mix, TIGHTENED)
             refill(draft, fitter)
             self._note(draft)
             if self._late.accepts(self._score(draft)):
