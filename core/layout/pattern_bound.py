@@ -105,6 +105,10 @@ class PatternBound:
         for cost, counts in purchases.least_first(lambda: next(looks) < MOST_LOOKED_AT):
             if cost >= below:
                 break
+            if len(counts) < len(costs):
+                # No more may be looked at.
+                self.exhausted = True
+                return cost
             if not self._ruled_out(counts, stopped):
                 self.exhausted = self._is_vain(counts)
                 return cost
@@ -126,9 +130,8 @@ class PatternBound:
         return True
 
     def _is_vain(self, counts: Counts) -> bool:
-        """Whether no step can speak against so many boards: not all kinds are told, or fewer of them might do."""
-        few = len(counts) < len(self._boards)
-        return few or any(all(map(le, fewer, counts)) for fewer in self._in_vain)
+        """Whether no step can speak against so many boards: so many, or fewer, might do."""
+        return any(all(map(le, fewer, counts)) for fewer in self._in_vain)
 
     def _step(self, counts: Counts) -> None:
         """A look at the tables: for what speaks against so many boards, or for more patterns."""

@@ -24,7 +24,7 @@ class Proof(NamedTuple):
     held: Counts
 
     def against(self, counts: Iterable[int]) -> bool:
-        """Whether so many of each kind cannot hold all pieces."""
+        """Whether so many of each kind, all kinds told, cannot hold all pieces."""
         return total(counts, self.held) < self.needed
 
 

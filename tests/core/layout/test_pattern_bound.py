@@ -8,6 +8,7 @@ from published_classes import instance
 from test_bounds import fewest, tiny_jobs
 
 import core.layout.holdings as holdings
+import core.layout.pattern_bound as pattern_bound
 from core.layout.blanks import blanks_of, boards_of
 from core.layout.bounds import lower_bound
 from core.layout.job import Job, JobPart, JobStock
@@ -99,6 +100,13 @@ def test_some_boards_are_ruled_out_and_those_that_do_are_not() -> None:
 
 def test_there_are_not_enough_boards_for_all_pieces() -> None:
     assert two_kinds(2, 3).least([1, 1], FAR, WORK, lambda: False) == FAR, "whatever is paid"
+
+
+@pytest.mark.parametrize("looks", range(1, 12))
+def test_where_little_may_be_looked_at_it_is_never_above_the_truth(looks: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(pattern_bound, "MOST_LOOKED_AT", looks)
+    assert two_kinds(9, None).least([10, 6], FAR, WORK, lambda: False) <= 60
+    assert two_kinds(3, None).least([10, 6], FAR, WORK, lambda: False) <= 3 * 10 + 6 * 6
 
 
 def test_without_work_the_area_alone_counts() -> None:
