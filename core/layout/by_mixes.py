@@ -74,7 +74,17 @@ def answered_by_mixes(job: Job, answer: Answer, announce: Announce, stopped: Cal
             if rank(job, found) < rank(job, best):
                 best = of_all(found)
                 mixes = _promising(job, best, stopped)
-    return best
+    return _proved(job, best, bound, stopped)
+
+
+def _proved(job: Job, best: Layout, bound: PatternBound, stopped: Callable[[], bool]) -> Layout:
+    """The layout, with what is shown of all layouts once mixes have been ruled out."""
+    costs = {board.stock: board.cost for board in boards_of(job)}
+    cost = sum(costs[sheet.stock] for sheet in best.sheets)
+    per_hundredth, _ = costs_of(job)
+    least_money = bound.least([*costs.values()], cost, RULING_OUT_WORK, stopped) // per_hundredth
+    fewest = bound.least([1] * len(costs), len(best.sheets), 0, stopped)
+    return replace(best, least_money=max(best.least_money, least_money), lower_bound=max(best.lower_bound, fewest))
 
 
 def _promising(job: Job, best: Layout, stopped: Callable[[], bool]) -> list[Counts]:
