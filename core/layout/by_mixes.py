@@ -1,7 +1,8 @@
 """Several kinds of sheets: asked again with only so many of each, where that could cost less.
 
 A search that may take any kind spreads over all of them. With the sheets settled it looks for room on these alone,
-and finds it more often. First come those mixes on which a short walk leaves out least.
+and finds it more often. First come those mixes on which a short walk leaves out least; none is asked that cannot hold
+all pieces (`core.layout.pattern_bound`).
 """
 
 from __future__ import annotations

@@ -172,13 +172,8 @@ class PatternBound:
             return False
         self._counted.append(size)
         self._in_vain.clear()
-        self._begin(
-            [
-                pattern
-                for pattern, of in self._patterns.items()
-                if all(of[one] <= self._wanted[one] for one in self._counted)
-            ]
-        )
+        wanted, known = self._wanted, self._patterns.items()
+        self._begin([pattern for pattern, of in known if all(of[one] <= wanted[one] for one in self._counted)])
         return True
 
     def _may_count(self, size: int) -> bool:
