@@ -217,7 +217,7 @@ BROKEN = "import {module} as broken; broken.{cls}.{name} = lambda *_: 1 / 0; fro
         ("tui.stations.cuts", "CutsStation", "action_next", "6n"),
         ("tui.widgets.painted", "Painted", "render_line", ""),
         ("tui.searching", "Searcher", "answer", ""),
-        ("tui.session", "Session", "_planned", ""),
+        ("tui.finding", "Finding", "planned", ""),
     ],
 )
 def test_a_fault_is_one_sentence_and_a_report(tmp_path: Path, module: str, cls: str, name: str, key: str) -> None:
