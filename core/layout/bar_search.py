@@ -3,8 +3,8 @@
 How many bars of each kind are bought is decided first; how pieces lie on them is asked after that
 (`core.layout.bar_packing`). The cheapest bars that nothing speaks against are tried; where they
 cannot hold the pieces, the proof of that speaks against other numbers of bars as well
-(`core.layout.purchases`). The first that hold the pieces cost least. What is asked last is how short one of them might
-be: what it could lack is the longest rest.
+(`core.layout.purchases`). The first that hold the pieces cost least. What is asked last is how short
+one of them might be: what it could lack is the longest rest.
 
 Where pieces stay without a place whatever is bought, these lie on one more bar that costs nothing,
 nowhere, as short as can be.

@@ -30,15 +30,17 @@ def least_cost(blanks: Sequence[Blank], boards: Sequence[Board], fewest: int) ->
     """No layout of all pieces costs less, if none does with fewer than `fewest` boards; 0 where there are too few."""
     # Those that give most for their cost are decided first.
     boards = sorted(boards, key=lambda board: Fraction(board.cost, board.length * board.width))
-    area = sum(blank.area * blank.quantity for blank in blanks)
-    proofs = [Proof(area, tuple([board.length * board.width for board in boards])), Proof(fewest, (1,) * len(boards))]
-    most = tuple([_enough(board, area, fewest) for board in boards])
+    proofs = by_area_and_number(blanks, boards, fewest)
+    most = []
+    for kind, board in enumerate(boards):
+        enough = max([-(-proof.needed // proof.held[kind]) for proof in proofs])
+        most.append(enough if board.quantity is None else min(enough, board.quantity))
     looks = count(1)
-    purchases = Purchases([board.cost for board in boards], most, proofs)
+    purchases = Purchases([board.cost for board in boards], tuple(most), proofs)
     return next((cost for cost, _ in purchases.least_first(lambda: next(looks) < MOST_LOOKED_AT)), 0)
 
 
-def _enough(board: Board, area: int, fewest: int) -> int:
-    """More of it than this are of no use, or cannot be had."""
-    enough = max(-(-area // (board.length * board.width)), fewest)
-    return enough if board.quantity is None else min(enough, board.quantity)
+def by_area_and_number(blanks: Sequence[Blank], boards: Sequence[Board], fewest: int) -> list[Proof]:
+    """What speaks against too few boards at once: they have the area of all pieces, and are `fewest` or more."""
+    area = sum([blank.area * blank.quantity for blank in blanks])
+    return [Proof(area, tuple([board.length * board.width for board in boards])), Proof(fewest, (1,) * len(boards))]

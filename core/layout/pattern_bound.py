@@ -23,6 +23,7 @@ from operator import le
 
 from core.layout.blanks import Blank, Board
 from core.layout.holdings import Holdings
+from core.layout.least_cost import by_area_and_number
 from core.layout.pattern import Pattern, pattern_of
 from core.layout.purchases import Counts, Proof, Purchases, total
 from core.layout.solver import WHOLE, highs, solver_for, whole_prices
@@ -55,9 +56,7 @@ class PatternBound:
         self._blanks = blanks
         self._boards = boards
         self._wanted = [blank.quantity for blank in blanks]
-        self._areas = [board.length * board.width for board in boards]
-        area = sum([blank.area * blank.quantity for blank in blanks])
-        self._proofs = [Proof(area, tuple(self._areas)), Proof(fewest, (1,) * len(boards))]
+        self._proofs = by_area_and_number(blanks, boards, fewest)
         self._in_vain: set[Counts] = set()
         """Numbers of boards that no step can speak against."""
         self._work = 0
@@ -72,11 +71,13 @@ class PatternBound:
         boards = self._boards
         length, width = max([board.length for board in boards]), max([board.width for board in boards])
         self._holdings = Holdings(self._blanks, length, width, self._counted)
+        self._corners = [self._holdings.corner(board.length, board.width) for board in boards]
         # One row for each size, then one for each kind of board.
         self._solver = solver_for([*map(float, self._wanted), *(0.0 for _ in boards)])
+        largest = max([board.length * board.width for board in boards])
         for size, blank in enumerate(self._blanks):
             # A piece without a place.
-            self._solver.addCol(blank.area / max(self._areas), 0.0, highs().kHighsInf, 1, [size], [1.0])
+            self._solver.addCol(blank.area / largest, 0.0, highs().kHighsInf, 1, [size], [1.0])
         self._patterns: dict[Pattern, Counter[int]] = {}
         for pattern in patterns:
             self._add(pattern)
@@ -146,16 +147,17 @@ class PatternBound:
             for size in self._holdings.priceless:
                 prices[size] = 0
             tables = self._holdings.most(prices)
-            corners = [self._holdings.corner(board.length, board.width) for board in self._boards]
-            held = [int(tables[-1, x, y]) for x, y in corners]
+            held = [int(tables[-1, x, y]) for x, y in self._corners]
             proof = Proof(total(prices, self._wanted), tuple(held))
             if proof.against(counts):
                 self._proofs.append(proof)
                 return
-            for board, paid in enumerate(duals[sizes:]):
-                pattern = pattern_of(board, self._holdings.pieces(prices, tables, corners[board]))
-                if counts[board] and held[board] > len(pattern.sizes) - paid * WHOLE:
-                    new |= self._add(pattern)
+            for board, (corner, paid) in enumerate(zip(self._corners, duals[sizes:], strict=True)):
+                if counts[board]:
+                    pattern = pattern_of(board, self._holdings.pieces(prices, tables, corner))
+                    # Each of its prices has been rounded.
+                    if held[board] > len(pattern.sizes) - paid * WHOLE:
+                        new |= self._add(pattern)
         if not new and not self._counts_more():
             self._in_vain.add(counts)
 

@@ -25,7 +25,7 @@ class Proof(NamedTuple):
 
     def against(self, counts: Iterable[int]) -> bool:
         """Whether so many of each kind, all kinds told, cannot hold all pieces."""
-        return total(counts, self.held) < self.needed
+        return sum([count * held for count, held in zip(counts, self.held, strict=True)]) < self.needed
 
 
 def total(counts: Iterable[int], each: Iterable[int]) -> int:

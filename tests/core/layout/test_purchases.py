@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from itertools import product
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -25,6 +26,12 @@ def questions(draw: st.DrawFn) -> tuple[list[int], Counts, list[Proof]]:
 def all_that_might_do(costs: list[int], most: Counts, proofs: list[Proof]) -> list[tuple[int, Counts]]:
     every = product(*(range(count + 1) for count in most))
     return sorted((total(counts, costs), counts) for counts in every if not any(one.against(counts) for one in proofs))
+
+
+def test_what_does_not_tell_all_kinds_is_answered_by_no_proof() -> None:
+    # That the first kinds alone do not do says nothing of the others.
+    with pytest.raises(ValueError):
+        Proof(5, (2, 3)).against((1,))
 
 
 @given(questions())
