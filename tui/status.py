@@ -58,4 +58,7 @@ def _sheets(plan: Plan, cost: float | None) -> str:
     past = len(plan.project.facts.history)
     done = past + sum(step.done for step in plan.steps)
     cut = f", {done}/{past + len(plan.steps)} cut" if done else ""
-    return f"{count} sheet{'' if count == 1 else 's'}, {used:.0%} used{price}{cut}"
+    # Of these other pieces may still be cut; they are not among the sheets that are drawn.
+    apart = sum(len(one.on_hand.opened) for one in plan.sheets)
+    pieces = f" ({apart} in pieces)" if apart else ""
+    return f"{count} sheet{'' if count == 1 else 's'}{pieces}, {used:.0%} used{price}{cut}"

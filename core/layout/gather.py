@@ -29,7 +29,7 @@ def gathered(filling: Filling, fitter: Fitter, iterations: int, stopped: Callabl
     best, best_score = filling, handiness(filling, fitter)
     for half, astray in enumerate(ASTRAY):
         now, guide = best, _guide(best_score, half)
-        late = LateAcceptance(guide, MEMORY)
+        late = LateAcceptance(guide, MEMORY, grows=False)
         for _ in range((iterations + half) // 2):
             if stopped():
                 return best

@@ -48,6 +48,12 @@ BOUND_WORK = 600_000_000
 PATIENT_ROUNDS = 3
 """Rounds after which it gets half of that, after as many more a third, and so on: then it is not to be expected."""
 
+CROWDED = 8
+"""Where twice as many pieces as this lie on a sheet it gets a fourth of that, where thrice as many a ninth, and so on.
+
+There it takes longest, and is seldom above what the area says.
+"""
+
 EVERY_WAY_WORK = 4_000_000
 """How much work goes into every way to lay few pieces out (`core.layout.least_boxes`); for the bound as much again."""
 
@@ -195,7 +201,7 @@ class _Search:
             steps = min(ROUND, iterations)
             iterations -= steps
             # While the bound is raised here, the partner walks on.
-            raising = explorer.out_of_reach and (proof is None or not proof.exhausted)
+            raising = explorer.out_of_reach and self._crowd == 1 and (proof is None or not proof.exhausted)
             partner.begin((2 * steps if raising else steps, explorer.told(), self.saving_limit.seconds_left()))
             explorer.combine(self.saving_limit)
             self._better(explorer.best)
@@ -203,7 +209,7 @@ class _Search:
             hopeless = explorer.out_of_reach or len(self.fitter.boards) > 1
             if hopeless and not (explorer.walker.done or self.best.missing):
                 proof = proof or PatternBound(self.fitter.blanks, self.fitter.boards, explorer.patterns(), self.bound)
-                self._prove(proof, BOUND_WORK // (1 + raised // PATIENT_ROUNDS))
+                self._prove(proof, BOUND_WORK // (self._crowd**2 * (1 + raised // PATIENT_ROUNDS)))
                 raised += 1
                 if not explorer.walker.done and explorer.prove(self.saving_limit):
                     self._raise_bound(len(self.best.blocks))
@@ -217,6 +223,12 @@ class _Search:
             if self._saved or self._as_few_as_can_be:
                 break
         return iterations
+
+    @property
+    def _crowd(self) -> int:
+        """How many times `CROWDED` pieces lie on a sheet of the best, on the mean and at least once."""
+        pieces = sum([blank.quantity for blank in self.fitter.blanks])
+        return max(1, pieces // (CROWDED * len(self.best.blocks)))
 
     def _prove(self, proof: PatternBound, work: int) -> None:
         """Raises what a layout costs at the least, and how many boards it has, by so much work for each."""

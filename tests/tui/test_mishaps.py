@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 from driving import Driver, Waits, running
 from projects_to_try import bench, stored, three_boards
+from textual.widgets import Static
 
 from core.changes_in_words import sheets_to_buy
 from core.cuts.steps import Edge
@@ -339,6 +340,7 @@ async def test_a_sheet_may_be_spoiled_before_anything_is_cut_of_it(tmp_path: Pat
         assert not [piece for one in shop.session.plan.sheets for piece in one.unplaced]
         spoiled = facts(path)
         await shop.go("sheets")
+        assert " sheets (1 in pieces), " in str(shop.app.query_one("#status", Static).content), "nor is it drawn"
         await shop.press("l")
         assert shop.question == "Lay out anew what is not cut?", "also where the accident came before the first cut"
         await shop.answer("yes")
