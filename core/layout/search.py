@@ -200,7 +200,7 @@ class _Search:
         while iterations > 0:
             steps = min(ROUND, iterations)
             iterations -= steps
-            # While the bound is raised here, the partner walks on.
+            # While the bound is raised here, the partner walks on; for crowded sheets that is soon done.
             raising = explorer.out_of_reach and self._crowd == 1 and (proof is None or not proof.exhausted)
             partner.begin((2 * steps if raising else steps, explorer.told(), self.saving_limit.seconds_left()))
             explorer.combine(self.saving_limit)
@@ -227,8 +227,7 @@ class _Search:
     @property
     def _crowd(self) -> int:
         """How many times `CROWDED` pieces lie on a sheet of the best, on the mean and at least once."""
-        pieces = sum([blank.quantity for blank in self.fitter.blanks])
-        return max(1, pieces // (CROWDED * len(self.best.blocks)))
+        return max(1, len(self.fitter.all_missing) // (CROWDED * len(self.best.blocks)))
 
     def _prove(self, proof: PatternBound, work: int) -> None:
         """Raises what a layout costs at the least, and how many boards it has, by so much work for each."""
