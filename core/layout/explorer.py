@@ -72,7 +72,7 @@ class Explorer:
     def walk(self, iterations: int, stopped: Callable[[], bool], tell: Callable[[Filling], None]) -> None:
         """So many iterations of ruin and recreate; `tell` hears of each better filling at once."""
         self.walker.walk(iterations, stopped, tell)
-        self._pool.offer(self.walker.patterns_met(), own=True)
+        self._pool.meet(self.walker.sheets_met())
 
     def walk_on_mixes(self, iterations: int, stopped: Callable[[], bool], tell: Callable[[Filling], None]) -> None:
         """The same with other sheets than those of the best (`core.layout.mixes`).
@@ -90,7 +90,7 @@ class Explorer:
                 for walker in walkers:
                     walker.walk(min(steps, iterations), stopped, tell)
                     iterations -= steps
-                    self._pool.offer(walker.patterns_met(), own=True)
+                    self._pool.meet(walker.sheets_met())
                     self.walker.take_up(walker.best)
                     if iterations <= 0 or self.best is not best:
                         break

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
+from core.layout.block import Block
 from core.layout.pattern import Pattern
-from core.layout.shape import Shape
+from core.layout.shape import Shape, shape_of
 
 MOST_PIECES = 100_000
 """How many pieces there may be on all patterns together; where there are more, the dearer half is forgotten."""
@@ -32,9 +33,16 @@ class Pool:
 
         Says whether any of them was not known.
         """
-        if self._prices:
-            patterns = {pattern: of for pattern, of in patterns.items() if self._above(pattern) <= self._dearest}
-        return self.keep(patterns, own)
+        return self.keep({pattern: patterns[pattern] for pattern in self._in_question(patterns)}, own)
+
+    def meet(self, sheets: Mapping[Pattern, Block]) -> None:
+        """The same of sheets found here, of which no shape has been made yet."""
+        self.keep({pattern: shape_of(sheets[pattern]) for pattern in self._in_question(sheets)}, own=True)
+
+    def _in_question(self, patterns: Iterable[Pattern]) -> list[Pattern]:
+        """Those not known yet that could be in a better layout."""
+        new = [pattern for pattern in patterns if pattern not in self.shapes]
+        return [pattern for pattern in new if self._above(pattern) <= self._dearest] if self._prices else new
 
     def _above(self, pattern: Pattern) -> int:
         """What a pattern costs above the prices of its pieces, at the least: each of these has been rounded."""

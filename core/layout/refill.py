@@ -41,6 +41,7 @@ def refill(draft: Draft, fitter: Fitter, astray: float = ASTRAY) -> None:
                 continue
             chosen = opened
             there = fitter.losses_of(blocks[chosen])
+            losses.append(there)
             for other, losses_of_other in rows.items():
                 losses_of_other.append(there[other])
                 choices[other] += there[other] < NEVER
@@ -49,6 +50,8 @@ def refill(draft: Draft, fitter: Fitter, astray: float = ASTRAY) -> None:
         if not counts[size]:
             del rows[size], choices[size]
         there = fitter.losses_of(block)
+        there.take_over(losses[chosen], rows)
+        losses[chosen] = there
         for other, losses_of_other in rows.items():
             before, loss = losses_of_other[chosen], there[other]
             if before != loss:

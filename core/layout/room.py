@@ -7,7 +7,7 @@ sheet: a power in floating point may differ in its last digit from one machine t
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import TypeAlias
 
 from core.layout.blanks import Blank
@@ -37,18 +37,30 @@ class Losses(dict[int, int]):
     Worked out when first asked for; `NEVER` where the piece fits none of them.
     """
 
-    __slots__ = ()
-
-
-class _LossesOfSeveral(Losses):
-    __slots__ = ("_rooms",)
+    __slots__ = ("rooms",)
 
     def __init__(self, rooms: frozenset[Room]) -> None:
-        self._rooms = rooms
+        self.rooms = rooms
 
     def __missing__(self, size: int) -> int:
-        loss = self[size] = min([room.losses[size] for room in self._rooms], default=NEVER)
+        loss = self[size] = min([room.losses[size] for room in self.rooms], default=NEVER)
         return loss
+
+    def take_over(self, before: Losses, sizes: Iterable[int]) -> None:
+        """Works out what these sizes lose here by what they lose `before`, in rooms most of which are the same."""
+        gone = [room.losses for room in before.rooms - self.rooms]
+        new = [room.losses for room in self.rooms - before.rooms]
+        for size in sizes:
+            if size not in self:
+                loss = before[size]
+                for of in gone:
+                    if of[size] == loss:
+                        break
+                else:
+                    for of in new:
+                        if of[size] < loss:
+                            loss = of[size]
+                    self[size] = loss
 
 
 class Room:
@@ -63,7 +75,7 @@ class Room:
         self.worth = rooms.worth(length * width)
         self.useful = rooms.takes_any(length, width)
         """Whether any piece of the job fits it."""
-        self.losses: Losses = _LossesOfOne(self)
+        self.losses: Losses = _LossesOfOne(frozenset((self,)))
 
     def ways(self, size: int) -> list[Way]:
         """Every way to lay a piece into the corner."""
@@ -81,13 +93,11 @@ class Room:
 
 
 class _LossesOfOne(Losses):
-    __slots__ = ("_room",)
-
-    def __init__(self, room: Room) -> None:
-        self._room = room
+    __slots__ = ()
 
     def __missing__(self, size: int) -> int:
-        ways = self._room.ways(size)
+        (room,) = self.rooms
+        ways = room.ways(size)
         if not ways:
             self[size] = NEVER
             return NEVER
@@ -142,7 +152,7 @@ class Rooms:
         if losses is None:
             if len(self._losses) >= self._most_rooms:
                 self._losses.clear()
-            losses = self._losses[key] = _LossesOfSeveral(key)
+            losses = self._losses[key] = Losses(key)
         return losses
 
 

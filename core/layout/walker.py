@@ -18,13 +18,12 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from core.layout.accept import LateAcceptance
-from core.layout.block import sizes_of
+from core.layout.block import Block, sizes_of
 from core.layout.fitter import Draft, Filling, Fitter, Mix
 from core.layout.pattern import Pattern, pattern_of
 from core.layout.preference import Score, spent
 from core.layout.refill import refill
 from core.layout.ruin import ruined, without_freest
-from core.layout.shape import Shape, shape_of
 
 TIGHTENED = 0.1
 """How often strips are made no wider than what is left in them, before pieces are put back (`ruined`)."""
@@ -47,7 +46,7 @@ class Walker:
         self._now: Filling | None = None
         self._late = LateAcceptance(())
         self._met: set[Pattern] = set()
-        self._new: dict[Pattern, Shape] = {}
+        self._new: dict[Pattern, Block] = {}
 
     @property
     def done(self) -> bool:
@@ -91,8 +90,8 @@ class Walker:
         """The bulk of what is missing where it is now, or of the best."""
         return self.fitter.bulk((self._now or self.best).missing)
 
-    def patterns_met(self) -> dict[Pattern, Shape]:
-        """The patterns met since this was asked last, and never before."""
+    def sheets_met(self) -> dict[Pattern, Block]:
+        """A sheet for each pattern met since this was asked last, and never before."""
         new, self._new = self._new, {}
         return new
 
@@ -131,4 +130,4 @@ class Walker:
                     if len(self._met) == MOST_MET:
                         self._met.clear()
                     self._met.add(pattern)
-                    self._new[pattern] = shape_of(block)
+                    self._new[pattern] = block
