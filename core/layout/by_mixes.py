@@ -27,11 +27,14 @@ if TYPE_CHECKING:
 MOST_ASKED = 4
 """How often it is asked again."""
 
-LATER_SHARE = 4
-"""Each time with one part in this many of the iterations."""
-
 WALKED = 100
 """Iterations of a walk that says how promising a mix is."""
+
+FIRST_SHARE = 0.2
+"""How much of a cap on the time goes to all kinds at once; of the iterations as many as to all that is asked again."""
+
+EXPLORERS = 2
+"""So many seeds one after another does a search take."""
 
 MOST_WALKED = 40
 """How many mixes are walked on, those with most area."""
@@ -48,12 +51,7 @@ def answered_by_mixes(job: Job, answer: Answer, announce: Announce, stopped: Cal
 
     `announce` is told each layout that is better than all before.
     """
-    asked: set[Counts] = set()
-
-    def share() -> float:
-        return 1 / (1 + MOST_ASKED - len(asked))
-
-    best = first = answer(job, announce, share())
+    best = first = answer(job, announce, FIRST_SHARE)
 
     def of_all(layout: Layout) -> Layout:
         # What cannot be done with some of the sheets is no bound for all of them.
@@ -67,14 +65,22 @@ def answered_by_mixes(job: Job, answer: Answer, announce: Announce, stopped: Cal
     if not mixes:
         return best
     bound = _bound(job)
+    asked: list[Counts] = []
+    iterations = job.iterations
     while mixes and len(asked) < MOST_ASKED and not stopped():
         mix = mixes.pop(0)
-        if mix not in asked and not bound.rules_out(mix, RULING_OUT_WORK, stopped):
-            asked.add(mix)
-            found = answer(_limited(job, mix), hear, share())
-            if rank(job, found) < rank(job, best):
-                best = of_all(found)
-                mixes = _promising(job, best, stopped)
+        if bound.rules_out(mix, RULING_OUT_WORK, stopped):
+            continue
+        # Where few are promising, each is asked for longer.
+        to_come = min(MOST_ASKED - len(asked), 1 + len(mixes))
+        share = iterations // to_come
+        iterations -= share
+        found = answer(_limited(job, mix, share, len(asked)), hear, 1 / to_come)
+        asked.append(mix)
+        if rank(job, found) < rank(job, best):
+            best = of_all(found)
+            # Those that were asked for less are asked again, after the others.
+            mixes = sorted(_promising(job, best, stopped), key=asked.count)
     return _proved(job, best, bound, stopped)
 
 
@@ -115,8 +121,8 @@ def _bound(job: Job) -> PatternBound:
     return PatternBound(blanks_of(job, boards), boards, [], 1)
 
 
-def _limited(job: Job, mix: Counts) -> Job:
-    """The job with so many sheets of each kind."""
+def _limited(job: Job, mix: Counts, iterations: int, turn: int) -> Job:
+    """The job with so many sheets of each kind. `turn`: what was asked before is asked with other choices by chance."""
     counts = {board.stock: count for board, count in zip(boards_of(job), mix, strict=True)}
     stock = tuple(replace(one, quantity=counts.get(index, 0)) for index, one in enumerate(job.stock))
-    return replace(job, stock=stock, iterations=job.iterations // LATER_SHARE)
+    return replace(job, stock=stock, iterations=iterations, seed=job.seed + EXPLORERS * turn)

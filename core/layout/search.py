@@ -24,6 +24,7 @@ from core.layout.explorer import Explorer
 from core.layout.finish import layout_of
 from core.layout.first import first_filling
 from core.layout.fitter import Filling, Fitter
+from core.layout.garbage import collected_seldom
 from core.layout.gather import gathered
 from core.layout.job import Job
 from core.layout.least_boxes import GaveUp
@@ -51,7 +52,7 @@ PATIENT_ROUNDS = 3
 CROWDED = 8
 """Where twice as many pieces as this lie on a sheet it gets a fourth of that, where thrice as many a ninth, and so on.
 
-There it takes longest, and is seldom above what the area says.
+There it takes longest, and is seldom above what the area says. Rounds are twice, thrice, ... as long there.
 """
 
 EVERY_WAY_WORK = 4_000_000
@@ -97,10 +98,11 @@ def lay_out(
         left = limit.seconds_left()
         return _Search(asked, left and left * share, tell, cancelled).run()
 
-    if is_divided(job):
-        return answered(job, search, announce, limit.reached)
-    several = sum(stock.quantity is None for stock in job.stock) > 1
-    return answered_by_mixes(job, search, announce, limit.reached) if several else search(job, announce)
+    with collected_seldom():
+        if is_divided(job):
+            return answered(job, search, announce, limit.reached)
+        several = sum(stock.quantity is None for stock in job.stock) > 1
+        return answered_by_mixes(job, search, announce, limit.reached) if several else search(job, announce)
 
 
 def first_layout(job: Job) -> Layout:
@@ -198,7 +200,7 @@ class _Search:
         proof: PatternBound | None = None
         raised = 0
         while iterations > 0:
-            steps = min(ROUND, iterations)
+            steps = min(ROUND * self._crowd, iterations)
             iterations -= steps
             # While the bound is raised here, the partner walks on; for crowded sheets that is soon done.
             raising = explorer.out_of_reach and self._crowd == 1 and (proof is None or not proof.exhausted)

@@ -19,6 +19,7 @@ from typing import Any, TypeAlias
 
 from core.layout.explorer import Explorer, Found
 from core.layout.fitter import Filling
+from core.layout.garbage import collected_seldom
 from core.layout.job import Job
 from core.layout.limit import Limit
 from core.layout.lines import lines_of
@@ -164,14 +165,15 @@ def main() -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     explorer = Explorer(Job.from_json(sys.stdin.readline()), 1, json.loads(sys.stdin.readline()))
     lines = lines_of(sys.stdin)
-    while line := lines.get():
-        iterations, heard, seconds = json.loads(line)
-        # Nothing is said in the course of a round but that whoever asked is gone.
-        found = explored(explorer, (iterations, _found(heard), seconds), lambda: not lines.empty())
-        if not lines.empty():
-            return
-        sys.stdout.write(json.dumps(_listed(found), separators=(",", ":")) + "\n")
-        sys.stdout.flush()
+    with collected_seldom():
+        while line := lines.get():
+            iterations, heard, seconds = json.loads(line)
+            # Nothing is said in the course of a round but that whoever asked is gone.
+            found = explored(explorer, (iterations, _found(heard), seconds), lambda: not lines.empty())
+            if not lines.empty():
+                return
+            sys.stdout.write(json.dumps(_listed(found), separators=(",", ":")) + "\n")
+            sys.stdout.flush()
 
 
 if __name__ == "__main__":

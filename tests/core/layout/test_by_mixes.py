@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from core.layout.by_mixes import MOST_ASKED, answered_by_mixes
+from core.layout.by_mixes import FIRST_SHARE, MOST_ASKED, answered_by_mixes
 from core.layout.job import Job, JobPart, JobStock
 from core.layout.search import first_layout, lay_out
 from core.layout.tree import Announce, Layout
@@ -56,8 +56,10 @@ def test_each_time_there_are_only_so_many_and_what_that_proves_is_no_bound_of_th
         counts = [stock.quantity for stock in job.stock]
         assert None not in counts and job.iterations < JOB.iterations
         assert sum(count * stock.price for count, stock in zip(counts, job.stock, strict=True) if count) < most
-    assert len({job.stock for job in asked}) == len(asked), "none of them twice"
-    assert shares == [1 / (1 + MOST_ASKED - turn) for turn in range(len(asked))], "each gets as much time"
+    assert len({job.stock for job in asked}) == len(asked), "none twice before each was asked for once"
+    assert len({job.seed for job in asked[1:]}) == len(asked) - 1
+    assert sum(job.iterations for job in asked[1:]) == JOB.iterations
+    assert shares[0] == FIRST_SHARE and shares[-1] == 1, "the last one gets all the time that is left"
 
 
 def test_nothing_is_asked_again_where_nothing_can_cost_less_or_nobody_waits() -> None:
