@@ -28,6 +28,9 @@ from core.layout.ruin import ruined, without_freest
 TIGHTENED = 0.1
 """How often strips are made no wider than what is left in them, before pieces are put back (`ruined`)."""
 
+PATIENCE = 5000
+"""After so many iterations in which no less is left out the walk to a goal begins anew: it seldom gets out of there."""
+
 MOST_MET = 100_000
 """How many patterns are remembered as met before all are forgotten: one that is told again is known to the pool."""
 
@@ -45,6 +48,7 @@ class Walker:
         self._mix = mix
         self._now: Filling | None = None
         self._late = LateAcceptance(())
+        self._least_left_out = self._in_vain = 0
         self._met: set[Pattern] = set()
         self._new: dict[Pattern, Block] = {}
 
@@ -64,8 +68,7 @@ class Walker:
         now, bulk = self._now or self._lower_goal(), self.fitter.bulk
         if self.best.missing or bulk(filling.missing) >= bulk(now.missing):
             return
-        self._now = filling
-        self._late = LateAcceptance(self._score(filling))
+        self._begun_at(filling)
 
     def walk(self, iterations: int, stopped: Callable[[], bool], tell: Callable[[Filling], None]) -> None:
         """A round. `stopped` is asked before each step; `tell` hears of each better filling at once."""
@@ -82,8 +85,13 @@ class Walker:
             draft = ruined(now, self._purse(now), fitter, self._mix, TIGHTENED)
             refill(draft, fitter)
             self._note(draft)
+            self._in_vain += 1
             if self._late.accepts(self._score(draft)):
                 self._now = draft.settled()
+                if self._late.score[0] < self._least_left_out:
+                    self._least_left_out, self._in_vain = self._late.score[0], 0
+            if self._in_vain == PATIENCE:
+                self._now = None
 
     @property
     def left_out(self) -> int:
@@ -108,9 +116,13 @@ class Walker:
             without_freest(draft, fitter)
         refill(draft, fitter)
         self._note(draft)
-        self._now = draft.settled()
-        self._late = LateAcceptance(self._score(draft))
-        return self._now
+        return self._begun_at(draft.settled())
+
+    def _begun_at(self, filling: Filling) -> Filling:
+        self._now = filling
+        self._late = LateAcceptance(self._score(filling))
+        self._least_left_out, self._in_vain = self._late.score[0], 0
+        return filling
 
     def _score(self, draft: Draft | Filling) -> Score:
         return self.fitter.bulk(draft.missing), self.fitter.used(draft)
