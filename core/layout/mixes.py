@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import islice
 
+from core.layout.blanks import Board
 from core.layout.fitter import Fitter
-from core.layout.purchases import Counts
+from core.layout.purchases import Counts, total
 
 MOST_MIXES = 2000
 """As many as are looked at."""
@@ -19,33 +20,38 @@ MOST_MIXES = 2000
 def mixes_below(fitter: Fitter, cost: int) -> list[Counts]:
     """Those that can be had for less than this, give enough area and leave no money for another sheet.
 
-    The largest first; none where there is one kind only. What there is only so much of belongs to each.
+    The largest first; none where there is one kind only. What costs nothing belongs to each.
     """
     boards = fitter.boards
-    kinds = [number for number, board in enumerate(boards) if board.quantity is None]
+    kinds = [number for number, board in enumerate(boards) if fitter.is_bought(board)]
     kinds.sort(key=lambda kind: -boards[kind].cost)
     if len(kinds) < 2:
         return []
     wanted = sum(blank.area * blank.quantity for blank in fitter.blanks)
-    wanted -= sum(of.length * of.width * of.quantity for of in boards if of.quantity is not None)
+    had = [0 if kind in kinds else board.quantity or 0 for kind, board in enumerate(boards)]
     found: list[tuple[int, Counts]] = []
-    for counts in islice(_counts([boards[kind].cost for kind in kinds], cost - 1), MOST_MIXES):
-        mix = [board.quantity or 0 for board in boards]
-        area = 0
+    for counts in islice(_counts([boards[kind] for kind in kinds], cost - 1), MOST_MIXES):
+        mix = [*had]
         for kind, count in zip(kinds, counts, strict=True):
             mix[kind] = count
-            area += count * boards[kind].length * boards[kind].width
+        area = total(mix, [board.length * board.width for board in boards])
         if area >= wanted:
             found.append((-area, tuple(mix)))
     return [mix for _, mix in sorted(found, key=lambda one: one[0])]
 
 
-def _counts(costs: Sequence[int], purse: int) -> Iterator[list[int]]:
-    """How many of each for so much, the cheapest last: as many of that as can be had."""
-    first, *others = costs
-    if not others:
-        yield [purse // first]
-        return
-    for count in range(purse // first + 1):
-        for more in _counts(others, purse - count * first):
-            yield [count, *more]
+def _counts(boards: Sequence[Board], purse: int, cheapest_left: int | None = None) -> Iterator[list[int]]:
+    """How many of each for so much, the cheapest last, so that no more can be had.
+
+    `cheapest_left`: what the cheapest costs of those decided before of which there are more; None where there are none.
+    """
+    first, *others = boards
+    most = purse // first.cost if first.quantity is None else min(purse // first.cost, first.quantity)
+    for count in range(most + 1) if others else [most]:
+        left = purse - count * first.cost
+        cheapest = cheapest_left if count == first.quantity else first.cost
+        if others:
+            for more in _counts(others, left, cheapest):
+                yield [count, *more]
+        elif cheapest is None or left < cheapest:
+            yield [count]
