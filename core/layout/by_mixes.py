@@ -24,17 +24,17 @@ from core.layout.walker import Walker
 if TYPE_CHECKING:
     from core.layout.pattern_bound import PatternBound
 
-MOST_ASKED = 4
-"""How often it is asked again."""
-
-WALKED = 100
-"""Iterations of a walk that says how promising a mix is."""
-
 FIRST_SHARE = 0.2
 """How much of a cap on the time goes to all kinds at once; of the iterations as many as to all that is asked again."""
 
+MOST_ASKED = 4
+"""How often it is asked again."""
+
 EXPLORERS = 2
-"""So many seeds one after another does a search take."""
+"""So many seeds, one after another, does each search take."""
+
+WALKED = 100
+"""Iterations of a walk that says how promising a mix is."""
 
 MOST_WALKED = 40
 """How many mixes are walked on, those with most area."""

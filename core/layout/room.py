@@ -47,7 +47,11 @@ class Losses(dict[int, int]):
         return loss
 
     def take_over(self, before: Losses, sizes: Iterable[int]) -> None:
-        """Works out what these sizes lose here by what they lose `before`, in rooms most of which are the same."""
+        """Works out what these sizes lose here by what they lose `before`, in rooms most of which are the same.
+
+        To ask all rooms of a sheet with many pieces would take most of the time of a walk. What a size lost least
+        in a room that is gone is left to be asked.
+        """
         gone = [room.losses for room in before.rooms - self.rooms]
         new = [room.losses for room in self.rooms - before.rooms]
         for size in sizes:

@@ -7,7 +7,7 @@ cost the same, one sheet fewer) is allowed than the best layout needs; some piec
 missing. Random parts of the trees are taken out, and all that is missing is put back, the
 most restricted piece first, where the loss of what is free is least. Late acceptance on what
 is left out, then on the worth of what is free. When nothing is left out, the goal is lowered
-again.
+again; where it comes no nearer for long, it is begun anew.
 
 On its way it notes which pieces were on one sheet together (`core.layout.pattern`): sheets of different
 layouts may go together better than those of any one (`core.layout.cover`).
