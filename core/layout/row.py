@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable
 from fractions import Fraction
 
@@ -39,10 +40,15 @@ def sheets_in_a_row(fitter: Fitter, tilt: int, stopped: Callable[[], bool]) -> l
         if best is None:
             break
         _, pattern, shape = best
-        for size in pattern.sizes:
-            left[size] -= 1
+        on_it = Counter(pattern.sizes)
+        # While as many of each are left as go on any board, the best is the same again: it is not looked for.
+        spare = min([(left[size] - whole // fitter.blanks[size].area) // many for size, many in on_it.items()])
+        times = 1 + max(0, spare)
         count = to_be_had[pattern.board]
         if count is not None:
-            to_be_had[pattern.board] = count - 1
-        row.append((pattern, shape))
+            times = min(times, count)
+            to_be_had[pattern.board] = count - times
+        for size, many in on_it.items():
+            left[size] -= times * many
+        row += [(pattern, shape)] * times
     return row

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import replace
 
 import pytest
@@ -12,6 +13,7 @@ from hypothesis import strategies as st
 from layout_jobs import check, jobs
 from published_classes import instance
 
+import core.layout.row as rows
 import core.layout.search as search
 import core.layout.team as team
 from core.layout.assemble import assembled
@@ -80,6 +82,25 @@ def test_a_row_of_sheets_fills_each_as_well_as_it_can_be() -> None:
     parts = (JobPart("H", 10, 5, 6, False), JobPart("Q", 5, 5, 2, False), JobPart("S", 10, 4, 1, False))
     row = sheets_in_a_row(Fitter(Job("1", 0, parts, (JobStock("sheet", 10, 10),))), 0, lambda: False)
     assert [pattern for pattern, _ in row] == [Pattern(0, (0, 0))] * 3 + [Pattern(0, (1, 2, 2))]
+
+
+@pytest.mark.parametrize(("quantity", "sheets"), [(None, 27), (7, 7)])
+def test_equal_sheets_in_a_row_are_looked_for_once(
+    monkeypatch: pytest.MonkeyPatch, quantity: int | None, sheets: int
+) -> None:
+    # By hand: four go on a sheet, so that of 106 two are left for the last one.
+    looked_for: list[int] = []
+
+    def counted(fitter: Fitter, number: int, left: Sequence[int]) -> BestSheets:
+        looked_for.append(left[0])
+        return BestSheets(fitter, number, left)
+
+    monkeypatch.setattr(rows, "BestSheets", counted)
+    job = Job("1", 0, (JobPart("Q", 5, 5, 106, True),), (JobStock("sheet", 10, 10, quantity=quantity),))
+    found = sheets_in_a_row(Fitter(job), 0, lambda: False)
+    full, last = Pattern(0, (0, 0, 0, 0)), Pattern(0, (0, 0))
+    assert [pattern for pattern, _ in found] == ([full] * 26 + [last])[:sheets]
+    assert looked_for == ([106, 2] if quantity is None else [106])
 
 
 @settings(max_examples=60, deadline=None)
