@@ -19,9 +19,6 @@ ASTRAY = (0.1, 0.3)
 For a large offcut pieces had best lie close; settings are saved where they lie in line, which loses room at first.
 """
 
-MIXED_UP = 0.3
-"""How often pieces are put back in any order: a strip is as wide as what begins it, and that may be a small one."""
-
 
 def gathered(filling: Filling, fitter: Fitter, iterations: int, stopped: Callable[[], bool]) -> Filling:
     """The handiest of the fillings met that cost no more and leave out no more than this one.
@@ -37,7 +34,7 @@ def gathered(filling: Filling, fitter: Fitter, iterations: int, stopped: Callabl
             if stopped():
                 return best
             draft = ruined(now, budget - fitter.cost(now.boards), fitter)
-            refill(draft, fitter, astray, MIXED_UP)
+            refill(draft, fitter, astray)
             score = handiness(draft, fitter)
             if score.missing <= best_score.missing and late.accepts(_guide(score, half)):
                 now = draft.settled()

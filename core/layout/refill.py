@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
-
 from core.layout.block import Block
 from core.layout.fitter import Draft, Fitter
 from core.layout.room import NEVER
@@ -15,15 +13,12 @@ ASTRAY = 0.1
 """How often a piece goes to any place on its sheet instead of the best."""
 
 
-def refill(draft: Draft, fitter: Fitter, astray: float = ASTRAY, mixed_up: float = 0) -> None:
-    """Put the missing pieces back, the size that fewest sheets take first; what finds no place stays missing.
-
-    Of sizes that as many sheets take the largest is first; `mixed_up` says how often it is any of them instead.
-    """
+def refill(draft: Draft, fitter: Fitter, astray: float = ASTRAY) -> None:
+    """Put the missing pieces back, the size that fewest sheets take first; what finds no place stays missing."""
     blocks = draft.blocks
-    counts = dict(Counter(sorted(draft.missing)))
-    if mixed_up and fitter.random() < mixed_up:
-        counts = dict(sorted(counts.items(), key=lambda _: fitter.random()))
+    counts: dict[int, int] = {}
+    for size in sorted(draft.missing):
+        counts[size] = counts.get(size, 0) + 1
     losses = [fitter.losses_of(block) for block in blocks]
     rows: dict[int, list[int]] = {}
     """For each missing size, what each sheet loses by it."""

@@ -9,9 +9,7 @@ import pytest
 from core.layout.fitter import Filling, Fitter
 from core.layout.job import Job, JobPart, JobStock
 from core.layout.preference import Handiness, handiness
-from core.layout.search import lay_out
 from core.layout.shape import DIVIDED, Shape, block_of
-from core.layout.tree import Spare, walk
 
 SIDE = 1000
 
@@ -121,12 +119,3 @@ def test_of_two_answers_the_order_says_which_is_better(decides: str, better: Ans
     one, other = told(better), told(worse)
     assert next(name for name in Handiness._fields if getattr(one, name) != getattr(other, name)) == decides
     assert one < other
-
-
-def test_a_strip_is_as_wide_as_the_widest_of_its_pieces_also_if_that_is_the_smallest() -> None:
-    # By hand: all four in a row are 2409 long and leave 814 of the width; stacked they leave a smaller rest.
-    parts = (JobPart("A", 700, 400, 3, False), JobPart("B", 300, 403, 1, True))
-    layout = lay_out(Job("1", 3, parts, (JobStock("sheet", 2440, 1220),)))
-    nodes = [spot.node for sheet in layout.sheets for spot in walk(sheet.root)]
-    spares = [node for node in nodes if isinstance(node, Spare)]
-    assert max((one.length * one.width, one.length, one.width) for one in spares) == (2440 * 814, 2440, 814)
