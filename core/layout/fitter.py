@@ -8,7 +8,7 @@ from fractions import Fraction
 from random import Random
 from typing import TypeAlias
 
-from core.layout.blanks import Blank, Board, blanks_of, boards_of, bulk_of, costs_of, fits
+from core.layout.blanks import Blank, Board, blanks_of, boards_of, bulk_of, fits
 from core.layout.block import Block
 from core.layout.insert import Inserter
 from core.layout.job import Job
@@ -70,10 +70,11 @@ class Fitter:
         self.inserter = Inserter(self.rooms)
         self.empties = [self._empty(board) for board in self.boards]
         self._costs = [board.cost for board in self.boards]
-        self._per_hundredth, _ = costs_of(job)
         self._cheapest = min(self._costs, default=0)
         self.all_missing = tuple([size for size, of in enumerate(self.blanks) for _ in range(of.quantity)])
         """Every piece, by its size."""
+        self.bought = [number for number, board in enumerate(self.boards) if job.stock[board.stock].is_bought]
+        """The numbers of the boards that are bought."""
         pieces = len(self.all_missing)
         limited = sum([of.cost * min(of.quantity, pieces) for of in self.boards if of.quantity is not None])
         self.lacking = 1 + limited + max([of.cost for of in self.boards if of.quantity is None], default=0)
@@ -93,10 +94,6 @@ class Fitter:
         """What these sheets cost."""
         costs = self._costs
         return sum([costs[board] for board in boards])
-
-    def is_bought(self, board: Board) -> bool:
-        """Whether it costs money, or there is any number of it: what is in the shop may as well be used."""
-        return board.quantity is None or board.cost >= self._per_hundredth
 
     def cost_of(self, filling: Filling) -> int:
         """What an answer costs, with `lacking` for each piece that has no place."""

@@ -55,6 +55,11 @@ class JobStock:
     """Places on it that are of no use, from its lower left corner."""
 
     @property
+    def is_bought(self) -> bool:
+        """Whether it costs money, or there is any number of it: what is in the shop may as well be used."""
+        return self.quantity is None or self.price > 0
+
+    @property
     def inner_length(self) -> int:
         """What is left along x once both ends are trimmed."""
         return self.length - self.trim.left - self.trim.right

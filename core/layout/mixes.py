@@ -23,33 +23,37 @@ def mixes_below(fitter: Fitter, cost: int) -> list[Counts]:
     The largest first; none where there is one kind only. What costs nothing belongs to each.
     """
     boards = fitter.boards
-    kinds = [number for number, board in enumerate(boards) if fitter.is_bought(board)]
-    kinds.sort(key=lambda kind: -boards[kind].cost)
+    kinds = sorted(fitter.bought, key=lambda kind: (boards[kind].quantity is None, -boards[kind].cost))
     if len(kinds) < 2:
         return []
     wanted = sum(blank.area * blank.quantity for blank in fitter.blanks)
-    had = [0 if kind in kinds else board.quantity or 0 for kind, board in enumerate(boards)]
+    areas = [board.length * board.width for board in boards]
+    mix = [board.quantity or 0 for board in boards]
     found: list[tuple[int, Counts]] = []
     for counts in islice(_counts([boards[kind] for kind in kinds], cost - 1), MOST_MIXES):
-        mix = [*had]
         for kind, count in zip(kinds, counts, strict=True):
             mix[kind] = count
-        area = total(mix, [board.length * board.width for board in boards])
+        area = total(mix, areas)
         if area >= wanted:
             found.append((-area, tuple(mix)))
     return [mix for _, mix in sorted(found, key=lambda one: one[0])]
 
 
 def _counts(boards: Sequence[Board], purse: int, cheapest_left: int | None = None) -> Iterator[list[int]]:
-    """How many of each for so much, the cheapest last, so that no more can be had.
+    """How many of each for so much, so that no more can be had.
 
-    `cheapest_left`: what the cheapest costs of those decided before of which there are more; None where there are none.
+    First those of which there are only so many, the most of them first: with few of them mostly more can be had.
+    Then all others, the cheapest last. `cheapest_left`: what the cheapest costs of those decided before of which
+    there are more; None where there are none.
     """
     first, *others = boards
     most = purse // first.cost if first.quantity is None else min(purse // first.cost, first.quantity)
-    for count in range(most + 1) if others else [most]:
+    counts = range(most + 1) if first.quantity is None else range(most, -1, -1)
+    for count in counts if others else [most]:
         left = purse - count * first.cost
-        cheapest = cheapest_left if count == first.quantity else first.cost
+        cheapest = cheapest_left
+        if count != first.quantity:
+            cheapest = first.cost if cheapest is None else min(cheapest, first.cost)
         if others:
             for more in _counts(others, left, cheapest):
                 yield [count, *more]

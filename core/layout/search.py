@@ -101,7 +101,7 @@ def lay_out(
     with collected_seldom():
         if is_divided(job):
             return answered(job, search, announce, limit.reached)
-        several = sum(stock.quantity is None or stock.price > 0 for stock in job.stock) > 1
+        several = sum(stock.is_bought for stock in job.stock) > 1
         return answered_by_mixes(job, search, announce, limit.reached) if several else search(job, announce)
 
 

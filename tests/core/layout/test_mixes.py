@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from core.layout.explorer import Explorer
 from core.layout.fitter import Fitter
 from core.layout.job import Job, JobPart, JobStock
-from core.layout.mixes import mixes_below
+from core.layout.mixes import MOST_MIXES, mixes_below
 
 SIDES = st.integers(100, 400)
 
@@ -71,3 +71,12 @@ def test_of_sheets_for_a_price_that_there_are_two_of_one_two_or_none_are_taken()
     rack = JobStock("rack", 90, 90, quantity=1)
     fitter = Fitter(Job("1", 0, (JobPart("A", 9, 8, 1, True),), (*kinds, rack)))
     assert set(mixes_below(fitter, 115 * fitter.boards[0].cost // 50)) == {(1, 2, 1), (2, 0, 1)}
+
+
+def test_no_more_are_looked_at_where_a_cheap_one_could_nearly_always_be_had_beside_them() -> None:
+    # All mixes without it, of which there are tens of millions, leave the money for it.
+    stock = [JobStock(f"s{price}", 10 * price, 200, price=price) for price in (75, 70, 65, 60)]
+    stock.append(JobStock("sale", 30, 10, price=1, quantity=1))
+    fitter = Fitter(Job("1", 0, (JobPart("A", 9, 8, 1, True),), tuple(stock)))
+    mixes = mixes_below(fitter, 400 * fitter.boards[0].cost)
+    assert len(mixes) == MOST_MIXES and all(mix[-1] == 1 for mix in mixes)
